@@ -1,0 +1,385 @@
+"""What the catalogue says of an engine family: frozen values, one class a table of `catalog/`.
+
+The text files, the database and the stages all speak in these; `kitting.catalog.family` puts them
+together.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from kitting.errors import NotFound
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kitting.measure import Quantity, Unit
+
+
+class Verdict(StrEnum):
+    """What follows for a position."""
+
+    REUSE = "reuse"
+    REWORK = "rework"
+    RENEW = "renew"
+    WRONG_PART = "wrong part"
+    RECHECK = "recheck"
+
+
+class When(StrEnum):
+    """What a consequence waits for."""
+
+    STRIPPED = "stripped"
+    SEEN = "seen"
+    REUSE = "reuse"
+    REWORK = "rework"
+    RENEW = "renew"
+    WRONG_PART = "wrong part"
+    OPERATION = "operation"
+
+
+class Then(StrEnum):
+    """What a consequence demands."""
+
+    RENEW = "renew"
+    OPERATION = "operation"
+    CHECK = "check"
+    ADVISE = "advise"
+
+
+class LinkKind(StrEnum):
+    """How one part number stands to another."""
+
+    SUPERSEDED = "superseded"
+    EITHER_WAY = "either way"
+    ONE_WAY = "one way"
+    FULL_SET = "full set"
+    WITH_WORK = "with work"
+
+
+class SizeKind(StrEnum):
+    """Which way a size table steps: shafts are ground smaller, bores are cut larger."""
+
+    SHAFT = "shaft"
+    BORE = "bore"
+
+
+def normal_number(text: str) -> str:
+    """Return a part number without what people write differently: case, spaces, dashes, dots.
+
+    >>> normal_number("c65 - 1042/a")
+    'C651042A'
+    """
+    return re.sub(r"[^0-9A-Z]", "", text.upper())
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class PartNumber:
+    """A maker's number for a part; the maker by its short key."""
+
+    maker: str
+    number: str
+
+    def __str__(self) -> str:
+        return f"{self.maker}:{self.number}"
+
+    @property
+    def normal(self) -> str:
+        """The number as it is compared."""
+        return normal_number(self.number)
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """A version of the family by years and engine numbers (prefix, then a running number)."""
+
+    key: str
+    name: str
+    prefix: str
+    first: int
+    last: int
+    years: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """A group stripped and built together; `stage` is its bag at assembly."""
+
+    key: str
+    name: str
+    sequence: int
+    stage: str
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """A place in an assembly that a part occupies.
+
+    `sized_by` names the size table whose chosen grade the part must have; `matched` joins positions
+    that are renewed together; `must_look` asks for a finding whenever the assembly is stripped;
+    `variants` empty means all.
+    """
+
+    key: str
+    assembly: str
+    sequence: int
+    name: str
+    kind: str
+    quantity: int
+    variants: tuple[str, ...] = ()
+    must_look: bool = False
+    sized_by: str = ""
+    matched: str = ""
+    caution: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """Something measurable at a position, with its limits and how to measure it.
+
+    `low`/`high` are the drawing's limits when new, `wear_low`/`wear_high` the limits of use. A
+    feature with a `size_table` takes both from the present grade's row instead. `part_tells` marks
+    a figure by which a part is known (a spring's rate): out of limits is then a wrong part, not a
+    worn one. `if_out` and `operation` say what follows when it is out. `at_build` is measured
+    again at assembly.
+    """
+
+    key: str
+    position: str
+    name: str
+    kind: str
+    unit: Unit
+    low: Quantity | None
+    high: Quantity | None
+    wear_low: Quantity | None
+    wear_high: Quantity | None
+    ovality: Quantity | None
+    taper: Quantity | None
+    size_table: str
+    stations: tuple[str, ...]
+    directions: tuple[str, ...]
+    instrument: str
+    if_out: Verdict
+    operation: str
+    source: str
+    part_tells: bool = False
+    critical: bool = False
+    at_build: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Grade:
+    """One row of a size table: the finished size of the metal, and of the shell that goes with it.
+
+    `worn` is the limit of use of a shaft (least) or bore (greatest) at this grade. A half step is
+    not machined to: it is a shell of another thickness for metal of grade `half_step_of` that has
+    lost up to `takes_up`.
+    """
+
+    table: str
+    key: str
+    name: str
+    sequence: int
+    step: Quantity
+    finish_low: Quantity | None
+    finish_high: Quantity | None
+    worn: Quantity | None
+    wall_low: Quantity | None
+    wall_high: Quantity | None
+    lined_low: Quantity | None
+    lined_high: Quantity | None
+    clearance_low: Quantity | None
+    clearance_high: Quantity | None
+    half_step_of: str = ""
+    takes_up: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SizeTable:
+    """The grades of a journal or bore, and how one is machined to them.
+
+    `together` says that every feature of the table is machined to the same grade. `stock` is what
+    the machinist needs on the diameter to clean up. `housing_*` is the bore the shells sit in,
+    bolted up. `finish_note` is what the machinist must be told beside the size.
+    """
+
+    key: str
+    name: str
+    kind: SizeKind
+    unit: Unit
+    together: bool
+    stock: Quantity
+    operation: str
+    housing_low: Quantity | None
+    housing_high: Quantity | None
+    clearance_low: Quantity | None
+    clearance_high: Quantity | None
+    clearance_limit: Quantity | None
+    finish_note: str
+    source: str
+    grades: tuple[Grade, ...] = ()
+
+    @property
+    def machined(self) -> tuple[Grade, ...]:
+        """The grades that metal is machined to, standard first."""
+        return tuple(grade for grade in self.grades if not grade.half_step_of)
+
+    def grade(self, key: str) -> Grade:
+        """Return the grade of that key, or raise NotFound."""
+        for grade in self.grades:
+            if grade.key == key:
+                return grade
+        raise NotFound(f"grade of {self.name}", key, (grade.key for grade in self.grades))
+
+
+@dataclass(frozen=True, slots=True)
+class Observation:
+    """Something seen or felt, in grades from none to worst; `kinds` empty means any position."""
+
+    key: str
+    name: str
+    grades: tuple[str, ...]
+    kinds: tuple[str, ...] = ()
+    question: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What a rule speaks of: a position, a kind of position, an assembly, or an operation.
+
+    Written `big-end-shells-left`, `kind:gasket`, `assembly:bottom-end`, `kind:gasket@bottom-end`
+    (that kind within that assembly), `operation:regrind`, `table:crankpin`.
+    """
+
+    sort: str
+    key: str
+    within: str = ""
+
+    def __str__(self) -> str:
+        head = self.key if self.sort == "position" else f"{self.sort}:{self.key}"
+        return f"{head}@{self.within}" if self.within else head
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """A verdict rule: this observation, at least this bad, on these positions, means that."""
+
+    key: str
+    observation: str
+    at_least: str
+    of: Target
+    verdict: Verdict
+    operation: str
+    because: str
+    source: str
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Consequence:
+    """A rule: when this is so of these, then that is demanded of those.
+
+    `observation` and `at_least` go with `When.SEEN`. `operation` goes with `When.OPERATION` as
+    `of`, and with `Then.OPERATION` as what is to be done to `to`.
+    """
+
+    key: str
+    when: When
+    of: Target
+    observation: str
+    at_least: str
+    then: Then
+    to: Target
+    operation: str
+    because: str
+    source: str
+    line: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A maker's part. `attributes` hold what tells it from another: thread, height, rate, width.
+
+    `vat` is the VAT category of EN 16931 (S standard, Z zero, E exempt).
+    """
+
+    number: PartNumber
+    name: str
+    kind: str
+    attributes: Mapping[str, str]
+    vat: str = "S"
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """That a part serves a position: on which variants and engine numbers, at which grade.
+
+    `quantity` is how many of the part the position takes when that differs from the position's
+    own (a pair sold as one number takes 1). `first`/`last` bound the engine's running number.
+    """
+
+    position: str
+    part: PartNumber
+    variants: tuple[str, ...] = ()
+    first: int | None = None
+    last: int | None = None
+    grade: str = ""
+    quantity: int | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A supersession or an interchange. Rows of one `record` belong together (splits, merges).
+
+    `old` × `old_quantity` is answered by `new` × `new_quantity`. `needs` are companions that must
+    be bought with it, `operation` the work it takes. `since`/`until` bound the day of the order,
+    `use_up` allows the old number while stock lasts. `with_grade` limits it to one size grade.
+    """
+
+    record: str
+    kind: LinkKind
+    old: PartNumber
+    old_quantity: int
+    new: PartNumber
+    new_quantity: int
+    variants: tuple[str, ...] = ()
+    first: int | None = None
+    last: int | None = None
+    with_grade: str = ""
+    since: date | None = None
+    until: date | None = None
+    operation: str = ""
+    needs: tuple[PartNumber, ...] = ()
+    use_up: bool = False
+    note: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SetItem:
+    """That a set (one number) contains so many of a part."""
+
+    set: PartNumber
+    part: PartNumber
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Labour:
+    """Hours for an action (strip, clean, renew, build, check) on a target."""
+
+    action: str
+    of: Target
+    hours: Decimal
+    note: str = ""
