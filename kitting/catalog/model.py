@@ -148,8 +148,9 @@ class Feature:
     `low`/`high` are the drawing's limits when new, `wear_low`/`wear_high` the limits of use. A
     feature with a `size_table` takes both from the present grade's row instead. `part_tells` marks
     a figure by which a part is known (a spring's rate): out of limits is then a wrong part, not a
-    worn one. `if_out` and `operation` say what follows when it is out. `at_build` is measured
-    again at assembly.
+    worn one. `scores` names the journal or bore whose depth of score or pit (radial) this is.
+    `if_out` and `operation` say what follows when it is out. `at_build` is measured again at
+    assembly.
     """
 
     key: str
@@ -173,6 +174,7 @@ class Feature:
     part_tells: bool = False
     critical: bool = False
     at_build: bool = False
+    scores: str = ""
     note: str = ""
 
 
