@@ -15,12 +15,11 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from kitting.engineering.form_limits import NO_LIMITS, FormLimits, left_open, over_limits
 from kitting.engineering.grades import Grade, HalfStep, check_grades, grade_named
 from kitting.errors import NotFound, Problem, Problems
-from kitting.measure.decide import Decision, Limits, decide
 from kitting.measure.journal import JournalForm, StationReading, measure_form
 from kitting.measure.quantity import Quantity
-from kitting.measure.uncertainty import what_would_decide
 
 _FAR = 2
 
@@ -31,15 +30,6 @@ class CleansUp(StrEnum):
     EVEN = "even"
     ONE_SIDED = "one_sided"
     NO = "no"
-
-
-@dataclass(frozen=True, slots=True)
-class RegrindLimits:
-    """What the family allows: each may be left open."""
-
-    ovality: Quantity | None = None
-    taper: Quantity | None = None
-    wear_min: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +46,7 @@ class RegrindRequest:
     uncertainty: Quantity
     score_depth: Quantity
     present: str | None = None
-    limits: RegrindLimits = RegrindLimits()
+    limits: FormLimits = NO_LIMITS
     half_steps: tuple[HalfStep, ...] = ()
     shells: Collection[str] | None = None
 
@@ -114,12 +104,12 @@ def choose_regrind(request: RegrindRequest) -> RegrindChoice:
     table = tuple(_verdict(request, present, grade, even, one_sided) for grade in request.grades)
     likely = _largest(request, table, {CleansUp.EVEN, CleansUp.ONE_SIDED})
     worst = _largest(request, table, {CleansUp.ONE_SIDED})
-    reasons = _reasons(request, form)
+    reasons = over_limits(form, request.limits, request.score_depth)
     half_step = None if reasons else _half_step(request.half_steps, present, wear)
     return RegrindChoice(
         needed=bool(reasons),
         reasons=reasons,
-        undecided=_undecided(request, form),
+        undecided=left_open(form, request.limits, request.uncertainty),
         form=form,
         present=present,
         present_because=present_because,
@@ -198,10 +188,7 @@ def _below_zero(request: RegrindRequest) -> list[Problem]:
         "score_depth": request.score_depth,
         "stock": request.stock,
         "uncertainty": request.uncertainty,
-        "limits, ovality": request.limits.ovality,
-        "limits, taper": request.limits.taper,
-        "limits, wear_min": request.limits.wear_min,
-    }
+    } | request.limits.amounts
     return [
         Problem(place, f"{amount} is below zero", "give it as a plain amount, without a sign")
         for place, amount in amounts.items()
@@ -234,49 +221,6 @@ def _present(request: RegrindRequest, form: JournalForm) -> tuple[Grade, str]:
             f"top limit {grade.finish_max.to(form.greatest.unit)}: check which grade the shaft is"
         )
     return grade, f"'{grade.name}' as given"
-
-
-def _reasons(request: RegrindRequest, form: JournalForm) -> tuple[str, ...]:
-    limits, unit = request.limits, form.least.unit
-    reasons = []
-    if limits.wear_min is not None and form.least < limits.wear_min:
-        reasons.append(
-            f"wear: the least diameter {form.least} at {form.least_at.place} is below the wear "
-            f"limit {limits.wear_min.to(unit)}"
-        )
-    if limits.ovality is not None and form.ovality > limits.ovality:
-        reasons.append(
-            f"ovality: {form.ovality} at station {form.oval_station} is over the limit "
-            f"{limits.ovality.to(unit)}"
-        )
-    if limits.taper is not None and form.taper > limits.taper:
-        reasons.append(
-            f"taper: {form.taper} along direction {form.taper_direction} is over the limit "
-            f"{limits.taper.to(unit)}"
-        )
-    if request.score_depth:
-        reasons.append(f"scoring: scored {request.score_depth.to(unit)} deep")
-    return tuple(reasons)
-
-
-def _undecided(request: RegrindRequest, form: JournalForm) -> tuple[str, ...]:
-    limits, unit, spread = request.limits, form.least.unit, request.uncertainty
-    cases = (
-        ("wear", form.least, limits.wear_min, True),
-        ("ovality", form.ovality, limits.ovality, False),
-        ("taper", form.taper, limits.taper, False),
-    )
-    found = []
-    for name, value, limit, is_low in cases:
-        if limit is None:
-            continue
-        band = Limits(low=limit) if is_low else Limits(high=limit)
-        if decide(value, spread, band) is Decision.UNDECIDED:
-            found.append(
-                f"{name}: {value} is within the uncertainty {spread.to(unit)} of its limit "
-                f"{limit.to(unit)}; {what_would_decide(value, spread, limit)}"
-            )
-    return tuple(found)
 
 
 def _half_step(half_steps: Sequence[HalfStep], present: Grade, wear: Quantity) -> HalfStep | None:
