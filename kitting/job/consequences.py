@@ -1,0 +1,192 @@
+"""What else must be done because of what was found, followed to the end.
+
+The rules are rows of the catalogue (`consequences.csv`); nothing here knows an engine. Facts start
+from the strip-down, the observations and the verdicts; each rule whose fact holds adds demands, and
+a demand is itself a fact for further rules, until nothing new follows.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from kitting.catalog.model import Then, Verdict, When
+from kitting.job.because import Because
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from kitting.catalog.family import Family
+    from kitting.catalog.model import Consequence
+    from kitting.job.verdicts import PositionVerdict, Verdicts
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """Something that is so: `what` of `key` (a position or an assembly), `detail` where needed."""
+
+    what: When
+    key: str
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """Something that must follow: what, of which position, with every reason for it.
+
+    `operation` names the work where `then` is an operation; the text of advice stands in the
+    reasons.
+    """
+
+    then: Then
+    position: str
+    operation: str
+    reasons: tuple[Because, ...]
+
+
+@dataclass(frozen=True)
+class Demands:
+    """All that the job demands, in the order in which it was found to follow."""
+
+    demands: tuple[Demand, ...]
+
+    def of(self, then: Then) -> tuple[Demand, ...]:
+        """The demands of one sort."""
+        return tuple(demand for demand in self.demands if demand.then is then)
+
+    @cached_property
+    def renewed(self) -> Mapping[str, Demand]:
+        """The renewals by position."""
+        return MappingProxyType({demand.position: demand for demand in self.of(Then.RENEW)})
+
+    @cached_property
+    def operations(self) -> Mapping[tuple[str, str], Demand]:
+        """The work by operation and position."""
+        work = self.of(Then.OPERATION)
+        return MappingProxyType({(demand.operation, demand.position): demand for demand in work})
+
+
+def follow(family: Family, verdicts: Verdicts) -> Demands:
+    """Return every renewal, operation, check and advice that the verdicts lead to.
+
+    A position renewed for several reasons is demanded once, with all of them.
+    """
+    return _Following(family, verdicts).run()
+
+
+class _Following:
+    """One run to the fixed point: facts to look at, and the reasons found for each demand."""
+
+    def __init__(self, family: Family, verdicts: Verdicts) -> None:
+        self._family = family
+        self._verdicts = verdicts
+        self._variant = verdicts.bench.job.variant
+        self._waiting: deque[tuple[Fact, Because]] = deque()
+        self._known: set[Fact] = set()
+        self._reasons: dict[tuple[Then, str, str], list[Because]] = {}
+        self._rules = _rules_by_fact(family)
+
+    def run(self) -> Demands:
+        for fact, because in self._first_facts():
+            self._tell(fact, because)
+        while self._waiting:
+            fact, because = self._waiting.popleft()
+            for rule in self._applying(fact):
+                self._demand(rule, fact, because)
+            if fact.what is When.RENEW:
+                self._renew_matched(fact.key, because)
+        return Demands(
+            tuple(
+                Demand(then, position, operation, tuple(reasons))
+                for (then, position, operation), reasons in self._reasons.items()
+            )
+        )
+
+    def _first_facts(self) -> Iterator[tuple[Fact, Because]]:
+        for verdict in self._verdicts.positions:
+            yield from self._facts_of(verdict)
+        for assembly in self._verdicts.bench.stripped:
+            name = self._family.assembly_by_key[assembly].name
+            yield Fact(When.STRIPPED, assembly), Because(f"{name} stripped")
+
+    def _facts_of(self, verdict: PositionVerdict) -> Iterator[tuple[Fact, Because]]:
+        key, name = verdict.position.key, verdict.position.name
+        says = Because(f"{name}: {verdict.verdict}", after=verdict.because)
+        finding = self._verdicts.findings.get(key)
+        for seen in finding.seen if finding is not None else ():
+            observation = self._family.observation_by_key[seen.observation]
+            saw = Because(f"seen on {name}: {observation.name}, {seen.grade}")
+            yield Fact(When.SEEN, key, f"{seen.observation}={seen.grade}"), saw
+        if verdict.verdict is Verdict.WRONG_PART:
+            yield Fact(When.WRONG_PART, key), says
+        if verdict.verdict in {Verdict.WRONG_PART, Verdict.RENEW}:
+            self._add(Then.RENEW, key, "", says)
+        elif verdict.verdict is Verdict.REUSE:
+            yield Fact(When.REUSE, key), says
+        elif verdict.verdict is Verdict.REWORK:
+            yield Fact(When.REWORK, key), says
+        for operation in verdict.operations:
+            self._add(Then.OPERATION, key, operation, says)
+
+    def _applying(self, fact: Fact) -> Iterator[Consequence]:
+        for rule in self._rules.get(fact.what, ()):
+            if fact.what is When.OPERATION:
+                if rule.of.key == fact.detail:
+                    yield rule
+            elif fact.what is When.STRIPPED:
+                if rule.of.key == fact.key:
+                    yield rule
+            elif self._speaks_of(rule, fact.key) and self._bad_enough(rule, fact):
+                yield rule
+
+    def _speaks_of(self, rule: Consequence, position: str) -> bool:
+        return any(p.key == position for p in self._family.aimed_at(rule.of, self._variant))
+
+    def _bad_enough(self, rule: Consequence, fact: Fact) -> bool:
+        if fact.what is not When.SEEN:
+            return True
+        observation, _, grade = fact.detail.partition("=")
+        grades = self._family.observation_by_key[observation].grades
+        return rule.observation == observation and grades.index(grade) >= grades.index(
+            rule.at_least
+        )
+
+    def _demand(self, rule: Consequence, fact: Fact, because: Because) -> None:
+        reason = Because(rule.because, rule.source, rule.key, (because,))
+        targets = self._family.aimed_at(rule.to, self._variant)
+        if rule.to.sort == "operation":
+            self._add(rule.then, fact.key, rule.to.key, reason)
+        for position in targets:
+            self._add(rule.then, position.key, rule.operation, reason)
+
+    def _renew_matched(self, key: str, because: Because) -> None:
+        matched = self._family.position_by_key[key].matched
+        if not matched:
+            return
+        here = {position.key for position in self._family.positions_on(self._variant)}
+        for other in self._family.matched_with[matched]:
+            if other.key != key and other.key in here:
+                reason = Because(f"renewed together with its fellows ({matched})", after=(because,))
+                self._add(Then.RENEW, other.key, "", reason)
+
+    def _add(self, then: Then, position: str, operation: str, reason: Because) -> None:
+        reasons = self._reasons.setdefault((then, position, operation), [])
+        if any(known.says == reason.says and known.rule == reason.rule for known in reasons):
+            return
+        reasons.append(reason)
+        if then is Then.RENEW:
+            self._tell(Fact(When.RENEW, position), reason)
+        elif then is Then.OPERATION:
+            self._tell(Fact(When.OPERATION, position, operation), reason)
+
+    def _tell(self, fact: Fact, because: Because) -> None:
+        if fact not in self._known:
+            self._known.add(fact)
+            self._waiting.append((fact, because))
+
+
+def _rules_by_fact(family: Family) -> Mapping[When, tuple[Consequence, ...]]:
+    return {when: tuple(rule for rule in family.consequences if rule.when is when) for when in When}

@@ -1,0 +1,112 @@
+"""Whether what was fitted is the right part, by its number or by what was measured off it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kitting.catalog.model import LinkKind, normal_number
+from kitting.errors import BadInput
+from kitting.job.because import Because
+from kitting.measure import parse_quantity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from kitting.catalog.family import Family
+    from kitting.catalog.model import Fit, Part, Position
+    from kitting.job.findings import Fitted, Job
+
+
+@dataclass(frozen=True, slots=True)
+class FittedOpinion:
+    """`wrong` when the part is proven not to belong; `because` says what differs or agrees."""
+
+    wrong: bool
+    because: Because
+
+
+def fits_here(family: Family, position: Position, job: Job) -> tuple[Fit, ...]:
+    """The fits of a position that hold for the job's variant and engine number."""
+    running = family.running_number(job.engine_number)
+    return tuple(
+        fit
+        for fit in family.fits_of.get(position.key, ())
+        if (not fit.variants or job.variant in fit.variants)
+        and (fit.first is None or (running is not None and running >= fit.first))
+        and (fit.last is None or (running is not None and running <= fit.last))
+    )
+
+
+def judge_fitted(
+    family: Family, position: Position, job: Job, fitted: Fitted
+) -> tuple[FittedOpinion, ...]:
+    """Return what the number and the measured attributes say of the part that was fitted."""
+    opinions = []
+    right = [family.part_by_number[fit.part] for fit in fits_here(family, position, job)]
+    if fitted.number:
+        opinions.append(_by_number(family, position, right, fitted.number))
+    if fitted.attributes:
+        opinions.extend(_by_attributes(position, right, fitted.attributes))
+    return tuple(opinions)
+
+
+def _by_number(family: Family, position: Position, right: list[Part], typed: str) -> FittedOpinion:
+    wanted = normal_number(typed.rpartition(":")[2])
+    known = [part for part in family.parts if part.number.normal == wanted]
+    if not known:
+        says = f"the number '{typed}' is not in the catalogue; judged by what was measured alone"
+        return FittedOpinion(False, Because(says))
+    serving = {part.number for part in right}
+    serving |= {
+        link.old
+        for link in family.links
+        if link.new in serving and link.kind is LinkKind.SUPERSEDED
+    }
+    serving |= {
+        other
+        for link in family.links
+        if link.kind is LinkKind.EITHER_WAY and {link.old, link.new} & serving
+        for other in (link.old, link.new)
+    }
+    serving |= {
+        link.new for link in family.links if link.kind is LinkKind.ONE_WAY and link.old in serving
+    }
+    if any(part.number in serving for part in known):
+        return FittedOpinion(False, Because(f"{typed} was fitted and belongs in {position.name}"))
+    found = known[0]
+    differs = differences(found.attributes, right) if right else ()
+    what = f": {'; '.join(differs)}" if differs else ""
+    says = f"{typed} ({found.name}) was fitted and does not belong in {position.name}{what}"
+    return FittedOpinion(True, Because(says, rule="fits.csv"))
+
+
+def _by_attributes(
+    position: Position, right: list[Part], measured: Mapping[str, str]
+) -> list[FittedOpinion]:
+    differs = differences(measured, right)
+    if differs:
+        says = f"what was fitted in {position.name} differs: {'; '.join(differs)}"
+        return [FittedOpinion(True, Because(says, rule="parts.csv"))]
+    agreed = ", ".join(f"{name} {value}" for name, value in measured.items())
+    return [FittedOpinion(False, Because(f"what was fitted agrees with the parts list: {agreed}"))]
+
+
+def differences(measured: Mapping[str, str], right: Iterable[Part]) -> tuple[str, ...]:
+    """Name each attribute in which `measured` agrees with none of the right parts."""
+    found = []
+    parts = tuple(right)
+    for name, value in measured.items():
+        wanted = {part.attributes[name] for part in parts if name in part.attributes}
+        if wanted and not any(same_value(value, other) for other in wanted):
+            found.append(f"{name} {value} where {' or '.join(sorted(wanted))} belongs")
+    return tuple(found)
+
+
+def same_value(left: str, right: str) -> bool:
+    """Whether two attribute values are the same, as figures where both are, else as words."""
+    try:
+        one = parse_quantity(left)
+        return one == parse_quantity(right, one.unit)
+    except BadInput:
+        return " ".join(left.casefold().split()) == " ".join(right.casefold().split())
