@@ -69,6 +69,14 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True)
+class Maker:
+    """Who made a part; part numbers name him by the key."""
+
+    key: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Operation:
     """Work by a machinist: what to tell him, and what to beware of."""
 
@@ -136,6 +144,7 @@ class Trade:
     operations: tuple[Operation, ...]
     work_prices: tuple[WorkPrice, ...]
     rates: tuple[Rate, ...]
+    makers: tuple[Maker, ...] = ()
 
     @cached_property
     def supplier_by_key(self) -> Mapping[str, Supplier]:
