@@ -1,0 +1,277 @@
+"""The kit stage: what the job needs, each line with why it is needed and why that number.
+
+How quantities merge: a position is supplied once, however many rules ask for it; lines of one
+stage that come to the same part at the same grade, held or not, become one line and their
+quantities add up.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, replace
+from functools import cached_property
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from kitting.catalog.model import Then
+from kitting.job.because import Because
+from kitting.job.readiness import Open, OpenPoint, Readiness, open_points
+from kitting.job.sets import SetChoice, choose_sets
+from kitting.job.sizes import Basis
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from kitting.catalog.family import Family
+    from kitting.catalog.model import Assembly, Grade, PartNumber, Position
+    from kitting.job.consequences import Demand, Demands
+    from kitting.job.sizes import SizeChoice, Sizes
+    from kitting.job.sourcing import Sourcing, Supply
+    from kitting.job.verdicts import Verdicts
+
+
+@dataclass(frozen=True, slots=True)
+class KitLine:
+    """One part of the kit, for one bag.
+
+    `key` names the line within the job. `named` is the number in the family's parts list, `part`
+    the one to buy today. `worst_part` and `worst_grade` are what it becomes if the metal cleans
+    up only at the worst case; `hold` says not to buy before the machinist's word. `operation` is
+    the work that fitting it takes, `covered_by` the set that brings it. `needed` is why, `chosen`
+    why that number; `problem` says why there is none.
+    """
+
+    key: str
+    stage: str
+    positions: tuple[str, ...]
+    named: PartNumber | None
+    part: PartNumber | None
+    name: str
+    quantity: int
+    grade: str
+    needed: tuple[Because, ...]
+    chosen: tuple[Because, ...]
+    worst_part: PartNumber | None = None
+    worst_grade: str = ""
+    hold: bool = False
+    operation: str = ""
+    covered_by: PartNumber | None = None
+    problem: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KitWork:
+    """Work for the machinist: an operation, on what, how many times, and why."""
+
+    operation: str
+    positions: tuple[str, ...]
+    because: tuple[Because, ...]
+
+    @property
+    def times(self) -> int:
+        """How many pieces it is done to."""
+        return len(self.positions)
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """Something the rebuilder is told, of one position."""
+
+    position: str
+    because: tuple[Because, ...]
+
+
+@dataclass(frozen=True)
+class Kit:
+    """The kit of a job: parts by stage, sets, machining, advice, and whether it is ready."""
+
+    lines: tuple[KitLine, ...]
+    sets: tuple[SetChoice, ...]
+    work: tuple[KitWork, ...]
+    advice: tuple[Advice, ...]
+    readiness: Readiness
+
+    @cached_property
+    def by_key(self) -> Mapping[str, KitLine]:
+        """Lines by key."""
+        return MappingProxyType({line.key: line for line in self.lines})
+
+    @property
+    def bought(self) -> tuple[KitLine, ...]:
+        """The lines that are bought by themselves: with a number, and in no set."""
+        return tuple(line for line in self.lines if line.part and line.covered_by is None)
+
+
+def make_kit(
+    family: Family, verdicts: Verdicts, demands: Demands, sizes: Sizes, sourcing: Sourcing
+) -> Kit:
+    """Return the kit that the demands come to, at the sizes chosen."""
+    drafts: list[KitLine] = []
+    for position in family.positions_on(verdicts.bench.job.variant):
+        demand = demands.renewed.get(position.key)
+        if demand is not None:
+            drafts.extend(_lines(family, position, demand, sizes, sourcing))
+    lines = _numbered(family, _merged(drafts))
+    sets = choose_sets(lines, family.set_items, sourcing.market)
+    covered = {key: chosen.set for chosen in sets for key, _ in chosen.covers}
+    lines = tuple(replace(line, covered_by=covered.get(line.key)) for line in lines)
+    points = (*open_points(family, verdicts, demands, sizes), *_without_part(lines))
+    return Kit(
+        lines=lines,
+        sets=sets,
+        work=_work(family, demands, sizes, lines),
+        advice=tuple(Advice(d.position, d.reasons) for d in demands.of(Then.ADVISE)),
+        readiness=Readiness(points),
+    )
+
+
+def _lines(
+    family: Family, position: Position, demand: Demand, sizes: Sizes, sourcing: Sourcing
+) -> Iterable[KitLine]:
+    choice = sizes.by_table.get(position.sized_by) if position.sized_by else None
+    stage = family.assembly_by_key[position.assembly].stage
+    likely = choice.parts_likely if choice else None
+    if position.sized_by and likely is None:
+        says = f"the size of {position.name} is not settled"
+        yield _without(position, demand, stage, says)
+        return
+    supply = sourcing.supply(position, likely)
+    if supply is None:
+        wanted = f" at {likely.name}" if likely else ""
+        yield _without(position, demand, stage, f"no part for {position.name}{wanted} is to be had")
+        return
+    worst = _worst(position, choice, likely, sourcing)
+    hold = choice is not None and choice.hold
+    for index, (part, quantity) in enumerate(supply.parts):
+        also = worst.parts[index][0] if worst and index < len(worst.parts) else None
+        yield KitLine(
+            key="",
+            stage=stage,
+            positions=(position.key,),
+            named=supply.named,
+            part=part,
+            name=family.part_by_number[part].name,
+            quantity=quantity,
+            grade=likely.name if likely else "",
+            needed=demand.reasons,
+            chosen=(*_size_reason(choice), *supply.chain),
+            worst_part=also if also != part else None,
+            worst_grade=_worst_name(choice) if hold else "",
+            hold=hold,
+            operation=supply.operation if index == 0 else "",
+        )
+
+
+def _without(position: Position, demand: Demand, stage: str, problem: str) -> KitLine:
+    return KitLine(
+        key="",
+        stage=stage,
+        positions=(position.key,),
+        named=None,
+        part=None,
+        name=position.name,
+        quantity=position.quantity,
+        grade="",
+        needed=demand.reasons,
+        chosen=(),
+        problem=problem,
+    )
+
+
+def _worst(
+    position: Position, choice: SizeChoice | None, likely: Grade | None, sourcing: Sourcing
+) -> Supply | None:
+    if choice is None or choice.parts_worst is None or choice.parts_worst == likely:
+        return None
+    return sourcing.supply(position, choice.parts_worst)
+
+
+def _worst_name(choice: SizeChoice | None) -> str:
+    if choice is None:
+        return ""
+    return choice.parts_worst.name if choice.parts_worst else "none: another crank or barrel"
+
+
+def _size_reason(choice: SizeChoice | None) -> tuple[Because, ...]:
+    if choice is None or choice.parts_likely is None:
+        return ()
+    says = f"size: {choice.table.name} {choice.parts_likely.name}, {choice.basis}"
+    return (Because(says, choice.table.source, after=choice.because),)
+
+
+def _merged(drafts: Iterable[KitLine]) -> list[KitLine]:
+    groups: dict[tuple[object, ...], list[KitLine]] = defaultdict(list)
+    for line in drafts:
+        alike = line.part if line.part is not None else line.positions
+        groups[(line.stage, alike, line.grade, line.worst_part, line.hold)].append(line)
+    return [_joined(group) for group in groups.values()]
+
+
+def _joined(group: list[KitLine]) -> KitLine:
+    first = group[0]
+    if len(group) == 1:
+        return first
+    return replace(
+        first,
+        positions=tuple(dict.fromkeys(key for line in group for key in line.positions)),
+        quantity=sum(line.quantity for line in group),
+        needed=tuple(dict.fromkeys(reason for line in group for reason in line.needed)),
+        chosen=tuple(dict.fromkeys(reason for line in group for reason in line.chosen)),
+    )
+
+
+def _numbered(family: Family, lines: list[KitLine]) -> tuple[KitLine, ...]:
+    """Number the lines by bag: the second line of the third stage is 3.02."""
+    stages = list(dict.fromkeys(a.stage for a in sorted(family.assemblies, key=_order)))
+    numbered: list[KitLine] = []
+    for number, stage in enumerate(stages, start=1):
+        of_stage = [line for line in lines if line.stage == stage]
+        numbered.extend(
+            replace(line, key=f"{number}.{index:02}")
+            for index, line in enumerate(of_stage, start=1)
+        )
+    return tuple(numbered)
+
+
+def _order(assembly: Assembly) -> int:
+    return assembly.sequence
+
+
+def _without_part(lines: Iterable[KitLine]) -> list[OpenPoint]:
+    return [
+        OpenPoint(Open.NO_PART, line.name, Because(line.problem, after=line.needed))
+        for line in lines
+        if line.part is None
+    ]
+
+
+def _work(
+    family: Family, demands: Demands, sizes: Sizes, lines: Iterable[KitLine]
+) -> tuple[KitWork, ...]:
+    """Each operation once, over all that it is done to; metal that is renewed is not machined."""
+    needless = _needless(family, sizes)
+    asked: dict[str, dict[str, list[Because]]] = defaultdict(dict)
+    for demand in demands.of(Then.OPERATION):
+        if (demand.operation, demand.position) not in needless:
+            asked[demand.operation].setdefault(demand.position, []).extend(demand.reasons)
+    for line in lines:
+        if line.operation:
+            asked[line.operation].setdefault(line.positions[0], []).extend(line.chosen)
+    return tuple(
+        KitWork(
+            operation,
+            tuple(positions),
+            tuple(dict.fromkeys(r for reasons in positions.values() for r in reasons)),
+        )
+        for operation, positions in asked.items()
+    )
+
+
+def _needless(family: Family, sizes: Sizes) -> frozenset[tuple[str, str]]:
+    new = [choice.table for choice in sizes.choices if choice.basis is Basis.NEW]
+    return frozenset(
+        (table.operation, feature.position)
+        for table in new
+        for feature in family.features
+        if feature.size_table == table.key
+    )
