@@ -35,7 +35,7 @@ def read_rows(path: Path, columns: Sequence[str], problems: Problems) -> list[Ra
     lines = _lines(path, problems)
     if lines is None:
         return []
-    heading: list[str] | None = None
+    heading: _Heading | None = None
     rows: list[RawRow] = []
     for number, line in lines:
         place = f"{path.name} line {number}"
@@ -74,7 +74,7 @@ def _lines(path: Path, problems: Problems) -> list[tuple[int, str]] | None:
         except UnicodeDecodeError as error:
             problems.add(
                 f"{path.name} line {number}",
-                f"the {error.start + 1}th character on is not UTF-8",
+                f"byte {error.start + 1} is not UTF-8",
                 "save the file as UTF-8",
             )
             continue
@@ -116,16 +116,23 @@ def _split(line: str, place: str, problems: Problems) -> list[str] | None:
         return None
 
 
+@dataclass(frozen=True, slots=True)
+class _Heading:
+    """The columns' names, and how many cells a row has: some programs write empty ones after."""
+
+    names: tuple[str, ...]
+    width: int
+
+
 def _heading(
     cells: list[str], line: str, place: str, columns: Sequence[str], problems: Problems
-) -> list[str] | None:
+) -> _Heading | None:
     for mark, name in ((";", "semicolons"), ("\t", "tabs")):
         if "," not in line and mark in line:
             problems.add(place, f"the cells are separated by {name}", "save it comma-separated")
             return None
-    while cells and not cells[-1]:
-        cells.pop()
-    heading = [cell.lower() for cell in cells]
+    named = max((at for at, cell in enumerate(cells, start=1) if cell), default=0)
+    heading = tuple(cell.lower() for cell in cells[:named])
     if not set(heading) & set(columns):
         problems.add(place, "this is no heading row", f"it begins with {','.join(columns)}")
         return None
@@ -138,18 +145,18 @@ def _heading(
             problems.add(place, f"'{name}' is no column here", did_you_mean(name, missing))
     for column in missing:
         problems.add(place, f"the column {column} is missing", "add it; its cells may be empty")
-    return heading
+    return _Heading(heading, len(cells))
 
 
 def _row(
-    file: str, line: int, cells: list[str], heading: list[str], problems: Problems
+    file: str, line: int, cells: list[str], heading: _Heading, problems: Problems
 ) -> RawRow | None:
-    extra = cells[len(heading) :]
-    if len(cells) < len(heading) or any(extra):
+    beyond = len(cells) > heading.width or any(cells[len(heading.names) :])
+    if beyond or len(cells) < heading.width:
         problems.add(
             f"{file} line {line}",
-            f"the row has {len(cells)} cells and the heading {len(heading)}",
-            "quote a text that has a comma in it" if any(extra) else "add the commas that lack",
+            f"the row has {len(cells)} cells and the heading {len(heading.names)}",
+            "quote a text that has a comma in it" if beyond else "add the commas that lack",
         )
         return None
-    return RawRow(file, line, dict(zip(heading, cells, strict=False)))
+    return RawRow(file, line, dict(zip(heading.names, cells, strict=False)))
