@@ -1,1 +1,1 @@
-"""Room."""
+"""The command line: thin doors that parse, call one function and show what it returned."""

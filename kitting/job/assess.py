@@ -32,9 +32,10 @@ class State(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """One figure held against one limit."""
+    """One figure held against one limit; `against` is size, ovality or taper."""
 
     what: str
+    against: str
     value: Quantity
     limits: Limits
     uncertainty: Quantity
@@ -76,9 +77,12 @@ class Assessment:
 
     @property
     def telling(self) -> tuple[Comparison, ...]:
-        """The comparisons that made the state what it is; of good ones the nearest to a limit."""
+        """The comparisons that made the state what it is; of good ones the nearest to each."""
         if self.state is State.GOOD:
-            return (min(self.tests, key=lambda test: test.margin),) if self.tests else ()
+            nearest: dict[str, Comparison] = {}
+            for test in sorted(self.tests, key=lambda test: test.margin):
+                nearest.setdefault(test.against, test)
+            return tuple(nearest.values())
         wanted = Decision.BAD if self.state is State.BAD else Decision.UNDECIDED
         return tuple(test for test in self.tests if test.decision is wanted)
 
@@ -130,6 +134,7 @@ def _size_tests(
         tests.append(
             Comparison(
                 _where(feature, reading),
+                "size",
                 reading.value,
                 limits,
                 uncertainty,
@@ -181,6 +186,7 @@ def _form_tests(
     return [
         Comparison(
             f"{feature.name}: {name}",
+            name,
             value,
             Limits(high=limit),
             uncertainty,

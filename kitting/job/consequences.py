@@ -168,7 +168,8 @@ class _Following:
             return
         here = {position.key for position in self._family.positions_on(self._variant)}
         for other in self._family.matched_with[matched]:
-            if other.key != key and other.key in here:
+            renewed = (Then.RENEW, other.key, "") in self._reasons
+            if other.key in here and not renewed:
                 reason = Because(f"renewed together with its fellows ({matched})", after=(because,))
                 self._add(Then.RENEW, other.key, "", reason)
 
