@@ -16,6 +16,7 @@ SUMS = MappingProxyType(
         "bore": ("bore", "Ovality, taper and wear ridge of a bore; next oversize; ring gap."),
         "decide": ("decide", "Good, bad or undecided: a reading, its limits, its uncertainty."),
         "regrind": ("regrind", "The undersize a journal cleans up at, and every grade's why."),
+        "crank": ("crank", "All journals ground together: the deepest grade of the group."),
         "clearance": ("clearance", "Oil clearance, the band to grind to, shells to choose."),
         "film": ("film", "What a clearance does to the oil film, as a second opinion."),
         "bush": ("bush", "Pressing in a bush: pressure, closure, heat, size to ream."),

@@ -156,6 +156,11 @@ def figure(quantity: Quantity, unit: Unit) -> str:
     return format(value.quantize(step, ROUND_HALF_EVEN), "f")
 
 
+def estimate(quantity: Quantity, unit: Unit, beyond: int = 1) -> str:
+    """An estimate's number in `unit`, rounded half-even to so many places beyond the usual."""
+    return quantity.to(unit).show(unit.places + beyond).removesuffix(f" {unit}")
+
+
 def figure_or_none(quantity: Quantity | None, unit: Unit) -> str | None:
     """`figure`, or None where there is no quantity."""
     return None if quantity is None else figure(quantity, unit)

@@ -6,35 +6,27 @@ import click
 
 from kitting.cli.calc.common import Answer, Given, Length, Strict, figure, given_options, sum_door
 from kitting.cli.calc.layout import CAUTION, facts, page, points, table, title
+from kitting.cli.calc.sizes import (
+    NOTHING,
+    GradeIn,
+    ReadingIn,
+    grades_from,
+    grades_of,
+    readings_from,
+    split_option,
+    station_readings,
+)
 from kitting.engineering.form_limits import FormLimits
 from kitting.engineering.grades import Grade, HalfStep
 from kitting.engineering.regrind import RegrindChoice, RegrindRequest, choose_regrind
-from kitting.errors import BadInput, Problem, Problems
-from kitting.measure import Quantity, Unit
-from kitting.measure.journal import StationReading
+from kitting.errors import BadInput, Problems
+from kitting.measure import Unit
 
-_NOTHING = Quantity.of(0, "mm")
-_CASES = {
+CASES = {
     "one_sided": "yes, even or one-sided",
     "even": "only if worn evenly",
     "no": "no",
 }
-
-
-class GradeIn(Strict):
-    """A grade's finished limits."""
-
-    name: str
-    finish_min: Length
-    finish_max: Length
-
-
-class ReadingIn(Strict):
-    """One diameter: station along, direction round."""
-
-    station: str
-    direction: str
-    value: Length
 
 
 class LimitsIn(Strict):
@@ -59,9 +51,9 @@ class RegrindIn(Given):
     grades: tuple[GradeIn, ...]
     readings: tuple[ReadingIn, ...]
     present: str | None = None
-    score_depth: Length = _NOTHING
-    stock: Length = _NOTHING
-    uncertainty: Length = _NOTHING
+    score_depth: Length = NOTHING
+    stock: Length = NOTHING
+    uncertainty: Length = NOTHING
     limits: LimitsIn = LimitsIn()
     half_steps: tuple[HalfStepIn, ...] = ()
     shells: tuple[str, ...] | None = None
@@ -119,19 +111,21 @@ class RegrindOut(Answer):
     notes: tuple[str, ...]
 
 
-def _request(given: RegrindIn, unit: Unit) -> RegrindRequest:
+def request_of(given: RegrindIn, unit: Unit) -> RegrindRequest:
+    """What the choice is made from."""
     problems = Problems()
-    grades: list[Grade] = []
+    grades: tuple[Grade, ...] = ()
     half_steps: list[HalfStep] = []
-    for row in given.grades:
-        with problems.at("grades"):
-            grades.append(Grade(row.name, row.finish_min, row.finish_max))
+    try:
+        grades = grades_of(given.grades)
+    except BadInput as error:
+        problems.extend(error.problems)
     for step in given.half_steps:
         with problems.at("half_steps"):
             half_steps.append(HalfStep(step.name, step.for_grade, step.takes_up))
     problems.raise_if_any()
     return RegrindRequest(
-        grades=tuple(grades),
+        grades=grades,
         readings=station_readings(given.readings, unit),
         stock=given.stock,
         uncertainty=given.uncertainty,
@@ -143,17 +137,13 @@ def _request(given: RegrindIn, unit: Unit) -> RegrindRequest:
     )
 
 
-def station_readings(readings: tuple[ReadingIn, ...], unit: Unit) -> tuple[StationReading, ...]:
-    """The readings as the sums take them, all shown in the unit of the answer."""
-    return tuple(StationReading(r.station, r.direction, r.value.to(unit)) for r in readings)
-
-
 def answer(given: RegrindIn, unit: Unit) -> RegrindOut:
     """Choose, and put the choice into words and figures."""
-    return _out(choose_regrind(_request(given, unit)), unit)
+    return out_of(choose_regrind(request_of(given, unit)), unit)
 
 
-def _out(choice: RegrindChoice, unit: Unit) -> RegrindOut:
+def out_of(choice: RegrindChoice, unit: Unit) -> RegrindOut:
+    """The choice in words and figures."""
     form = choice.form
     return RegrindOut(
         unit=str(unit),
@@ -214,29 +204,10 @@ def sheet(found: RegrindOut) -> str:
         points("What to do", found.advice),
         table(
             ("Grade", "Cleans up", "Because"),
-            [(row.name, _CASES[row.cleans_up], row.because) for row in found.grades],
+            [(row.name, CASES[row.cleans_up], row.because) for row in found.grades],
         ),
         points("Mind", (*found.notes, CAUTION)),
     )
-
-
-def _split(text: str, parts: int, what: str) -> list[str]:
-    found = [part.strip() for part in text.split(",")]
-    if len(found) != parts:
-        raise BadInput(Problem(what, f"'{text}' has {len(found)} parts, not {parts}", "see --help"))
-    return found
-
-
-def readings_from(texts: tuple[str, ...]) -> list[dict[str, str]]:
-    """`A,0,2.7461` as the JSON has it."""
-    keys = ("station", "direction", "value")
-    return [dict(zip(keys, _split(text, 3, "--reading"), strict=True)) for text in texts]
-
-
-def grades_from(texts: tuple[str, ...]) -> list[dict[str, str]]:
-    """`standard,2.7480,2.7490` as the JSON has it."""
-    keys = ("name", "finish_min", "finish_max")
-    return [dict(zip(keys, _split(text, 3, "--grade"), strict=True)) for text in texts]
 
 
 @sum_door(RegrindIn, RegrindOut, answer, sheet)
@@ -269,7 +240,9 @@ def command(
     .010,2.7380,2.7390 --reading A,0,2.7461 --reading A,90,2.7470 --stock .0005 --wear-min 2.7470
     """
     keys = ("name", "for_grade", "takes_up")
-    steps = [dict(zip(keys, _split(text, 3, "--half-step"), strict=True)) for text in half_step]
+    steps = [
+        dict(zip(keys, split_option(text, 3, "--half-step"), strict=True)) for text in half_step
+    ]
     return given_options(
         grades=grades_from(grade),
         readings=readings_from(reading),
