@@ -1,21 +1,18 @@
 """`kitting calc clearance`: oil clearance, the band to grind to, shells to choose."""
 
-from typing import Literal
-
 import click
 
-from kitting.cli.calc.common import (
-    Answer,
-    Given,
-    Length,
-    Strict,
-    estimate,
-    figure,
-    given_options,
-    sum_door,
+from kitting.cli.calc.clearance_shapes import (
+    ClearanceIn,
+    ClearanceOut,
+    GrindOut,
+    PairOut,
+    SampleOut,
+    TargetIn,
 )
+from kitting.cli.calc.common import estimate, figure, given_options, sum_door
 from kitting.cli.calc.layout import CAUTION, facts, page, points, table, title
-from kitting.cli.calc.sizes import BandOut, SizeIn, band_of, band_out, size_from, split_option
+from kitting.cli.calc.sizes import BandOut, band_of, band_out, size_from, split_option
 from kitting.engineering.band import Band
 from kitting.engineering.clearance import (
     ShellBearing,
@@ -30,94 +27,6 @@ from kitting.engineering.clearance import (
 from kitting.engineering.clearance_spread import Spread, likely_clearance, sample_clearance
 from kitting.errors import BadInput, Problem, Problems
 from kitting.measure import Limits, Unit
-
-
-class TargetIn(Strict):
-    """The clearance wanted, and the limit of wear."""
-
-    low: Length
-    high: Length
-    limit: Length | None = None
-
-
-class ShellIn(Strict):
-    """A step of shells to hand, thin to thick, and how many half shells of it."""
-
-    name: str
-    wall: SizeIn
-    halves: int = 2
-
-
-class SampleIn(Strict):
-    """A Monte Carlo estimate: the same seed gives the same answer."""
-
-    seed: int
-    trials: int = 10_000
-    spread: Literal["normal", "uniform"] = "normal"
-
-
-class ClearanceIn(Given):
-    """Sizes on drawing (low and high) or measured (with uncertainty).
-
-    `wall_lower` only where the two half shells differ. Without a journal, the band to grind to is
-    the answer. `finished` are the limits of the grade to be ground to. `rod` is for the rule of
-    thumb.
-    """
-
-    housing: SizeIn
-    wall: SizeIn
-    wall_lower: SizeIn | None = None
-    journal: SizeIn | None = None
-    target: TargetIn | None = None
-    finished: SizeIn | None = None
-    shells: tuple[ShellIn, ...] = ()
-    rod: bool = False
-    sample: SampleIn | None = None
-
-
-class SampleOut(Strict):
-    """What the trials gave: 99.73 % lie from low to high; `outside` is the share off target."""
-
-    trials: int
-    seed: int
-    mean: str
-    low: str
-    high: str
-    outside: str
-
-
-class GrindOut(Strict):
-    """The finished journal that gives the target, or why none does."""
-
-    low: str | None
-    high: str | None
-    because: str
-    notes: tuple[str, ...]
-
-
-class PairOut(Strict):
-    """Two half shells, and the clearance that they give."""
-
-    loaded: str
-    other: str
-    clearance: BandOut
-    within: bool
-
-
-class ClearanceOut(Answer):
-    """Clearances forwards and backwards."""
-
-    basis: str
-    lined: BandOut
-    clearance: BandOut | None
-    likely: BandOut | None
-    sample: SampleOut | None
-    verdict: str | None
-    grind_to: GrindOut | None
-    shells: tuple[PairOut, ...]
-    rule_of_thumb: str | None
-    felt: str | None
-    notes: tuple[str, ...]
 
 
 def answer(given: ClearanceIn, unit: Unit) -> ClearanceOut:

@@ -163,14 +163,13 @@ def command(
     )
 
 
-def _row_from(text: str) -> dict[str, object]:
+def _row_from(text: str) -> dict[str, str]:
     name, low, high = split_option(text, 3, "--row")
-    if low.startswith(">"):
-        low_end = {"over": low[1:]}
-    else:
-        low_end = {"low": low} if low else {}
-    if high.startswith("<"):
-        high_end = {"under": high[1:]}
-    else:
-        high_end = {"high": high} if high else {}
-    return {"name": name, **low_end, **high_end}
+    return {"name": name} | _end(low, ">", "over", "low") | _end(high, "<", "under", "high")
+
+
+def _end(text: str, sign: str, without: str, itself: str) -> dict[str, str]:
+    """An end of a row: nothing, the figure itself, or from beyond it."""
+    if not text:
+        return {}
+    return {without: text.removeprefix(sign)} if text.startswith(sign) else {itself: text}
