@@ -1,0 +1,256 @@
+"""Families of engines in the database: loaded whole or not at all, an edition at a time."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from types import MappingProxyType
+from typing import Any
+
+from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy.exc import IntegrityError
+
+from kitting.catalog.family import Family
+from kitting.catalog.model import Grade, Link, Part, PartNumber, SizeTable
+from kitting.errors import BadInput, NotFound, Problem
+from kitting.measure import UNITS
+from kitting.store import catalogue_maps as maps
+from kitting.store.catalogue_maps import LinkNeed, PartAttribute
+from kitting.store.fingerprint import fingerprint
+from kitting.store.parts import insert_missing, keep_parts, table_of
+from kitting.store.rows import RowMap
+from kitting.store.tables.catalogue import EditionRow, FamilyRow
+from kitting.store.tables.jobs import JobRow
+
+_EDITIONS = table_of(EditionRow)
+_FAMILIES = table_of(FamilyRow)
+_JOBS = table_of(JobRow)
+
+# In the order in which rows may refer to earlier ones; the name is the family's field.
+_WHOLE: tuple[tuple[str, RowMap[Any]], ...] = (
+    ("variants", maps.VARIANTS),
+    ("assemblies", maps.ASSEMBLIES),
+    ("observations", maps.OBSERVATIONS),
+    ("size_tables", maps.SIZE_TABLES),
+    ("positions", maps.POSITIONS),
+    ("features", maps.FEATURES),
+    ("judgements", maps.JUDGEMENTS),
+    ("consequences", maps.CONSEQUENCES),
+    ("parts", maps.PARTS),
+    ("fits", maps.FITS),
+    ("links", maps.LINKS),
+    ("set_items", maps.SET_ITEMS),
+    ("labour", maps.LABOUR),
+)
+_WITH_MORE = {"size_tables", "parts", "links"}
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What a loading did: nothing (`changed` is false) when that content was there already."""
+
+    changed: bool
+    edition: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeptEdition:
+    """One edition of a family that the database holds."""
+
+    family: str
+    edition: str
+    name: str
+    years: str
+    loaded_at: datetime
+    latest: bool
+
+
+class Catalogue:
+    """Reads and writes families within one unit of work."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def load_family(self, family: Family) -> Loaded:
+        """Store a checked family; the same content again changes nothing.
+
+        An edition whose content changed is replaced as long as no job refers to it.
+
+        Raises:
+            BadInput: jobs refer to that edition and its content is another now, a figure cannot be
+                kept exactly, or a row refers to nothing.
+        """
+        content = fingerprint(family)
+        insert_missing(self._connection, _FAMILIES, [{"key": family.key}])
+        # Holds the family until the end of the unit of work: two benches load one after the other.
+        self._connection.execute(
+            select(_FAMILIES.c.key).where(_FAMILIES.c.key == family.key).with_for_update()
+        )
+        kept = self._connection.execute(
+            select(_EDITIONS.c.id, _EDITIONS.c.content_hash).where(
+                _EDITIONS.c.family == family.key, _EDITIONS.c.edition == family.edition
+            )
+        ).first()
+        if kept is not None:
+            if kept.content_hash == content:
+                return Loaded(changed=False, edition=family.edition)
+            self._replace(family, kept.id)
+        try:
+            self._insert(family, content)
+        except IntegrityError as error:
+            raise BadInput(
+                Problem(
+                    f"family {family.key}",
+                    "a row refers to something that the family has not, or a key stands twice",
+                    "`kitting catalog check` names the row",
+                )
+            ) from error
+        return Loaded(changed=True, edition=family.edition)
+
+    def family(self, key: str, edition: str | None = None) -> Family:
+        """Return a family whole: the edition asked for, else the one loaded last.
+
+        Raises:
+            NotFound: no such family, or no such edition of it.
+        """
+        found = self._edition(key, edition)
+        where = {name: table.table.c.edition_id == found.id for name, table in _WHOLE}
+        whole: dict[str, Any] = {
+            name: table.all(self._connection, where[name])
+            for name, table in _WHOLE
+            if name not in _WITH_MORE
+        }
+        return Family(
+            key=key,
+            name=found.name,
+            maker=found.maker,
+            years=found.years,
+            edition=found.edition,
+            unit=UNITS[found.unit],
+            summary=found.summary,
+            size_tables=self._size_tables(found.id),
+            parts=self._parts(found.id),
+            links=self._links(found.id),
+            **whole,
+        )
+
+    def families(self) -> tuple[KeptEdition, ...]:
+        """Return every edition of every family, the latest of each first."""
+        rows = self._connection.execute(
+            select(_EDITIONS).order_by(_EDITIONS.c.family, _EDITIONS.c.id.desc())
+        )
+        kept: list[KeptEdition] = []
+        for row in rows:
+            latest = not kept or kept[-1].family != row.family
+            kept.append(
+                KeptEdition(row.family, row.edition, row.name, row.years, row.loaded_at, latest)
+            )
+        return tuple(kept)
+
+    def _edition(self, key: str, edition: str | None) -> Any:
+        rows = self._connection.execute(
+            select(_EDITIONS).where(_EDITIONS.c.family == key).order_by(_EDITIONS.c.id.desc())
+        ).all()
+        if not rows:
+            known = self._connection.execute(
+                select(_EDITIONS.c.family).distinct().order_by(_EDITIONS.c.family)
+            )
+            raise NotFound("engine family", key, known.scalars())
+        for row in rows:
+            if edition in {None, row.edition}:
+                return row
+        raise NotFound(f"edition of {key}", str(edition), (row.edition for row in rows))
+
+    def _replace(self, family: Family, edition_id: int) -> None:
+        jobs = self._connection.execute(
+            select(_JOBS.c.number).where(_JOBS.c.edition_id == edition_id).order_by(_JOBS.c.number)
+        ).scalars()
+        named = ", ".join(jobs)
+        if named:
+            raise BadInput(
+                Problem(
+                    f"family {family.key}, edition {family.edition}",
+                    f"its content has changed while jobs refer to it: {named}",
+                    "give the changed files a new edition name in family.csv",
+                )
+            )
+        self._connection.execute(delete(_EDITIONS).where(_EDITIONS.c.id == edition_id))
+
+    def _insert(self, family: Family, content: str) -> None:
+        keep_parts(self._connection, _numbers(family))
+        edition_id = self._connection.execute(
+            insert(_EDITIONS)
+            .values(
+                family=family.key,
+                edition=family.edition,
+                content_hash=content,
+                loaded_at=datetime.now(UTC),
+                name=family.name,
+                maker=family.maker,
+                years=family.years,
+                unit=family.unit.symbol,
+                summary=family.summary,
+            )
+            .returning(_EDITIONS.c.id)
+        ).scalar_one()
+        for name, table in _WHOLE:
+            table.insert(self._connection, getattr(family, name), edition_id=edition_id)
+        grades = [grade for table in family.size_tables for grade in table.grades]
+        maps.GRADES.insert(self._connection, grades, edition_id=edition_id)
+        maps.PART_ATTRIBUTES.insert_under(
+            self._connection,
+            [[PartAttribute(*pair) for pair in part.attributes.items()] for part in family.parts],
+            edition_id=edition_id,
+        )
+        maps.LINK_NEEDS.insert_under(
+            self._connection,
+            [[LinkNeed(part) for part in link.needs] for link in family.links],
+            edition_id=edition_id,
+        )
+
+    def _size_tables(self, edition_id: int) -> tuple[SizeTable, ...]:
+        grades: dict[str, list[Grade]] = defaultdict(list)
+        for grade in maps.GRADES.all(
+            self._connection, maps.GRADES.table.c.edition_id == edition_id
+        ):
+            grades[grade.table].append(grade)
+        tables = maps.SIZE_TABLES
+        where = tables.table.c.edition_id == edition_id
+        plain = tables.all(self._connection, where, grades=())
+        return tuple(replace(table, grades=tuple(grades[table.key])) for table in plain)
+
+    def _parts(self, edition_id: int) -> tuple[Part, ...]:
+        attributes = maps.PART_ATTRIBUTES.under(
+            self._connection, maps.PART_ATTRIBUTES.table.c.edition_id == edition_id
+        )
+        rows = maps.PARTS.select(self._connection, maps.PARTS.table.c.edition_id == edition_id)
+        return tuple(
+            maps.PARTS.read(
+                row[1:],
+                attributes=MappingProxyType(
+                    {each.attribute: each.value for each in attributes.get(row[0], ())}
+                ),
+            )
+            for row in rows
+        )
+
+    def _links(self, edition_id: int) -> tuple[Link, ...]:
+        needs = maps.LINK_NEEDS.under(
+            self._connection, maps.LINK_NEEDS.table.c.edition_id == edition_id
+        )
+        rows = maps.LINKS.select(self._connection, maps.LINKS.table.c.edition_id == edition_id)
+        return tuple(
+            maps.LINKS.read(row[1:], needs=tuple(each.part for each in needs.get(row[0], ())))
+            for row in rows
+        )
+
+
+def _numbers(family: Family) -> set[PartNumber]:
+    """Every part number that the family names anywhere."""
+    found = {part.number for part in family.parts} | {fit.part for fit in family.fits}
+    for link in family.links:
+        found.update((link.old, link.new, *link.needs))
+    for item in family.set_items:
+        found.update((item.set, item.part))
+    return found

@@ -1,0 +1,45 @@
+"""Which value of a family goes to which table."""
+
+from dataclasses import dataclass
+
+from kitting.catalog import model
+from kitting.catalog.model import PartNumber
+from kitting.store.rows import RowMap
+from kitting.store.tables import catalogue as tables
+
+
+@dataclass(frozen=True, slots=True)
+class PartAttribute:
+    """One attribute of a part."""
+
+    attribute: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class LinkNeed:
+    """One companion that a link asks for."""
+
+    part: PartNumber
+
+
+VARIANTS = RowMap(model.Variant, tables.VariantRow)
+ASSEMBLIES = RowMap(model.Assembly, tables.AssemblyRow)
+SIZE_TABLES = RowMap(model.SizeTable, tables.SizeTableRow, apart=("grades",))
+GRADES = RowMap(model.Grade, tables.GradeRow, named={"table": "size_table"})
+POSITIONS = RowMap(model.Position, tables.PositionRow)
+FEATURES = RowMap(model.Feature, tables.FeatureRow)
+OBSERVATIONS = RowMap(model.Observation, tables.ObservationRow)
+JUDGEMENTS = RowMap(model.Judgement, tables.JudgementRow, named={"line": "file_line"})
+CONSEQUENCES = RowMap(
+    model.Consequence,
+    tables.ConsequenceRow,
+    named={"line": "file_line", "when": "if_so", "then": "demands"},
+)
+PARTS = RowMap(model.Part, tables.CataloguePartRow, named={"number": "part"}, apart=("attributes",))
+PART_ATTRIBUTES = RowMap(PartAttribute, tables.PartAttributeRow)
+FITS = RowMap(model.Fit, tables.FitRow)
+LINKS = RowMap(model.Link, tables.LinkRow, apart=("needs",))
+LINK_NEEDS = RowMap(LinkNeed, tables.LinkNeedRow)
+SET_ITEMS = RowMap(model.SetItem, tables.SetItemRow)
+LABOUR = RowMap(model.Labour, tables.LabourRow)

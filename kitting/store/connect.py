@@ -1,0 +1,60 @@
+"""An engine for each kind of database, set up as the program needs it. Nothing connects here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event
+
+READING = "kitting_reading"
+
+
+def make_engine(url: URL, wait_seconds: int) -> Engine:
+    """Return an engine that waits so long for another's lock, and then gives up."""
+    if url.get_backend_name() == "sqlite":
+        return _sqlite(url, wait_seconds)
+    milliseconds = wait_seconds * 1000
+    return create_engine(
+        url,
+        pool_pre_ping=True,
+        connect_args={
+            "connect_timeout": max(2, wait_seconds),
+            "options": f"-c lock_timeout={milliseconds} -c timezone=UTC",
+        },
+    )
+
+
+def reading(connection: Connection) -> Connection:
+    """Return the connection set to read only, everything as of one moment."""
+    if connection.dialect.name == "sqlite":
+        return connection.execution_options(**{READING: True})
+    return connection.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
+
+
+def _sqlite(url: URL, wait_seconds: int) -> Engine:
+    engine = create_engine(url, connect_args={"timeout": wait_seconds})
+
+    @event.listens_for(engine, "connect")
+    def set_up(connection: Any, _record: Any) -> None:
+        # The driver must not begin transactions by itself, so that `begin` below alone decides.
+        connection.isolation_level = None
+        cursor = connection.cursor()
+        cursor.execute("PRAGMA foreign_keys=ON")
+        if cursor.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
+            cursor.execute("PRAGMA journal_mode=WAL")
+        cursor.execute("PRAGMA synchronous=NORMAL")
+        cursor.execute("PRAGMA cache_size=-64000")
+        cursor.close()
+
+    @event.listens_for(engine, "begin")
+    def begin(connection: Connection) -> None:
+        # A writer takes the lock at once: one that first reads and then finds another writing
+        # would have to fail instead of waiting.
+        if connection.get_execution_options().get(READING):
+            connection.exec_driver_sql("PRAGMA query_only=ON")
+            connection.exec_driver_sql("BEGIN")
+        else:
+            connection.exec_driver_sql("PRAGMA query_only=OFF")
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+
+    return engine

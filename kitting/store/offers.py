@@ -1,0 +1,168 @@
+"""Suppliers' price lists: a newer list ends the older one, which is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from itertools import islice
+from typing import Any, TypeVar
+
+from sqlalchemy import ColumnElement, Connection, insert, select, tuple_, update
+
+from kitting.catalog.model import PartNumber, normal_number
+from kitting.catalog.trade import Offer, PriceBreak
+from kitting.store.parts import keep_parts, table_of
+from kitting.store.rows import RowMap, insert_rows
+from kitting.store.tables import trade as tables
+
+T = TypeVar("T")
+
+_OFFERS = RowMap(Offer, tables.OfferRow, apart=("breaks",))
+_BREAKS = RowMap(PriceBreak, tables.PriceBreakRow)
+_LISTS = table_of(tables.PriceListRow)
+_SUPPLIERS = table_of(tables.SupplierRow)
+_ROWS_AT_ONCE = 5000
+_PARTS_AT_ONCE = 400
+
+
+@dataclass(frozen=True, slots=True)
+class PastOffer:
+    """An offer with when its list was loaded, and ended (None while it holds)."""
+
+    offer: Offer
+    loaded_at: datetime
+    ended_at: datetime | None
+
+
+class Offers:
+    """Reads and writes price lists within one unit of work."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def load_list(
+        self, supplier: str, offers: Iterable[Offer], content: str, origin: str = ""
+    ) -> None:
+        """End the supplier's list that holds and store a new one, some thousands of rows at once.
+
+        Args:
+            supplier: his key; he must be known.
+            offers: his offers, in the list's order; may be a stream.
+            content: the fingerprint of the list.
+            origin: the file it came from; empty for the catalogue's own folder.
+
+        Raises:
+            BadInput: an amount cannot be kept exactly.
+        """
+        now = datetime.now(UTC)
+        # Holds the supplier until the end of the unit of work: lists of his load one by one.
+        self._connection.execute(
+            select(_SUPPLIERS.c.key).where(_SUPPLIERS.c.key == supplier).with_for_update()
+        )
+        self._end(now, _LISTS.c.supplier == supplier)
+        list_id = self._connection.execute(
+            insert(_LISTS)
+            .values(supplier=supplier, origin=origin, content_hash=content, loaded_at=now)
+            .returning(_LISTS.c.id)
+        ).scalar_one()
+        first = 1
+        for some in _in_batches(offers, _ROWS_AT_ONCE):
+            self._insert(list_id, some, first)
+            first += len(some)
+
+    def last_content(self, supplier: str, origin: str) -> str | None:
+        """Return the fingerprint of the last list of that origin, whether it still holds or not."""
+        return self._connection.execute(
+            select(_LISTS.c.content_hash)
+            .where(_LISTS.c.supplier == supplier, _LISTS.c.origin == origin)
+            .order_by(_LISTS.c.id.desc())
+            .limit(1)
+        ).scalar()
+
+    def end_lists_but_of(self, suppliers: Collection[str]) -> None:
+        """End the lists of suppliers whom the shop no longer names."""
+        self._end(datetime.now(UTC), _LISTS.c.supplier.not_in(list(suppliers)))
+
+    def holding(self, parts: Iterable[PartNumber] | None = None) -> tuple[Offer, ...]:
+        """Return the offers of the lists that hold, of the given parts or of all."""
+        lists = set(
+            self._connection.execute(
+                select(_LISTS.c.id).where(_LISTS.c.ended_at.is_(None))
+            ).scalars()
+        )
+        if parts is None:
+            found = self._read(_OFFERS.table.c.list_id.in_(lists))
+        else:
+            found = [
+                each
+                for some in _in_batches(sorted(set(parts)), _PARTS_AT_ONCE)
+                for each in self._read(_of_parts(some))
+            ]
+        return tuple(offer for key, offer in sorted(found, key=_by_line) if key[0] in lists)
+
+    def history(self, part: PartNumber) -> tuple[PastOffer, ...]:
+        """Return every offer of a part there ever was, the newest list first."""
+        found = dict(self._read(_of_parts([part])))
+        lists = self._connection.execute(
+            select(_LISTS).where(_LISTS.c.id.in_({key[0] for key in found}))
+        )
+        times = {row.id: (row.loaded_at, row.ended_at) for row in lists}
+        return tuple(
+            PastOffer(found[key], *times[key[0]]) for key in sorted(found, key=lambda k: (-k[0], k))
+        )
+
+    def _end(self, now: datetime, where: ColumnElement[bool]) -> None:
+        self._connection.execute(
+            update(_LISTS).where(_LISTS.c.ended_at.is_(None), where).values(ended_at=now)
+        )
+
+    def _insert(self, list_id: int, offers: Sequence[Offer], first: int) -> None:
+        keep_parts(self._connection, (offer.part for offer in offers))
+        rows = _OFFERS.rows(offers, first=first, list_id=list_id)
+        for row in rows:
+            row["their_normal"] = normal_number(row["their_number"])
+        insert_rows(self._connection, _OFFERS.table, rows)
+        _BREAKS.insert_under(
+            self._connection, (offer.breaks for offer in offers), first=first, list_id=list_id
+        )
+
+    def _read(self, where: ColumnElement[bool]) -> list[tuple[tuple[int, int], Offer]]:
+        offers = _OFFERS.table
+        breaks: dict[tuple[int, int], list[PriceBreak]] = {}
+        steps = (
+            select(*(_BREAKS.table.c[key] for key in ("list_id", "line")), *_BREAKS.columns)
+            .join(
+                offers,
+                (offers.c.list_id == _BREAKS.table.c.list_id)
+                & (offers.c.line == _BREAKS.table.c.line),
+            )
+            .where(where)
+            .order_by(_BREAKS.table.c.rank)
+        )
+        for row in self._connection.execute(steps):
+            breaks.setdefault((row[0], row[1]), []).append(_BREAKS.read(tuple(row[2:])))
+        rows = _OFFERS.select(self._connection, where, keys=("list_id", "line"))
+        return [
+            (
+                (row[0], row[1]),
+                _OFFERS.read(row[2:], breaks=tuple(breaks.get((row[0], row[1]), ()))),
+            )
+            for row in rows
+        ]
+
+
+def _of_parts(parts: Sequence[PartNumber]) -> ColumnElement[bool]:
+    offers = _OFFERS.table.c
+    pairs = [(part.maker, part.number) for part in parts]
+    return tuple_(offers.part_maker, offers.part_number).in_(pairs)
+
+
+def _by_line(found: tuple[tuple[int, int], Any]) -> tuple[int, int]:
+    return found[0]
+
+
+def _in_batches(items: Iterable[T], size: int) -> Iterator[list[T]]:
+    rest = iter(items)
+    while some := list(islice(rest, size)):
+        yield some
