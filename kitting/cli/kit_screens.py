@@ -1,0 +1,108 @@
+"""The kit of a job as text."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.catalog.nearest import nearest
+from kitting.cli.job import job_heading, readiness_text
+from kitting.cli.screen import chain, paragraph, table
+from kitting.errors import NotFound
+
+if TYPE_CHECKING:
+    from kitting.job.kit import Kit, KitLine
+    from kitting.job.path import JobPath
+
+_HEADINGS = ("line", "qty", "part", "what", "size", "note")
+
+
+def kit_text(path: JobPath, words: str = "", *, held: bool = False) -> str:
+    """The kit, a table a bag, then sets, machining and advice."""
+    kit = path.kit
+    chosen = [line for line in kit.lines if _wanted(line, words, held=held)]
+    stages = dict.fromkeys(line.stage for line in chosen)
+    tables = [
+        f"Bag: {stage}\n"
+        + table(_HEADINGS, [_row(line) for line in chosen if line.stage == stage], right="1")
+        for stage in stages
+    ]
+    whole = not (words or held)
+    parts = [
+        job_heading(path),
+        readiness_text(kit.readiness),
+        *tables,
+        _sets(kit) if whole else "",
+        _work(path) if whole else "",
+        _advice(path) if whole else "",
+        f"{len(chosen)} of {len(kit.lines)} lines.",
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def _wanted(line: KitLine, words: str, *, held: bool) -> bool:
+    everything = " ".join((line.key, *_row(line), line.stage, *line.positions))
+    return words.casefold() in everything.casefold() and (line.hold or not held)
+
+
+def _row(line: KitLine) -> tuple[str, ...]:
+    notes = []
+    if line.problem:
+        notes.append(line.problem)
+    if line.hold:
+        notes.append(f"hold until ground, may be {line.worst_grade}")
+    if line.covered_by:
+        notes.append(f"in set {line.covered_by.number}")
+    if line.part and line.named and line.part != line.named:
+        notes.append(f"for {line.named.number}")
+    part = line.part.number if line.part else "—"
+    return (line.key, str(line.quantity), part, line.name, line.grade, "; ".join(notes))
+
+
+def _sets(kit: Kit) -> str:
+    lines = [paragraph(f"- {chosen.because.says}", indent=2, hang=2) for chosen in kit.sets]
+    return "\n".join(("Sets taken:", *lines)) if lines else ""
+
+
+def _work(path: JobPath) -> str:
+    operations = path.trade.operation_by_key
+    lines = [
+        paragraph(
+            f"- {operations[work.operation].name}: "
+            + ", ".join(path.family.position_by_key[key].name for key in work.positions),
+            indent=2,
+            hang=2,
+        )
+        for work in path.kit.work
+    ]
+    return "\n".join(("For the machinist:", *lines)) if lines else ""
+
+
+def _advice(path: JobPath) -> str:
+    lines = [
+        paragraph(f"- {reason}", indent=2, hang=2)
+        for advice in path.kit.advice
+        for reason in advice.because
+    ]
+    return "\n".join(("Mind:", *dict.fromkeys(lines))) if lines else ""
+
+
+def line_reasons(path: JobPath, key: str) -> str:
+    """Why one line is needed, and why it is that number."""
+    line = path.kit.by_key.get(key)
+    if line is None:
+        raise NotFound("kit line", key, nearest(key, path.kit.by_key, 3))
+    part = f"{line.part}" if line.part else "no part"
+    parts = [
+        job_heading(path),
+        f"Line {line.key}: {line.quantity} × {part}, {line.name} {line.grade}".rstrip(),
+        f"Needed\n{chain(line.needed)}",
+    ]
+    if line.chosen:
+        parts.append(f"This number\n{chain(line.chosen)}")
+    if line.hold:
+        parts.append(
+            paragraph(f"Held: buy when the machinist has looked; it may be {line.worst_grade}.")
+        )
+    if line.problem:
+        parts.append(paragraph(f"Problem: {line.problem}"))
+    return "\n\n".join(parts)

@@ -1,0 +1,135 @@
+"""The shapes of the catalogue: what a check found, the families, one family, parts found."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from kitting.catalog.family import Family
+from kitting.catalog.model import Part
+from kitting.errors import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemShape:
+    """Where, what is wrong, what would be right."""
+
+    place: str
+    wrong: str
+    right: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckShape:
+    """What `kitting catalog check` found; `sound` when there are no faults."""
+
+    sound: bool
+    folders: list[str]
+    faults: list[ProblemShape]
+    warnings: list[ProblemShape]
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyShape:
+    """A family in figures: how many of each thing it describes."""
+
+    key: str
+    name: str
+    maker: str
+    years: str
+    edition: str
+    summary: str
+    variants: list[dict[str, str]]
+    counts: dict[str, int]
+    links: dict[str, int]
+    positions: list[dict[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class FamiliesShape:
+    """The families in the database, each edition of each."""
+
+    families: list[dict[str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class PartShape:
+    """A part: its number, what it is, where it fits."""
+
+    part: str
+    name: str
+    kind: str
+    attributes: dict[str, str]
+    positions: list[str]
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class FoundShape:
+    """Parts found; `exact` says that the number named them, else they are a question."""
+
+    exact: bool
+    parts: list[PartShape]
+
+
+def problem_shapes(problems: Iterable[Problem]) -> list[ProblemShape]:
+    """The shapes of problems."""
+    return [ProblemShape(p.place, p.wrong, p.right) for p in problems]
+
+
+def family_counts(family: Family) -> dict[str, int]:
+    """How many of each thing a family describes."""
+    return {
+        "variants": len(family.variants),
+        "assemblies": len(family.assemblies),
+        "positions": len(family.positions),
+        "features": len(family.features),
+        "size tables": len(family.size_tables),
+        "grades": sum(len(table.grades) for table in family.size_tables),
+        "observations": len(family.observations),
+        "judgements": len(family.judgements),
+        "consequences": len(family.consequences),
+        "parts": len(family.parts),
+        "fits": len(family.fits),
+        "links": len(family.links),
+        "sets": len({item.set for item in family.set_items}),
+        "times": len(family.labour),
+    }
+
+
+def family_shape(family: Family) -> FamilyShape:
+    """The shape of a family."""
+    return FamilyShape(
+        key=family.key,
+        name=family.name,
+        maker=family.maker,
+        years=family.years,
+        edition=family.edition,
+        summary=family.summary,
+        variants=[
+            {
+                "key": v.key,
+                "name": v.name,
+                "engine_numbers": f"{v.prefix}{v.first} to {v.prefix}{v.last}",
+                "years": v.years,
+            }
+            for v in family.variants
+        ],
+        counts=family_counts(family),
+        links=dict(Counter(str(link.kind) for link in family.links)),
+        positions=[
+            {"key": p.key, "name": p.name, "assembly": p.assembly, "kind": p.kind}
+            for p in family.positions
+        ],
+    )
+
+
+def part_shape(family: Family, part: Part, because: str) -> PartShape:
+    """The shape of a part."""
+    return PartShape(
+        part=str(part.number),
+        name=part.name,
+        kind=part.kind,
+        attributes=dict(part.attributes),
+        positions=[fit.position for fit in family.fits if fit.part == part.number],
+        because=because,
+    )
