@@ -21,6 +21,7 @@ _SIZES = frozenset({"diameter", "bore", "width", "length", "height", "thickness"
 _DOUBLE = 2
 # A clearance or a pressure may be anything down to nothing, but not many times its limit.
 _MANY = 4
+_DEEPEST = Decimal("0.05")
 _TWO_SIDED = frozenset({"rate"})
 _SLIPS = {
     Decimal(10): "ten times off? look at the decimal point",
@@ -51,7 +52,9 @@ def check_plausible(value: Quantity, feature: Feature, family: Family, *, unit_s
     usual = usual_size(feature, family)
     if usual is None or not usual.base:
         return
-    if feature.kind in _SIZES:
+    if feature.scores:
+        fits = value.base >= 0 and value <= usual
+    elif feature.kind in _SIZES:
         fits = usual <= value * _DOUBLE and value <= usual * _DOUBLE
     else:
         least = _least_limit(feature)
@@ -63,7 +66,7 @@ def check_plausible(value: Quantity, feature: Feature, family: Family, *, unit_s
         raise BadInput(
             Problem(
                 "",
-                f"{value} where about {usual} belongs",
+                f"{value} where {_about(feature)} {usual} belongs",
                 f"{_slip(value, usual, feature, unit_said)}; "
                 "if it is right as it stands, put ! after it",
             )
@@ -73,8 +76,12 @@ def check_plausible(value: Quantity, feature: Feature, family: Family, *, unit_s
 def usual_size(feature: Feature, family: Family) -> Quantity | None:
     """What the feature measures by its drawing: a size's middle, anything else's greatest limit.
 
-    A feature with a size table takes the standard grade's finished size.
+    A feature with a size table takes the standard grade's finished size; the depth of a score is
+    never more than a small part of what is scored.
     """
+    if feature.scores:
+        scored = usual_size(family.feature_by_key[feature.scores], family)
+        return (scored * _DEEPEST).to(feature.unit) if scored is not None else None
     low, high = feature.low, feature.high
     if feature.size_table:
         machined = family.table_by_key[feature.size_table].machined
@@ -86,6 +93,10 @@ def usual_size(feature: Feature, family: Family) -> Quantity | None:
         return low or high or feature.wear_low or feature.wear_high
     known = [limit for limit in (low, high, feature.wear_low, feature.wear_high) if limit]
     return max(known) if known else None
+
+
+def _about(feature: Feature) -> str:
+    return "about" if feature.kind in _SIZES else "at most about"
 
 
 def _least_limit(feature: Feature) -> Quantity | None:

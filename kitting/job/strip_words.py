@@ -19,7 +19,7 @@ from kitting.job.measuring_plan import observations_at, reading_places
 from kitting.job.strip_differences import amiss
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from datetime import date
 
     from kitting.catalog.family import Family
@@ -72,12 +72,18 @@ class _Heard:
         )
         found = next((o for o in observations.values() if key in {o.key, o.name}), None)
         if found is None:
-            raise NotFound("observation here", name, nearest(name, observations) or observations)
+            raise self._not_looked_for(name, observations)
         if not equals:
             raise BadInput(
                 Problem("", "no grade is given", f"such as 'seen {found.key}={found.grades[-1]}'")
             )
         self.seen[found.key] = hear_grade(*_grade_and_amount(words, found))
+
+    def _not_looked_for(self, name: str, here: Mapping[str, Observation]) -> BadInput:
+        if name in self.family.observation_by_key:
+            wrong = f"'{name}' is not looked for on {self.position.name}"
+            return BadInput(Problem("", wrong, f"use one of: {', '.join(here)}"))
+        return NotFound("observation", name, nearest(name, here, 3) or here)
 
     def _take_fitted(self, rest: str) -> None:
         if "=" in rest:
@@ -149,8 +155,9 @@ def _grade_and_amount(words: str, observation: Observation) -> tuple[str, Observ
     """Split 'deep 2 thou' by the longest grade that the words begin with."""
     folded = words.casefold()
     for grade in sorted(observation.grades, key=len, reverse=True):
-        if folded.startswith(grade.casefold()):
-            return grade, observation, words[len(grade) :].strip(" ,")
+        amount = words[len(grade) :]
+        if folded.startswith(grade.casefold()) and not amount[:1].isalpha():
+            return grade, observation, amount.strip(" ,")
     return words, observation, ""
 
 

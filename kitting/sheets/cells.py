@@ -1,0 +1,155 @@
+"""What a person put into a cell, as the text that was meant; what no person can have meant is told.
+
+Numbers come out of a workbook as binary floats. Their shortest decimal text is what was typed.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from kitting.errors import BadInput, Problem
+
+if TYPE_CHECKING:
+    from openpyxl.cell.cell import Cell
+
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_BREAKS = re.compile(r"[\s\u00a0\u2007\u202f]+")
+
+
+def is_blank(cell: Cell | None) -> bool:
+    """Whether nothing, or only blanks, stands in the cell."""
+    return cell is None or cell.value is None or not _BREAKS.sub("", str(cell.value))
+
+
+def figure_in(cell: Cell) -> str:
+    """Return the figure in a cell as text, '' when blank.
+
+    Raises:
+        BadInput: a formula, an error, a date or a yes/no where a figure belongs.
+    """
+    value = cell.value
+    if is_blank(cell):
+        return ""
+    _refuse_reckoned(cell, "type the figure itself")
+    if isinstance(value, bool):
+        raise BadInput(
+            Problem("", f"'{str(value).upper()}' is no figure", "type what the instrument reads")
+        )
+    if isinstance(value, date | time | timedelta):
+        raise BadInput(
+            Problem(
+                "",
+                f"the date {_date_text(value)} stands where a figure belongs: the spreadsheet "
+                "has made it of what was typed",
+                'type the figure again with its unit, such as 1/2 in or 0.500"',
+            )
+        )
+    return _text_of(value)
+
+
+def words_in(cell: Cell) -> str:
+    """Return what a person wrote, '' when blank; a leading = + - @ is kept as the text it is.
+
+    Raises:
+        BadInput: an error value of the spreadsheet.
+    """
+    if is_blank(cell):
+        return ""
+    if cell.data_type == "e":
+        raise BadInput(
+            Problem("", f"the cell holds the error {cell.value}", "type the words again")
+        )
+    if isinstance(cell.value, date | time | timedelta):
+        return _date_text(cell.value)
+    return _text_of(getattr(cell.value, "text", cell.value))
+
+
+def number_in(cell: Cell) -> str:
+    """Return a part number as text, '' when blank.
+
+    Raises:
+        BadInput: the spreadsheet has made something else of it, and the number is lost.
+    """
+    if is_blank(cell):
+        return ""
+    _refuse_reckoned(cell, "type the number as text")
+    value = cell.value
+    lost = isinstance(value, bool | date | time | timedelta)
+    if isinstance(value, float) and (not value.is_integer() or "E" in cell.number_format):
+        lost = True
+    if lost:
+        shown = _date_text(value) if isinstance(value, date | time | timedelta) else str(value)
+        raise BadInput(
+            Problem(
+                "",
+                f"{shown} stands where a part number belongs: the spreadsheet has turned what was "
+                "typed into something else",
+                "format the cell as text and type the number again",
+            )
+        )
+    return _text_of(value)
+
+
+def day_in(cell: Cell) -> date | None:
+    """Return the day in a cell: a date, or text: 2024-05-01, 1/5/2024 (day first), 1 May 2024.
+
+    Raises:
+        BadInput: anything else.
+    """
+    if is_blank(cell):
+        return None
+    _refuse_reckoned(cell, "type the date itself")
+    if isinstance(cell.value, datetime):
+        return cell.value.date()
+    if isinstance(cell.value, date):
+        return cell.value
+    typed = _text_of(cell.value)
+    found = _day_of(typed)
+    if found is None:
+        raise BadInput(Problem("", f"'{typed}' is no date", "write it as 2024-05-01 or 1 May 2024"))
+    return found
+
+
+def _refuse_reckoned(cell: Cell, right: str) -> None:
+    if cell.data_type == "e":
+        raise BadInput(Problem("", f"the cell holds the error {cell.value}", right))
+    if cell.data_type == "f":
+        formula = str(getattr(cell.value, "text", cell.value))[:40]
+        raise BadInput(Problem("", f"the cell holds the formula {formula}", right))
+
+
+def _text_of(value: object) -> str:
+    if isinstance(value, float):
+        return format(Decimal(repr(value)), "f").removesuffix(".0")
+    return _BREAKS.sub(" ", str(value)).strip()
+
+
+def _date_text(value: date | time | timedelta) -> str:
+    return value.isoformat()[:10] if isinstance(value, date) else str(value)
+
+
+def _day_of(typed: str) -> date | None:
+    for pattern in (
+        r"(?P<y>\d{4})-(?P<m>\d{1,2})-(?P<d>\d{1,2})",
+        r"(?P<d>\d{1,2})[./-](?P<m>\d{1,2})[./-](?P<y>\d{4})",
+        r"(?P<d>\d{1,2})(?:st|nd|rd|th)? (?P<m>[A-Za-z]{3,9})\.? (?P<y>\d{4})",
+    ):
+        match = re.fullmatch(pattern, typed)
+        if match:
+            return _made(match["y"], match["m"], match["d"])
+    return None
+
+
+def _made(year: str, month: str, day: str) -> date | None:
+    if month.isalpha():
+        short = month[:3].lower()
+        number = _MONTHS.index(short) + 1 if short in _MONTHS else 0
+    else:
+        number = int(month)
+    try:
+        return date(int(year), number, int(day))
+    except ValueError:
+        return None
