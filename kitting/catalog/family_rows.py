@@ -109,6 +109,7 @@ def feature(family_unit: Unit) -> Callable[[Row], Feature]:
             part_tells=tells,
             critical=row.maybe("critical", cells.mark, False),
             at_build=row.maybe("at_build", cells.mark, False),
+            scores=row.maybe("scores", cells.key, ""),
             note=row.text("note"),
         )
 

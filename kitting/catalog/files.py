@@ -101,7 +101,7 @@ def _open(folder: Path, files: Mapping[str, Sequence[str]]) -> Reading:
     if not folder.is_dir():
         beside = [path.name for path in folder.parent.glob("*/")] if folder.parent.is_dir() else []
         raise BadInput(
-            Problem(str(folder), "there is no such folder", did_you_mean(folder.name, beside))
+            Problem("", f"there is no folder {folder}", did_you_mean(folder.name, beside))
         )
     reading = Reading(folder, files)
     known = [f"{file}.csv" for file in files]

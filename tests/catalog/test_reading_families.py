@@ -226,5 +226,5 @@ def test_a_misspelled_file_name_is_asked_about(wren_folder: Path) -> None:
 
 def test_a_folder_that_is_not_there_is_asked_about(wren_folder: Path) -> None:
     assert problems_of(wren_folder.parent / "wren-singel")[0].endswith(
-        "there is no such folder; did you mean 'wren-single'?"
+        "wren-singel; did you mean 'wren-single'?"
     )
