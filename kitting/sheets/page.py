@@ -1,0 +1,302 @@
+"""A page written from the top down: title, facts, bands, tables, cautions; set up for A4.
+
+The sheets that leave the shop are all made of these few pieces, so that each sheet's own file says
+only what stands in it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from enum import Enum
+from typing import TYPE_CHECKING
+
+from openpyxl.utils import get_column_letter
+
+from kitting.sheets.outgoing import Formula, OutgoingWorkbook
+from kitting.sheets.style import (
+    ALL_ROUND,
+    BAND,
+    CAUTION,
+    DAY,
+    FAINT,
+    HEADING,
+    PLAIN,
+    STRONG,
+    TEXT,
+    TITLE,
+    WHOLE,
+    Style,
+    break_pages,
+    put_formula,
+    put_number,
+    put_text,
+    set_up_page,
+    set_widths,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from openpyxl.cell.cell import Cell
+
+Content = str | int | Decimal | date | Formula | None
+Row = tuple[Content, ...]
+
+# Points of height a line of text needs, for each point of its size.
+_LEADING = 1.32
+_TICK = "☐"
+
+
+class Kind(Enum):
+    """What a column holds, and so how its cells look."""
+
+    WORDS = "words"
+    NUMBER = "part number or code: always text"
+    COUNT = "whole number"
+    AMOUNT = "money or hours, by the column's own format"
+    DAY = "day"
+    TICK = "box to tick"
+    MARK = "short word, centred"
+
+
+_LOOKS = {
+    Kind.WORDS: Style(size=9.5, edges=ALL_ROUND, wrap=True, upright="top"),
+    Kind.NUMBER: Style(size=9.5, edges=ALL_ROUND, wrap=True, upright="top", number_format=TEXT),
+    Kind.COUNT: Style(size=9.5, edges=ALL_ROUND, upright="top", align="right", number_format=WHOLE),
+    Kind.AMOUNT: Style(size=9.5, edges=ALL_ROUND, upright="top", align="right"),
+    Kind.DAY: Style(size=9.5, edges=ALL_ROUND, upright="top", align="center", number_format=DAY),
+    Kind.TICK: Style(size=14, edges=ALL_ROUND, upright="top", align="center"),
+    Kind.MARK: Style(size=9.5, edges=ALL_ROUND, upright="top", align="center", wrap=True),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a page: its heading, width in characters, what it holds, its number format."""
+
+    heading: str
+    width: float
+    kind: Kind = Kind.WORDS
+    number_format: str = ""
+
+    @property
+    def look(self) -> Style:
+        """How a cell of the column looks."""
+        look = _LOOKS[self.kind]
+        return replace(look, number_format=self.number_format) if self.number_format else look
+
+
+class Page:
+    """One sheet of an outgoing workbook, written row by row from the top."""
+
+    def __init__(
+        self,
+        book: OutgoingWorkbook,
+        name: str,
+        columns: Sequence[Column],
+        *,
+        landscape: bool = False,
+    ) -> None:
+        self.book = book
+        self.columns = tuple(columns)
+        self.sheet = book.create_sheet(name)
+        self.row = 0
+        self._landscape = landscape
+        self._heading_row = 0
+        self._breaks: list[int] = []
+        set_widths(
+            self.sheet, {self.letter(at): column.width for at, column in enumerate(self.columns)}
+        )
+
+    def letter(self, column: int) -> str:
+        """The letter of a column counted from 0."""
+        return str(get_column_letter(column + 1))
+
+    def cell(self, column: int, row: int = 0) -> Cell:
+        """A cell of the row being written, or of another."""
+        found: Cell = self.sheet.cell(row or self.row, column + 1)
+        return found
+
+    def title(self, text: str, under: str = "") -> None:
+        """The sheet's name in large type, with a line under it."""
+        self.line(text, TITLE)
+        if under:
+            self.line(under, FAINT)
+
+    def line(self, text: str, style: Style = PLAIN) -> None:
+        """A text across all columns, as high as it needs."""
+        self._next()
+        self._across(0, len(self.columns), text, replace(style, wrap=True))
+        self._height(_lines(text, self._width(0, len(self.columns)), style.size), style.size)
+
+    def lines(self, texts: Iterable[str], style: Style = PLAIN) -> None:
+        """Several texts, each on a line of its own with a dash before it."""
+        for text in texts:
+            self.line(f"– {text}", style)
+
+    def facts(self, pairs: Iterable[tuple[str, str]], label_columns: int = 1) -> None:
+        """A name and what it is, a line each."""
+        for name, what in pairs:
+            self._next()
+            self._across(0, label_columns, name, FAINT)
+            rest = len(self.columns) - label_columns
+            self._across(label_columns, rest, what, replace(PLAIN, wrap=True))
+            width = self._width(label_columns, rest)
+            self._height(_lines(what, width, PLAIN.size), PLAIN.size)
+
+    def gap(self) -> None:
+        """An empty line, half as high."""
+        self._next()
+        self.sheet.row_dimensions[self.row].height = 7
+
+    def band(self, text: str, style: Style = BAND) -> None:
+        """A heading across the page that opens a part of it."""
+        self._next()
+        self._across(0, len(self.columns), text, style)
+        self._height(1, style.size + 2)
+
+    def headings(self, *, repeat: bool = True, frozen: bool = False) -> None:
+        """The columns' headings; repeated on each printed page, and held while scrolling."""
+        self._next()
+        highest = 1
+        for at, column in enumerate(self.columns):
+            put_text(self.cell(at), column.heading, _heading(column))
+            highest = max(highest, _lines(column.heading, column.width, HEADING.size + 1))
+        self._height(highest, HEADING.size)
+        if repeat:
+            self._heading_row = self.row
+        if frozen:
+            self.sheet.freeze_panes = self.cell(0, self.row + 1)
+
+    def put(self, contents: Sequence[Content], *, strong: bool = False, fill: str = "") -> int:
+        """One row of the table; returns its number."""
+        if len(contents) != len(self.columns):
+            raise ValueError(f"{len(contents)} cells for {len(self.columns)} columns")
+        return self.put_some(contents, strong=strong, fill=fill)
+
+    def put_some(self, contents: Sequence[Content], *, strong: bool = False, fill: str = "") -> int:
+        """A row that need not fill every column; what it leaves stays bare."""
+        self._next()
+        highest = 1.0
+        for at, (column, content) in enumerate(zip(self.columns, contents, strict=False)):
+            look = replace(column.look, bold=strong, fill=fill)
+            self._fill(self.cell(at), content, look)
+            if isinstance(content, str) and column.kind is not Kind.TICK:
+                highest = max(highest, _lines(content, column.width, look.size))
+            if column.kind is Kind.TICK:
+                highest = max(highest, 1.4)
+        self._height(highest, 9.5)
+        return self.row
+
+    def loose(self, contents: Sequence[Content], style: Style = PLAIN) -> int:
+        """A row in the table's columns but without its boxes: totals and the like."""
+        self._next()
+        for at, (column, content) in enumerate(zip(self.columns, contents, strict=True)):
+            if content is not None:
+                look = replace(
+                    style, align=column.look.align, number_format=column.look.number_format
+                )
+                self._fill(self.cell(at), content, look)
+        self._height(1, style.size + 1)
+        return self.row
+
+    def table(self, rows: Iterable[Sequence[Content]], *, filtered: bool = False) -> None:
+        """Headings and rows; with `filtered` a reader can narrow them down."""
+        self.headings(frozen=filtered)
+        first = self.row
+        for contents in rows:
+            self.put(contents)
+        if filtered and self.row > first:
+            last = self.letter(len(self.columns) - 1)
+            self.sheet.auto_filter.ref = f"A{first}:{last}{self.row}"
+
+    def cautions(self, texts: Iterable[str]) -> None:
+        """The usual cautions, at the foot."""
+        self.gap()
+        for text in texts:
+            self.line(text, replace(CAUTION, size=8.5))
+
+    def break_here(self) -> None:
+        """Begin a new printed page after the row just written."""
+        self._breaks.append(self.row)
+
+    def finish(self, footer: str) -> None:
+        """Set the page up for printing; the last thing done to it."""
+        repeated = f"{self._heading_row}:{self._heading_row}" if self._heading_row else ""
+        set_up_page(
+            self.sheet, landscape=self._landscape, title_rows=repeated, footer=footer, margins_mm=12
+        )
+        break_pages(self.sheet, self._breaks)
+        self.sheet.print_area = f"A1:{self.letter(len(self.columns) - 1)}{self.row}"
+
+    def _next(self) -> None:
+        self.row += 1
+
+    def _fill(self, cell: Cell, content: Content, look: Style) -> None:
+        match content:
+            case None:
+                look.dress(cell)
+            case str():
+                put_text(cell, content, look)
+            case Formula():
+                put_formula(cell, content.text, look)
+                self.book.results[(self.sheet.title, cell.coordinate)] = content.result
+            case date():
+                cell.value = content
+                look.dress(cell)
+            case _:
+                put_number(cell, content, look)
+
+    def _across(self, column: int, count: int, text: str, style: Style) -> None:
+        put_text(self.cell(column), text, style)
+        for other in range(column + 1, column + count):
+            style.dress(self.cell(other))
+        if count > 1:
+            self.sheet.merge_cells(
+                start_row=self.row,
+                end_row=self.row,
+                start_column=column + 1,
+                end_column=column + count,
+            )
+
+    def _width(self, column: int, count: int) -> float:
+        return sum(each.width for each in self.columns[column : column + count])
+
+    def _height(self, lines: float, size: float) -> None:
+        dimension = self.sheet.row_dimensions[self.row]
+        dimension.height = round(max(dimension.height or 0, lines * size * _LEADING + 3), 1)
+
+
+def tick_box() -> str:
+    """An empty box for a pencil."""
+    return _TICK
+
+
+def strong_line(page: Page, text: str, *, good: bool) -> None:
+    """A line that must not be missed, dark when all is well and red when it is not."""
+    page.line(text, replace(STRONG, size=11) if good else replace(CAUTION, size=11))
+
+
+def _heading(column: Column) -> Style:
+    return replace(HEADING, edges=ALL_ROUND, align=column.look.align)
+
+
+def _lines(text: str, width: float, size: float) -> int:
+    """How many lines a text takes in a cell so wide; a little more is better than too few.
+
+    A column's width counts digits of 11 points; letters on average are narrower than digits.
+    """
+    room = max(1.0, (width - 1) * 11 / size * 0.98)
+    total = 0
+    for part in text.split("\n"):
+        taken, lines = 0.0, 1
+        for word in part.split(" "):
+            if taken and taken + len(word) > room:
+                lines, taken = lines + 1, 0
+            lines += math.ceil(len(word) / room) - 1 if len(word) > room else 0
+            taken += len(word) + 1
+        total += lines
+    return total

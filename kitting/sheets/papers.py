@@ -1,0 +1,44 @@
+"""All the workbooks that a job sends out, each written under its usual name."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.buying.orders import orders_of
+from kitting.sheets.customer_estimate import write_customer_estimate
+from kitting.sheets.job_book import write_job_book
+from kitting.sheets.pick_list import write_pick_list
+from kitting.sheets.supplier_order import write_supplier_order
+from kitting.sheets.words import file_word
+from kitting.sheets.works_sheet import machinists_of, write_works_sheet
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from kitting.job.path import JobPath
+
+
+def write_papers(path: JobPath, folder: Path) -> tuple[Path, ...]:
+    """Write every workbook of a job into `folder`, over older ones; returns them in order.
+
+    A supplier's file is named by the order's reference and his own key, never by the job.
+
+    Raises:
+        BadInput: a file cannot be written.
+    """
+    job = file_word(path.bench.job.number)
+    written = [folder / f"{job}-estimate.xlsx"]
+    write_customer_estimate(path, written[0])
+    for order in orders_of(path):
+        file = folder / f"order-{order.reference}-{file_word(order.supplier.key)}.xlsx"
+        write_supplier_order(order, path.trade.shop, file)
+        written.append(file)
+    for machinist in machinists_of(path):
+        file = folder / f"{job}-works-{file_word(machinist or 'unpriced')}.xlsx"
+        write_works_sheet(path, machinist, file)
+        written.append(file)
+    for name, write in (("pick-list", write_pick_list), ("job-book", write_job_book)):
+        file = folder / f"{job}-{name}.xlsx"
+        write(path, file)
+        written.append(file)
+    return tuple(written)

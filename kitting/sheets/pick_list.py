@@ -1,0 +1,148 @@
+"""The storeman's pick list: what goes into each bag, in the order the engine is built."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from kitting.sheets.cautions import STORES
+from kitting.sheets.files import save_workbook
+from kitting.sheets.outgoing import OutgoingWorkbook
+from kitting.sheets.page import Column, Kind, Page, strong_line, tick_box
+from kitting.sheets.style import BAND
+from kitting.sheets.words import (
+    day_text,
+    engine_facts,
+    position_names,
+    shown_grade,
+    supplier_name,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from pathlib import Path
+
+    from kitting.job.estimate import EstimateLine
+    from kitting.job.kit import KitLine
+    from kitting.job.path import JobPath
+    from kitting.sheets.page import Row
+
+_COLUMNS = (
+    Column("", 4.5, Kind.TICK),
+    Column("Line", 6, Kind.NUMBER),
+    Column("Quantity", 8, Kind.COUNT),
+    Column("Number", 20, Kind.NUMBER),
+    Column("Part", 34),
+    Column("Size", 22),
+    Column("Goes to", 38),
+    Column("Comes from", 24),
+    Column("Remark", 30),
+)
+
+
+def write_pick_list(path: JobPath, file: Path) -> None:
+    """Write the pick list, a bag a page, over any that is there.
+
+    Raises:
+        BadInput: the file cannot be written.
+    """
+    shop, job = path.trade.shop, path.bench.job
+    book = OutgoingWorkbook(f"Pick list {job.number}", shop.name, path.day)
+    page = Page(book, "Pick list", _COLUMNS, landscape=True)
+    page.title(f"Pick list, job {job.number}", shop.name)
+    page.facts((*engine_facts(path), ("Date", day_text(path.day))), label_columns=3)
+    readiness = path.kit.readiness
+    strong_line(page, readiness.sentence, good=readiness.ready)
+    page.headings(frozen=True)
+    sources = _sources(path)
+    _sets(path, page, sources)
+    bags = tuple(_bags(path))
+    for number, (stage, lines) in enumerate(bags, start=1):
+        if number > 1 or path.kit.sets:
+            page.break_here()
+        page.band(f"Bag {number} of {len(bags)}: {stage}", replace(BAND, size=12))
+        for line in lines:
+            page.put(_row(path, line, sources))
+    page.cautions(STORES)
+    page.finish(f"Job {job.number} · pick list · {readiness.sentence}")
+    save_workbook(book, file, replace=True)
+
+
+def _bags(path: JobPath) -> Iterator[tuple[str, list[KitLine]]]:
+    """The stages that have lines, in build order: what came apart last goes together first."""
+    built = sorted(path.family.assemblies, key=lambda assembly: -assembly.sequence)
+    for stage in dict.fromkeys(assembly.stage for assembly in built):
+        lines = [line for line in path.kit.lines if line.stage == stage]
+        if lines:
+            yield stage, lines
+
+
+def _sources(path: JobPath) -> Mapping[str, EstimateLine]:
+    """The priced line of each kit line, and of each set by its number."""
+    sources: dict[str, EstimateLine] = {}
+    for line in path.estimate.lines:
+        if line.quote is not None:
+            sources[line.kit_line or str(line.part)] = line
+    return sources
+
+
+def _sets(path: JobPath, page: Page, sources: Mapping[str, EstimateLine]) -> None:
+    """The sets, first of all: they are opened and shared out among the bags."""
+    if not path.kit.sets:
+        return
+    page.band("Sets: open them and share them out among the bags", replace(BAND, size=12))
+    for chosen in path.kit.sets:
+        names = ", ".join(key for key, _ in chosen.covers)
+        over = ", ".join(f"{count} × {part.number}" for part, count in chosen.surplus)
+        contents = (
+            tick_box(),
+            "",
+            1,
+            str(chosen.set),
+            path.family.part_by_number[chosen.set].name,
+            "",
+            f"lines {names}",
+            _supplier(path, sources.get(str(chosen.set))),
+            f"Left over, to stock: {over}" if over else "",
+        )
+        page.put(contents)
+
+
+def _row(path: JobPath, line: KitLine, sources: Mapping[str, EstimateLine]) -> Row:
+    source = sources.get(line.key)
+    if line.covered_by is not None:
+        comes_from = f"the set {line.covered_by}"
+    elif line.part is None:
+        comes_from = ""
+    else:
+        comes_from = _supplier(path, source)
+    return (
+        tick_box(),
+        line.key,
+        line.quantity,
+        str(line.part) if line.part else "none",
+        line.name,
+        shown_grade(line),
+        position_names(path, line.positions),
+        comes_from,
+        "\n".join(_remarks(line, source)),
+    )
+
+
+def _supplier(path: JobPath, source: EstimateLine | None) -> str:
+    if source is None or source.quote is None:
+        return "nobody offers it: ask"
+    offer, packs = source.quote.offer, source.quote.packs
+    name = supplier_name(path, offer.supplier)
+    if offer.pack == 1:
+        return name
+    return f"{name}, {packs} pack{'s' if packs > 1 else ''} of {offer.pack}"
+
+
+def _remarks(line: KitLine, source: EstimateLine | None) -> Iterator[str]:
+    if line.hold:
+        yield "HELD: buy and fit nothing until the machinist has spoken"
+    if line.problem:
+        yield f"NO PART: {line.problem}"
+    if source is not None and source.quote is not None and source.quote.surplus:
+        yield f"{source.quote.surplus} over, to stock"
