@@ -1,0 +1,318 @@
+"""Every way to satisfy the need of a part today, best first, each with its chain of reasons.
+
+Pure: it works on the few links, fits and parts about the need, wherever they came from. A number is
+reached by its best chain only. Loops and contradictions are told and never followed.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from heapq import heappop, heappush
+from itertools import count, islice, product
+from math import ceil
+from typing import TYPE_CHECKING
+
+from kitting.catalog.conditions import holds_for
+from kitting.catalog.links_in_force import LinksInForce, condition_words
+from kitting.catalog.model import LinkKind
+from kitting.catalog.ways import Need, NotTaken, Resolution, Step, Subgraph, Way, WayKind
+from kitting.errors import Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+    from datetime import date
+
+    from kitting.catalog.family import Family
+    from kitting.catalog.model import Fit, Link, PartNumber
+
+_KINDS = (
+    WayKind.AS_NAMED,
+    WayKind.SUPERSEDED,
+    WayKind.EITHER_WAY,
+    WayKind.ONE_WAY,
+    WayKind.FULL_SET,
+    WayKind.WITH_WORK,
+)
+_RANK = {
+    LinkKind.SUPERSEDED: 1,
+    LinkKind.EITHER_WAY: 2,
+    LinkKind.ONE_WAY: 3,
+    LinkKind.FULL_SET: 4,
+    LinkKind.WITH_WORK: 5,
+}
+# Of a split, so many ways of each part are put together, and so many combinations are given.
+_OF_EACH, _COMBINATIONS = 4, 16
+# Splits within splits beyond this depth are no catalogue that a person wrote.
+_DEEPEST = 4
+
+
+def resolve(need: Need, subgraph: Subgraph, on_day: date) -> Resolution:
+    """Return every way to satisfy `need` on a day, best first.
+
+    Current numbers come before old stock; then the simpler way: as named, superseded, interchange
+    either way, one way, as a full set, with work; then less work, the shorter chain, fewer
+    companions.
+    """
+    search = _Search(need, subgraph, on_day)
+    found = search.ways(need.part, Fraction(need.quantity), frozenset())
+    ways = sorted((_way(each) for each in found), key=_order)
+    return Resolution(need, tuple(ways), tuple(search.not_taken), tuple(search.problems))
+
+
+def links_about(family: Family, part: PartNumber) -> tuple[Link, ...]:
+    """The links of a family that can be reached from a part, by either end."""
+    touching: dict[PartNumber, list[Link]] = {}
+    for link in family.links:
+        touching.setdefault(link.old, []).append(link)
+        touching.setdefault(link.new, []).append(link)
+    found: dict[Link, None] = {}
+    seen, waiting = {part}, deque([part])
+    while waiting:
+        for link in touching.get(waiting.popleft(), ()):
+            found[link] = None
+            for number in {link.old, link.new} - seen:
+                seen.add(number)
+                waiting.append(number)
+    return tuple(found)
+
+
+def subgraph_about(family: Family, part: PartNumber) -> Subgraph:
+    """All that a family says about a part and the numbers linked with it."""
+    return Subgraph(links_about(family, part), family.fits, family.part_by_number)
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A way being put together; quantities are exact until it is whole."""
+
+    parts: Mapping[PartNumber, Fraction]
+    current: bool = True
+    rank: int = 0
+    steps: tuple[Step, ...] = ()
+    companions: Mapping[PartNumber, Fraction] = field(default_factory=dict)
+    also: tuple[PartNumber, ...] = ()
+
+    @property
+    def work(self) -> tuple[str, ...]:
+        """The operations along its chain."""
+        named = (step.link.operation for step in self.steps if step.link.operation)
+        return tuple(dict.fromkeys(named))
+
+
+@dataclass(slots=True)
+class _Search:
+    """One search: what it met that is no way, and what is wrong with the data."""
+
+    need: Need
+    subgraph: Subgraph
+    on_day: date
+    not_taken: list[NotTaken] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    links: LinksInForce = field(init=False)
+    _fits: dict[PartNumber, list[Fit]] = field(default_factory=dict)
+    _told: set[object] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self.links = LinksInForce(self.need, self.subgraph, self.on_day)
+        for fit in self.subgraph.fits:
+            if fit.position == self.need.position:
+                self._fits.setdefault(fit.part, []).append(fit)
+
+    def ways(
+        self,
+        part: PartNumber,
+        quantity: Fraction,
+        behind: frozenset[PartNumber],
+        depth: int = 0,
+    ) -> list[_Found]:
+        """Every way to so many of a part; the numbers `behind` it are not gone back to."""
+        order = count()
+        heap: list[tuple[int, int, int, int, PartNumber, Fraction, _Found]] = []
+        found: list[_Found] = []
+        factor: dict[PartNumber, Fraction] = {}
+
+        def wait(number: PartNumber, amount: Fraction, so_far: _Found) -> None:
+            if number in behind:
+                return
+            key = (so_far.rank, len(so_far.work), len(so_far.steps), next(order))
+            heappush(heap, (*key, number, amount, so_far))
+
+        wait(part, quantity, _Found({}))
+        while heap:
+            *_, number, amount, so_far = heappop(heap)
+            if number in factor:
+                self._compare(number, factor[number], amount, so_far)
+                continue
+            factor[number] = amount
+            found += self._ends_here(number, amount, so_far)
+            for link, far in self.links.interchanges(number):
+                wait(far, *self._after(link, number, far, amount, so_far))
+            rows = self._followed(number)
+            if len(rows) == 1:
+                wait(rows[0].new, *self._after(rows[0], number, rows[0].new, amount, so_far))
+            elif rows and depth < _DEEPEST:
+                trail = behind | {number, *(step.start for step in so_far.steps)}
+                found += self._split(rows, number, amount, so_far, trail, depth + 1)
+            elif rows:
+                self._tell(number, "it lies in splits within splits, too deep to follow", rows[0])
+            self._tell_barred(number)
+        return found
+
+    def _ends_here(self, number: PartNumber, amount: Fraction, so_far: _Found) -> Iterator[_Found]:
+        """The way that ends at a number, if it can be bought and fits."""
+        rows = self.links.superseding(number)
+        why = self._why_unfit(number)
+        if not why and rows and not all(link.use_up for link in rows):
+            why = f"superseded by {', '.join(str(link.new) for link in rows)}"
+        if why:
+            self._tell(number, why, rows[0] if rows else None)
+        else:
+            yield replace(so_far, parts={number: amount}, current=not rows)
+
+    def _why_unfit(self, number: PartNumber) -> str:
+        parts = self.subgraph.parts
+        if parts is not None and number not in parts:
+            return "the catalogue has no part of that number"
+        need = self.need
+        rows = self._fits.get(number, [])
+        here = [fit for fit in rows if holds_for(fit, need.variant, need.running)]
+        if rows and not here:
+            return "it does not fit this engine"
+        if here and need.grade and all(fit.grade not in {"", need.grade} for fit in here):
+            return f"it is of grade {', '.join(sorted({fit.grade for fit in here}))}"
+        return ""
+
+    def _followed(self, number: PartNumber) -> tuple[Link, ...]:
+        """The rows by which a number is superseded, if the data say one thing about it."""
+        contradiction = self.links.contradiction(number)
+        if contradiction is not None:
+            self._report(contradiction)
+            return ()
+        loop = self.links.loop(number)
+        if loop:
+            least = loop.index(min(loop))
+            chain = (*loop[least:-1], *loop[: least + 1])
+            self._report(
+                Problem(
+                    str(chain[0]),
+                    "supersessions in a circle: " + " → ".join(map(str, chain)),
+                    "none of them is followed; the catalogue must say which number is current",
+                )
+            )
+            return ()
+        return self.links.superseding(number)
+
+    def _after(
+        self, link: Link, start: PartNumber, end: PartNumber, amount: Fraction, so_far: _Found
+    ) -> tuple[Fraction, _Found]:
+        """The quantity and the way after one more step."""
+        step = Step(link, start, end)
+        before, after = link.old_quantity, link.new_quantity
+        if step.backwards:
+            before, after = after, before
+        needed = amount * Fraction(after, before)
+        companions = dict(so_far.companions)
+        for companion in link.needs if not step.backwards else ():
+            companions[companion] = companions.get(companion, Fraction(0)) + needed
+        also = self.links.merged_with(link) if link.kind is LinkKind.SUPERSEDED else ()
+        return needed, replace(
+            so_far,
+            rank=max(so_far.rank, _RANK[link.kind]),
+            steps=(*so_far.steps, step),
+            companions=companions,
+            also=tuple(dict.fromkeys((*so_far.also, *also))),
+        )
+
+    def _split(
+        self,
+        rows: tuple[Link, ...],
+        number: PartNumber,
+        amount: Fraction,
+        so_far: _Found,
+        behind: frozenset[PartNumber],
+        depth: int,
+    ) -> Iterator[_Found]:
+        """One number answered by several: every part of it, by each of its best ways."""
+        whole = so_far
+        choices: list[list[_Found]] = []
+        for link in rows:
+            needed, whole = self._after(link, number, link.new, amount, whole)
+            ways = self.ways(link.new, needed, behind, depth)
+            if not ways:
+                self._tell(number, f"of the split, nothing answers {link.new}", link)
+            choices.append(sorted(ways, key=lambda each: _order(_way(each)))[:_OF_EACH])
+        for chosen in islice(product(*choices), _COMBINATIONS):
+            yield _together(whole, chosen)
+
+    def _compare(
+        self, number: PartNumber, first: Fraction, again: Fraction, so_far: _Found
+    ) -> None:
+        if first != again:
+            chain = " → ".join([str(self.need.part), *(str(step.end) for step in so_far.steps)])
+            self._report(
+                Problem(
+                    str(number),
+                    f"by {chain} it takes {again} of it, by another chain {first}",
+                    "the quantities of these links disagree; the shorter chain is given",
+                )
+            )
+
+    def _tell_barred(self, number: PartNumber) -> None:
+        for link, far, why in self.links.barred(number):
+            self._tell(far, why, link)
+
+    def _tell(self, part: PartNumber, why: str, link: Link | None) -> None:
+        if (part, why, link) not in self._told:
+            self._told.add((part, why, link))
+            self.not_taken.append(NotTaken(part, why, link))
+
+    def _report(self, problem: Problem) -> None:
+        if problem not in self._told:
+            self._told.add(problem)
+            self.problems.append(problem)
+
+
+def _together(whole: _Found, chosen: tuple[_Found, ...]) -> _Found:
+    parts: dict[PartNumber, Fraction] = {}
+    companions = dict(whole.companions)
+    for each in chosen:
+        for number, amount in each.parts.items():
+            parts[number] = parts.get(number, Fraction(0)) + amount
+        for number, amount in each.companions.items():
+            companions[number] = companions.get(number, Fraction(0)) + amount
+    return _Found(
+        parts=parts,
+        current=all(each.current for each in chosen),
+        rank=max([whole.rank, *(each.rank for each in chosen)]),
+        steps=(*whole.steps, *(step for each in chosen for step in each.steps)),
+        companions=companions,
+        also=tuple(dict.fromkeys((*whole.also, *(n for each in chosen for n in each.also)))),
+    )
+
+
+def _way(found: _Found) -> Way:
+    words = (word for step in found.steps for word in condition_words(step.link))
+    return Way(
+        kind=_KINDS[found.rank] if found.current else WayKind.OLD_STOCK,
+        parts=tuple((number, ceil(amount)) for number, amount in found.parts.items()),
+        current=found.current,
+        because=found.steps,
+        conditions=tuple(dict.fromkeys(words)),
+        operations=found.work,
+        companions=tuple((number, ceil(amount)) for number, amount in found.companions.items()),
+        also_answers=found.also,
+    )
+
+
+def _order(way: Way) -> tuple[object, ...]:
+    rank = len(_KINDS) if way.kind is WayKind.OLD_STOCK else _KINDS.index(way.kind)
+    return (
+        not way.current,
+        rank,
+        len(way.operations),
+        len(way.because),
+        len(way.companions),
+        tuple(str(number) for number, _ in way.parts),
+    )
