@@ -24,7 +24,7 @@ from kitting.measure import Limits, Quantity
 
 _EXAMPLES = "write it such as 6205, 6205-2RS C3, NU 205 or NJ 2304"
 _TEXT = re.compile(
-    r"^(?P<roller>NUP|NU|NJ|NF|N)?\s*(?P<number>\d{2,3}/\d{2}|\d{2,5})\s*(?P<rest>.*)$", re.I
+    r"^(?P<roller>NUP|NU|NJ|NF|N)?\s*(?P<number>\d{2,3}/\d{1,2}|\d{2,5})\s*(?P<rest>.*)$", re.I
 )
 _SMALL_BORES = {"00": 10, "01": 12, "02": 15, "03": 17}
 _CLASS = re.compile(r"(?:^|[\s/-])(C2|CN|C3|C4|C5)(?=$|[\s/-])", re.IGNORECASE)

@@ -26,7 +26,7 @@ _SIZES = {
     "12": "85:110,120 90:120 95:120 100:125 105:130 110:140 120:150 130:160 140:170",
     "15": "150:180 160:190 170:200 180:210 190:220 200:230",
 }
-_SPLIT = re.compile(r"\s*(?:[x×*/]|\s-\s|(?<=\d)-(?=\d))\s*", re.IGNORECASE)
+_SPLIT = re.compile(r"\s*(?:[x×*]|\s-\s|(?<=\d)-(?=\d))\s*", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
