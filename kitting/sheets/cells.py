@@ -13,18 +13,21 @@ from typing import TYPE_CHECKING
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
-    from openpyxl.cell.cell import Cell
+    from openpyxl.cell.cell import Cell, MergedCell
+
+    # Cells that somebody has joined to their neighbour are blank.
+    AnyCell = Cell | MergedCell
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _BREAKS = re.compile(r"[\s\u00a0\u2007\u202f]+")
 
 
-def is_blank(cell: Cell | None) -> bool:
+def is_blank(cell: AnyCell | None) -> bool:
     """Whether nothing, or only blanks, stands in the cell."""
     return cell is None or cell.value is None or not _BREAKS.sub("", str(cell.value))
 
 
-def figure_in(cell: Cell) -> str:
+def figure_in(cell: AnyCell) -> str:
     """Return the figure in a cell as text, '' when blank.
 
     Raises:
@@ -50,7 +53,7 @@ def figure_in(cell: Cell) -> str:
     return _text_of(value)
 
 
-def words_in(cell: Cell) -> str:
+def words_in(cell: AnyCell) -> str:
     """Return what a person wrote, '' when blank; a leading = + - @ is kept as the text it is.
 
     Raises:
@@ -67,7 +70,7 @@ def words_in(cell: Cell) -> str:
     return _text_of(getattr(cell.value, "text", cell.value))
 
 
-def number_in(cell: Cell) -> str:
+def number_in(cell: AnyCell) -> str:
     """Return a part number as text, '' when blank.
 
     Raises:
@@ -93,7 +96,7 @@ def number_in(cell: Cell) -> str:
     return _text_of(value)
 
 
-def day_in(cell: Cell) -> date | None:
+def day_in(cell: AnyCell) -> date | None:
     """Return the day in a cell: a date, or text: 2024-05-01, 1/5/2024 (day first), 1 May 2024.
 
     Raises:
@@ -113,7 +116,7 @@ def day_in(cell: Cell) -> date | None:
     return found
 
 
-def _refuse_reckoned(cell: Cell, right: str) -> None:
+def _refuse_reckoned(cell: AnyCell, right: str) -> None:
     if cell.data_type == "e":
         raise BadInput(Problem("", f"the cell holds the error {cell.value}", right))
     if cell.data_type == "f":

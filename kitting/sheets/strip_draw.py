@@ -10,7 +10,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 
 from kitting.sheets import style
-from kitting.sheets.strip_keys import LETTERS, Column
+from kitting.sheets.strip_keys import HEADING, LETTERS, Column
 from kitting.sheets.strip_layout import GAP_HEIGHT, INSTRUMENTS, TICKS, Look
 
 if TYPE_CHECKING:
@@ -116,6 +116,8 @@ def head_sheet(sheet: Worksheet, key: SheetKey, title: str, beside: str) -> None
         style.put_text(sheet[f"{letter}3"], HEADINGS[column], style.HEADING)
     style.put_text(sheet["B2"], title, style.TITLE)
     style.put_text(sheet["H2"], beside, replace(style.FAINT, align="right"))
+    for row in (2, 3):
+        style.put_text(sheet[f"A{row}"], str(HEADING))
     sheet.row_dimensions[1].hidden = True
     sheet.row_dimensions[2].height = 26
     sheet.row_dimensions[3].height = 20
@@ -145,8 +147,7 @@ def draw_blocks(sheet: Worksheet, blocks: Iterable[Block], lists: Lists) -> None
 
 def _draw_line(sheet: Worksheet, row: int, line: Line, lists: Lists) -> None:
     sheet.row_dimensions[row].height = line.height
-    if line.key is not None:
-        style.put_text(sheet[f"A{row}"], str(line.key))
+    style.put_text(sheet[f"A{row}"], str(line.key))
     for column, shown in line.cells.items():
         _draw_cell(sheet, sheet[f"{LETTERS[column]}{row}"], shown, lists)
 

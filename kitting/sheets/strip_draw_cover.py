@@ -17,7 +17,7 @@ from kitting.sheets.strip_cover import (
     entries,
     size_rows,
 )
-from kitting.sheets.strip_keys import Column, Field, Role, RowKey, RowKind, SheetKey
+from kitting.sheets.strip_keys import HEADING, Column, Field, Role, RowKey, RowKind, SheetKey
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -74,6 +74,9 @@ def draw_cover(sheet: Worksheet, common: Common, contents: Iterable[tuple[str, s
     told = tuple(cautions_of(family, variant))
     if told:
         row = _draw_list(sheet, row + 1, "Cautions of this engine", told, style.CAUTION)
+    for at in range(2, row + 1):
+        if sheet[f"A{at}"].value is None:
+            style.put_text(sheet[f"A{at}"], str(HEADING))
     style.set_up_page(sheet, footer=common.beside)
     sheet.print_area = f"B1:D{row}"
 

@@ -90,6 +90,7 @@ class RowKind(StrEnum):
     FITTED = "fitted"
     MEASURED = "measured"
     NOTE = "note"
+    PRINTED = "printed"
 
 
 # The boxes of each kind of row that a person fills, by name. Readings are named by direction.
@@ -112,6 +113,7 @@ BOXES: Mapping[RowKind, Mapping[str, Column]] = MappingProxyType(
         },
         RowKind.MEASURED: {"measured": Column.LIMITS},
         RowKind.NOTE: {"note": Column.LIMITS},
+        RowKind.PRINTED: {},
     }
 )
 # What is written in these rows may run on into the empty cells to the right.
@@ -162,3 +164,8 @@ class Field(StrEnum):
     WHO = "who"
     WHEN = "when"
     NOTES = "notes"
+
+
+# A row of print has a key too, so that a row without one is known for a person's own.
+PRINTED = RowKey(RowKind.PRINTED, "text")
+HEADING = RowKey(RowKind.PRINTED, "heading")

@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.job.measuring_plan import attributes_at, observations_at
-from kitting.sheets.strip_keys import READINGS, Column, RowKey, RowKind
+from kitting.sheets.strip_keys import PRINTED, READINGS, Column, RowKey, RowKind
 from kitting.sheets.strip_limits import limit_lines
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ YES_NO = "yes or no"
 class Line:
     """One row of the sheet."""
 
-    key: RowKey | None
+    key: RowKey
     cells: Mapping[Column, Shown]
     height: float = BOX_HEIGHT
 
@@ -117,7 +117,7 @@ def assemblies_on(family: Family, variant: Variant) -> tuple[Assembly, ...]:
 def wrapped(text: str, look: Look, width: int = _ACROSS) -> Iterator[Line]:
     """Text over as many rows as it needs."""
     for line in textwrap.wrap(text, width):
-        yield Line(None, {Column.WHAT: Shown(line, look)}, TEXT_HEIGHT)
+        yield Line(PRINTED, {Column.WHAT: Shown(line, look)}, TEXT_HEIGHT)
 
 
 def _assembly_block(assembly: Assembly) -> Block:
@@ -206,7 +206,7 @@ def _grid(feature: Feature, name: str, limits: Sequence[str], tool: Shown) -> It
             for column, direction in zip(READINGS, run, strict=False)
         }
         yield Line(
-            RowKey(RowKind.PLAN, feature.key) if first else None,
+            RowKey(RowKind.PLAN, feature.key) if first else PRINTED,
             {
                 Column.WHAT: Shown(name if first else f"{name}, continued"),
                 Column.LIMITS: Shown(rest.pop(0) if rest else "", Look.FAINT),
@@ -249,7 +249,7 @@ def _seen_lines(position: Position, observation: Observation) -> Iterator[Line]:
         _height(observation.name),
     )
     for more in hint[1:]:
-        yield Line(None, {Column.SECOND: Shown(more, Look.FAINT)}, TEXT_HEIGHT)
+        yield Line(PRINTED, {Column.SECOND: Shown(more, Look.FAINT)}, TEXT_HEIGHT)
 
 
 def _fitted_lines(position: Position, family: Family) -> Iterator[Line]:
