@@ -27,7 +27,8 @@ def estimate_text(path: JobPath, revision: int | None = None) -> str:
     parts = [
         job_heading(path),
         paragraph(
-            f"Prices as of {estimate.day:%d %b %Y}, in {estimate.currency}, without VAT unless said."
+            f"Prices as of {estimate.day:%d %b %Y}, in {estimate.currency}, without VAT unless "
+            "said."
         ),
         *groups,
         totals_text(estimate),
@@ -44,7 +45,7 @@ def _group(title: str, lines: tuple[EstimateLine, ...]) -> str:
     rows = [
         (
             line.part.number if line.part else "",
-            f"{line.text} ({'; '.join(line.flags)})" if line.flags else line.text,
+            _text(line),
             f"{line.quantity.normalize():f}",
             f"{line.unit_net:,}",
             f"{line.net:,}",
@@ -55,6 +56,12 @@ def _group(title: str, lines: tuple[EstimateLine, ...]) -> str:
     return f"{title}\n" + table(
         ("part", "what", "qty", "price", "likely", "worst"), rows, right="2345"
     )
+
+
+def _text(line: EstimateLine) -> str:
+    said = [line.text, line.supplier] if line.supplier else [line.text]
+    flags = f" ({'; '.join(line.flags)})" if line.flags else ""
+    return " ".join(said) + flags
 
 
 def totals_text(estimate: Estimate) -> str:

@@ -31,6 +31,7 @@ def kit_text(path: JobPath, words: str = "", *, held: bool = False) -> str:
         job_heading(path),
         readiness_text(kit.readiness),
         *tables,
+        _possible(kit) if whole else "",
         _sets(kit) if whole else "",
         _work(path) if whole else "",
         _advice(path) if whole else "",
@@ -49,13 +50,18 @@ def _row(line: KitLine) -> tuple[str, ...]:
     if line.problem:
         notes.append(line.problem)
     if line.hold:
-        notes.append(f"hold until ground, may be {line.worst_grade}")
+        notes.append(f"hold until {line.hold_until}, may be {line.worst_grade}")
     if line.covered_by:
         notes.append(f"in set {line.covered_by.number}")
     if line.part and line.named and line.part != line.named:
         notes.append(f"for {line.named.number}")
     part = line.part.number if line.part else "—"
     return (line.key, str(line.quantity), part, line.name, line.grade, "; ".join(notes))
+
+
+def _possible(kit: Kit) -> str:
+    rows = [_row(line) for line in kit.possible]
+    return "Only if a recheck says so:\n" + table(_HEADINGS, rows, right="1") if rows else ""
 
 
 def _sets(kit: Kit) -> str:

@@ -19,8 +19,8 @@ _GAP = "  "
 def table(headings: Sequence[str], rows: Iterable[Sequence[str]], *, right: str = "") -> str:
     """Lay out rows under headings so that every line fits 80 columns.
 
-    The widest columns wrap, at words, until the table fits. `right` holds the indexes of the
-    columns set to the right, as digits.
+    Columns wrap, at words, until the table fits: first those that have least to say for their
+    width. `right` holds the indexes of the columns set to the right, as digits.
     """
     cells = [[str(cell) for cell in row] for row in rows]
     widths = _widths(headings, cells)
@@ -44,12 +44,10 @@ def _widths(headings: Sequence[str], rows: list[list[str]]) -> list[int]:
     widths = [max([len(headings[c]), *(len(row[c]) for row in rows)]) for c in columns]
     least = [max(_longest_word(headings[c], [row[c] for row in rows]), 3) for c in columns]
     room = WIDTH - len(_GAP) * (len(headings) - 1)
+    said = [sum(len(row[c]) for row in rows) + 1 for c in columns]
     while sum(widths) > room:
-        spare = [widths[c] - least[c] for c in columns]
-        widest = max(columns, key=lambda c: (spare[c] > 0, widths[c]))
-        if spare[widest] <= 0:
-            widest = max(columns, key=lambda c: widths[c])
-        widths[widest] -= 1
+        spare = [c for c in columns if widths[c] > least[c]] or list(columns)
+        widths[min(spare, key=lambda c: said[c] / widths[c])] -= 1
     return widths
 
 

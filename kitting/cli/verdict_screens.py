@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then
+from kitting.catalog.model import Then, Verdict
 from kitting.catalog.nearest import nearest
 from kitting.cli.job import job_heading, readiness_text
 from kitting.cli.screen import chain, paragraph, table
 from kitting.errors import NotFound
+
+_RENEWED = {Verdict.RENEW, Verdict.WRONG_PART}
 
 if TYPE_CHECKING:
     from kitting.job.path import JobPath
@@ -26,7 +28,7 @@ def verdicts_text(path: JobPath, assembly: str, verdict: str) -> str:
         for each in path.verdicts.positions
         if assembly in {"", each.position.assembly} and verdict in {"", each.verdict}
     ]
-    rows = [(each.position.name, _said(each), str(each.because[0])) for each in chosen]
+    rows = [(each.position.name, _said(path, each), str(each.because[0])) for each in chosen]
     counted = Counter(str(each.verdict) for each in path.verdicts.positions)
     tally = ", ".join(f"{count} {name}" for name, count in counted.most_common())
     parts = [
@@ -39,8 +41,10 @@ def verdicts_text(path: JobPath, assembly: str, verdict: str) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
-def _said(each: PositionVerdict) -> str:
+def _said(path: JobPath, each: PositionVerdict) -> str:
     said = str(each.verdict)
+    if each.position.key in path.demands.renewed and each.verdict not in _RENEWED:
+        said += ", yet renewed: see below"
     if each.operations:
         said += f": {', '.join(each.operations)}"
     return f"{said} (overruled)" if each.ruled is not None else said
@@ -73,7 +77,7 @@ def verdict_reasons(path: JobPath, position: str) -> str:
     if each is None:
         parts.append(f"{name}: no finding, so no verdict.")
     else:
-        parts.append(f"{name}: {_said(each)}\n{chain(each.because)}")
+        parts.append(f"{name}: {_said(path, each)}\n{chain(each.because)}")
         others = [opinion.because for opinion in each.opinions]
         parts.append(f"All that was said of it:\n{chain(others)}")
     demands = [d for d in path.demands.demands if d.position == position]

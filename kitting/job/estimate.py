@@ -8,7 +8,7 @@ the total is the one plus the other (BR-CO-15). Every rounding is half up to the
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -45,9 +45,9 @@ class LineKind(StrEnum):
 class EstimateLine:
     """One priced line. `cost` is what the shop pays, `net` what the customer is asked, without VAT.
 
-    `unit_net` × `quantity` is `net`. `worst_net` is the line in the worst case. `kit_line` is the
-    key of the kit line it prices. `flags` say what the reader must know (held, lapsed price, no
-    price).
+    `unit_net` × `quantity` is `net`. `worst_net` is the line in the worst case; a line that only
+    the worst case needs has quantity nought. `kit_line` is the key of the kit line it prices.
+    `flags` say what the reader must know (held, lapsed price, no price).
     """
 
     kind: LineKind
@@ -112,6 +112,7 @@ def make_estimate(
     pricing = _Pricing(family, market)
     lines = (
         *(pricing.part(line) for line in kit.bought),
+        *(pricing.possible(line) for line in kit.possible),
         *pricing.sets(kit),
         *(pricing.work(work) for work in kit.work),
         *pricing.labour(verdicts, demands),
@@ -161,7 +162,7 @@ class _Pricing:
         return EstimateLine(
             kind=LineKind.PART,
             stage=line.stage,
-            text=f"{line.name}, {line.grade}" if line.grade else line.name,
+            text=line.text,
             quantity=asked.quantity,
             unit=asked.unit,
             cost=quote.home if quote else NOTHING,
@@ -174,6 +175,18 @@ class _Pricing:
             quote=quote,
             flags=tuple(_flags(quote, line)),
             because=(*line.needed, *line.chosen),
+        )
+
+    def possible(self, line: KitLine) -> EstimateLine:
+        """Price a line that only the worst case needs: none of it now, all of it then."""
+        priced = self.part(line)
+        return replace(
+            priced,
+            quantity=Decimal(0),
+            cost=NOTHING,
+            net=NOTHING,
+            flags=(*priced.flags, "only if the recheck says so"),
+            quote=None,
         )
 
     def sets(self, kit: Kit) -> Iterator[EstimateLine]:
@@ -270,7 +283,7 @@ def _flags(quote: Quote | None, line: KitLine) -> Iterator[str]:
     elif quote.lapsed:
         yield f"price lapsed on {quote.offer.valid_until}: confirm"
     if line.hold:
-        yield f"hold until ground: may become {line.worst_grade}"
+        yield f"hold until {line.hold_until}: may become {line.worst_grade}"
 
 
 def _work_flags(quote: WorkQuote | None) -> Iterator[str]:

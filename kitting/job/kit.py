@@ -1,8 +1,9 @@
 """The kit stage: what the job needs, each line with why it is needed and why that number.
 
 How quantities merge: a position is supplied once, however many rules ask for it; lines of one
-stage that come to the same part at the same grade, held or not, become one line and their
-quantities add up.
+stage that come to the same part at the same grade become one line and their quantities add up.
+Where one new part answers several old ones (a merge: inner and outer springs now sold as a pair),
+the quantities of those old ones do not add up: the greatest of them is bought.
 """
 
 from __future__ import annotations
@@ -13,18 +14,20 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then
+from kitting.catalog.model import Then, Verdict
+from kitting.job.assess import State
 from kitting.job.because import Because
+from kitting.job.consequences import Demand
 from kitting.job.readiness import Open, OpenPoint, Readiness, open_points
 from kitting.job.sets import SetChoice, choose_sets
-from kitting.job.sizes import Basis
+from kitting.job.sizes import Basis, is_metal
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from kitting.catalog.family import Family
     from kitting.catalog.model import Assembly, Grade, PartNumber, Position
-    from kitting.job.consequences import Demand, Demands
+    from kitting.job.consequences import Demands
     from kitting.job.sizes import SizeChoice, Sizes
     from kitting.job.sourcing import Sourcing, Supply
     from kitting.job.verdicts import Verdicts
@@ -36,9 +39,10 @@ class KitLine:
 
     `key` names the line within the job. `named` is the number in the family's parts list, `part`
     the one to buy today. `worst_part` and `worst_grade` are what it becomes if the metal cleans
-    up only at the worst case; `hold` says not to buy before the machinist's word. `operation` is
-    the work that fitting it takes, `covered_by` the set that brings it. `needed` is why, `chosen`
-    why that number; `problem` says why there is none.
+    up only at the worst case; `hold` says not to buy before the metal is ground or bored
+    (`hold_until`). `operation` is the work that fitting it takes, `covered_by` the set that brings
+    it, `answers` the old numbers that the part answers in one, `serves` the numbers any of which
+    would do. `needed` is why, `chosen` why that number; `problem` says why there is none.
     """
 
     key: str
@@ -54,23 +58,32 @@ class KitLine:
     worst_part: PartNumber | None = None
     worst_grade: str = ""
     hold: bool = False
+    hold_until: str = ""
     operation: str = ""
     covered_by: PartNumber | None = None
+    answers: tuple[PartNumber, ...] = ()
+    serves: frozenset[PartNumber] = frozenset()
     problem: str = ""
+
+    @property
+    def text(self) -> str:
+        """The name with its size grade, said once."""
+        said = not self.grade or self.grade.split()[0] in self.name
+        return self.name if said else f"{self.name}, {self.grade}"
 
 
 @dataclass(frozen=True, slots=True)
 class KitWork:
-    """Work for the machinist: an operation, on what, how many times, and why."""
+    """Work for the machinist: an operation, on what, how many times, and why.
+
+    `times` counts the journals or bores where the work finishes those of a size table, else the
+    positions.
+    """
 
     operation: str
     positions: tuple[str, ...]
+    times: int
     because: tuple[Because, ...]
-
-    @property
-    def times(self) -> int:
-        """How many pieces it is done to."""
-        return len(self.positions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +96,13 @@ class Advice:
 
 @dataclass(frozen=True)
 class Kit:
-    """The kit of a job: parts by stage, sets, machining, advice, and whether it is ready."""
+    """The kit of a job: parts by stage, sets, machining, advice, and whether it is ready.
+
+    `possible` are lines that are needed only if a part now undecided turns out to be worn.
+    """
 
     lines: tuple[KitLine, ...]
+    possible: tuple[KitLine, ...]
     sets: tuple[SetChoice, ...]
     work: tuple[KitWork, ...]
     advice: tuple[Advice, ...]
@@ -118,6 +135,7 @@ def make_kit(
     points = (*open_points(family, verdicts, demands, sizes), *_without_part(lines))
     return Kit(
         lines=lines,
+        possible=_possible(family, verdicts, demands, sizes, sourcing),
         sets=sets,
         work=_work(family, demands, sizes, lines),
         advice=tuple(Advice(d.position, d.reasons) for d in demands.of(Then.ADVISE)),
@@ -158,8 +176,30 @@ def _lines(
             worst_part=also if also != part else None,
             worst_grade=_worst_name(choice) if hold else "",
             hold=hold,
+            hold_until=choice.hold_until if choice and hold else "",
             operation=supply.operation if index == 0 else "",
+            answers=tuple(sorted(supply.answers)),
+            serves=supply.serves if index == 0 else frozenset({part}),
         )
+
+
+def _possible(
+    family: Family, verdicts: Verdicts, demands: Demands, sizes: Sizes, sourcing: Sourcing
+) -> tuple[KitLine, ...]:
+    """What would be bought if every part that is too near its limit to call were worn."""
+    drafts: list[KitLine] = []
+    for verdict in verdicts.positions:
+        position = verdict.position
+        doubtful = any(
+            assessed.state is State.UNDECIDED and assessed.feature.if_out is Verdict.RENEW
+            for assessed in verdict.assessments
+        )
+        if doubtful and verdict.undecided and position.key not in demands.renewed:
+            demand = Demand(Then.RENEW, position.key, "", verdict.undecided)
+            drafts.extend(_lines(family, position, demand, sizes, sourcing))
+    return tuple(
+        replace(line, key=f"if.{index}") for index, line in enumerate(drafts, 1) if line.part
+    )
 
 
 def _without(position: Position, demand: Demand, stage: str, problem: str) -> KitLine:
@@ -214,10 +254,24 @@ def _joined(group: list[KitLine]) -> KitLine:
     return replace(
         first,
         positions=tuple(dict.fromkeys(key for line in group for key in line.positions)),
-        quantity=sum(line.quantity for line in group),
+        quantity=_together(group),
+        serves=frozenset.intersection(*(line.serves for line in group)),
         needed=tuple(dict.fromkeys(reason for line in group for reason in line.needed)),
         chosen=tuple(dict.fromkeys(reason for line in group for reason in line.chosen)),
     )
+
+
+def _together(group: list[KitLine]) -> int:
+    """The quantity of lines that come to one part: added up, but once for what a merge answers."""
+    total = 0
+    merged: dict[tuple[PartNumber, ...], dict[PartNumber | None, int]] = {}
+    for line in group:
+        if not line.answers:
+            total += line.quantity
+            continue
+        counts = merged.setdefault(line.answers, {})
+        counts[line.named] = counts.get(line.named, 0) + line.quantity
+    return total + sum(max(counts.values()) for counts in merged.values())
 
 
 def _numbered(family: Family, lines: list[KitLine]) -> tuple[KitLine, ...]:
@@ -261,10 +315,21 @@ def _work(
         KitWork(
             operation,
             tuple(positions),
+            _times(family, operation, tuple(positions)),
             tuple(dict.fromkeys(r for reasons in positions.values() for r in reasons)),
         )
         for operation, positions in asked.items()
     )
+
+
+def _times(family: Family, operation: str, positions: tuple[str, ...]) -> int:
+    tables = {table.key for table in family.size_tables if table.operation == operation}
+    finished = [
+        feature
+        for feature in family.features
+        if feature.size_table in tables and feature.position in positions and is_metal(feature)
+    ]
+    return len(finished) or len(positions)
 
 
 def _needless(family: Family, sizes: Sizes) -> frozenset[tuple[str, str]]:

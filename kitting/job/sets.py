@@ -113,8 +113,9 @@ def _covered(lines: Iterable[KitLine], parts: Mapping[PartNumber, int]) -> list[
 
 
 def _content_number(line: KitLine, content: Mapping[PartNumber, int]) -> PartNumber | None:
-    """The number under which a set lists the line's part: today's, or the parts list's own."""
-    return next((n for n in (line.part, line.named) if n is not None and n in content), None)
+    """The number under which a set lists what the line needs: its own, or one that does as well."""
+    wanted = [number for number in (line.part, line.named) if number is not None]
+    return next((n for n in (*wanted, *sorted(line.serves)) if n in content), None)
 
 
 def _cost(chosen: Sequence[_Candidate], alone: Mapping[str, Decimal]) -> Decimal:

@@ -43,11 +43,16 @@ class Settings:
             ) from None
 
     def uncertainty_of(self, reading: Reading, feature: Feature) -> Quantity:
-        """U of one reading: its own when stated, else its instrument's, else none, in its unit."""
+        """U of one reading: its own when stated, else its instrument's, else none, in its unit.
+
+        An instrument that measures two kinds of thing has a setting for each, named with the
+        kind: `spring rig stiffness`.
+        """
         if reading.uncertainty is not None:
             return reading.uncertainty
         named = (reading.instrument or feature.instrument).strip().lower()
-        stated = self.uncertainty.get(named)
-        if stated is not None and stated.unit.dimension is feature.unit.dimension:
-            return stated.to(feature.unit)
+        for name in (f"{named} {feature.unit.dimension}", named):
+            stated = self.uncertainty.get(name)
+            if stated is not None and stated.unit.dimension is feature.unit.dimension:
+                return stated.to(feature.unit)
         return Quantity.of(0, feature.unit)

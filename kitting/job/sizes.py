@@ -61,6 +61,11 @@ class SizeChoice:
     machined: Machined | None = None
 
     @property
+    def hold_until(self) -> str:
+        """What parts of a held size wait for."""
+        return "ground" if self.table.kind is SizeKind.SHAFT else "bored"
+
+    @property
     def parts_likely(self) -> Grade | None:
         """The grade of the parts that go with it, if all goes well."""
         return self.half_step or self.likely
@@ -110,7 +115,7 @@ def _features(family: Family, table: SizeTable, verdicts: Verdicts) -> tuple[Mea
     metal = [
         feature
         for feature in family.features
-        if feature.size_table == table.key and feature.position in here and _is_metal(feature)
+        if feature.size_table == table.key and feature.position in here and is_metal(feature)
     ]
     return tuple(
         Measured(feature, _readings(feature, verdicts), _score(family, feature, verdicts))
@@ -118,7 +123,7 @@ def _features(family: Family, table: SizeTable, verdicts: Verdicts) -> tuple[Mea
     )
 
 
-def _is_metal(feature: Feature) -> bool:
+def is_metal(feature: Feature) -> bool:
     """Whether the feature is the machined metal itself, not a shell's wall or a score in it."""
     return feature.kind in {"diameter", "bore"} and not feature.scores
 

@@ -45,10 +45,22 @@ class FamilyShape:
 
 
 @dataclass(frozen=True, slots=True)
-class FamiliesShape:
-    """The families in the database, each edition of each."""
+class EditionShape:
+    """One edition of a family that the database holds."""
 
-    families: list[dict[str, str]]
+    family: str
+    name: str
+    edition: str
+    years: str
+    latest: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ShownShape:
+    """The editions in the database; with a family asked for, that family."""
+
+    editions: list[EditionShape]
+    family: FamilyShape | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -150,6 +150,7 @@ class KitShape:
     job: JobShape
     ready: ReadyShape
     lines: list[KitLineShape]
+    possible: list[KitLineShape]
     sets: list[SetShape]
     work: list[WorkShape]
     advice: list[DemandShape]
@@ -254,6 +255,7 @@ def kit_shape(path: JobPath) -> KitShape:
         job=job_shape(path.bench.job),
         ready=ready_shape(kit.readiness),
         lines=[_line(line) for line in kit.lines],
+        possible=[_line(line) for line in kit.possible],
         sets=[
             SetShape(
                 set=str(chosen.set),
