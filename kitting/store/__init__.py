@@ -12,6 +12,7 @@ from kitting.store.backup import back_up
 from kitting.store.catalogue import KeptEdition, Loaded
 from kitting.store.database import SCHEMA, Database, UnitOfWork
 from kitting.store.estimates import KeptEstimate, KeptLine, KeptTotal
+from kitting.store.health import Health, examine
 from kitting.store.jobs import Added
 from kitting.store.offers import PastOffer
 from kitting.store.trade import LoadedTrade
@@ -20,6 +21,7 @@ __all__ = [
     "SCHEMA",
     "Added",
     "Database",
+    "Health",
     "KeptEdition",
     "KeptEstimate",
     "KeptLine",
@@ -29,4 +31,5 @@ __all__ = [
     "PastOffer",
     "UnitOfWork",
     "back_up",
+    "examine",
 ]

@@ -9,7 +9,6 @@ from types import MappingProxyType
 from typing import Any
 
 from sqlalchemy import Connection, delete, insert, select
-from sqlalchemy.exc import IntegrityError
 
 from kitting.catalog.family import Family
 from kitting.catalog.model import Grade, Link, Part, PartNumber, SizeTable
@@ -17,6 +16,7 @@ from kitting.errors import BadInput, NotFound, Problem
 from kitting.measure import UNITS
 from kitting.store import catalogue_maps as maps
 from kitting.store.catalogue_maps import LinkNeed, PartAttribute
+from kitting.store.faults import whole_or_not
 from kitting.store.fingerprint import fingerprint
 from kitting.store.parts import insert_missing, keep_parts, table_of
 from kitting.store.rows import RowMap
@@ -81,32 +81,8 @@ class Catalogue:
             BadInput: jobs refer to that edition and its content is another now, a figure cannot be
                 kept exactly, or a row refers to nothing.
         """
-        content = fingerprint(family)
-        insert_missing(self._connection, _FAMILIES, [{"key": family.key}])
-        # Holds the family until the end of the unit of work: two benches load one after the other.
-        self._connection.execute(
-            select(_FAMILIES.c.key).where(_FAMILIES.c.key == family.key).with_for_update()
-        )
-        kept = self._connection.execute(
-            select(_EDITIONS.c.id, _EDITIONS.c.content_hash).where(
-                _EDITIONS.c.family == family.key, _EDITIONS.c.edition == family.edition
-            )
-        ).first()
-        if kept is not None:
-            if kept.content_hash == content:
-                return Loaded(changed=False, edition=family.edition)
-            self._replace(family, kept.id)
-        try:
-            self._insert(family, content)
-        except IntegrityError as error:
-            raise BadInput(
-                Problem(
-                    f"family {family.key}",
-                    "a row refers to something that the family has not, or a key stands twice",
-                    "`kitting catalog check` names the row",
-                )
-            ) from error
-        return Loaded(changed=True, edition=family.edition)
+        with whole_or_not(self._connection, f"family {family.key}"):
+            return self._load(family)
 
     def family(self, key: str, edition: str | None = None) -> Family:
         """Return a family whole: the edition asked for, else the one loaded last.
@@ -147,6 +123,25 @@ class Catalogue:
                 KeptEdition(row.family, row.edition, row.name, row.years, row.loaded_at, latest)
             )
         return tuple(kept)
+
+    def _load(self, family: Family) -> Loaded:
+        content = fingerprint(family)
+        insert_missing(self._connection, _FAMILIES, [{"key": family.key}])
+        # Holds the family until the end of the unit of work: two benches load one after the other.
+        self._connection.execute(
+            select(_FAMILIES.c.key).where(_FAMILIES.c.key == family.key).with_for_update()
+        )
+        kept = self._connection.execute(
+            select(_EDITIONS.c.id, _EDITIONS.c.content_hash).where(
+                _EDITIONS.c.family == family.key, _EDITIONS.c.edition == family.edition
+            )
+        ).first()
+        if kept is not None:
+            if kept.content_hash == content:
+                return Loaded(changed=False, edition=family.edition)
+            self._replace(family, kept.id)
+        self._insert(family, content)
+        return Loaded(changed=True, edition=family.edition)
 
     def _edition(self, key: str, edition: str | None) -> Any:
         rows = self._connection.execute(

@@ -6,6 +6,7 @@ from kitting.catalog import model
 from kitting.catalog.model import PartNumber
 from kitting.store.rows import RowMap
 from kitting.store.tables import catalogue as tables
+from kitting.store.tables import parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +37,10 @@ CONSEQUENCES = RowMap(
     tables.ConsequenceRow,
     named={"line": "file_line", "when": "if_so", "then": "demands"},
 )
-PARTS = RowMap(model.Part, tables.CataloguePartRow, named={"number": "part"}, apart=("attributes",))
-PART_ATTRIBUTES = RowMap(PartAttribute, tables.PartAttributeRow)
-FITS = RowMap(model.Fit, tables.FitRow)
-LINKS = RowMap(model.Link, tables.LinkRow, apart=("needs",))
-LINK_NEEDS = RowMap(LinkNeed, tables.LinkNeedRow)
-SET_ITEMS = RowMap(model.SetItem, tables.SetItemRow)
+PARTS = RowMap(model.Part, parts.CataloguePartRow, named={"number": "part"}, apart=("attributes",))
+PART_ATTRIBUTES = RowMap(PartAttribute, parts.PartAttributeRow)
+FITS = RowMap(model.Fit, parts.FitRow)
+LINKS = RowMap(model.Link, parts.LinkRow, apart=("needs",))
+LINK_NEEDS = RowMap(LinkNeed, parts.LinkNeedRow)
+SET_ITEMS = RowMap(model.SetItem, parts.SetItemRow)
 LABOUR = RowMap(model.Labour, tables.LabourRow)

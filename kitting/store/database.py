@@ -97,22 +97,8 @@ class Database:
         if self._prepared:
             return
         found = self.version()
-        if found is not None and found > SCHEMA:
-            raise BadInput(
-                Problem(
-                    place_of(self.url),
-                    f"its tables are of version {found}, this program knows {SCHEMA}",
-                    "use the newer program",
-                )
-            )
-        if found is not None and found < SCHEMA and not self.is_sqlite:
-            raise BadInput(
-                Problem(
-                    place_of(self.url),
-                    f"its tables are of version {found}, this program needs {SCHEMA}",
-                    "stop the other benches, then bring it up to date: `kitting doctor --upgrade`",
-                )
-            )
+        if found is not None and (found > SCHEMA or (found < SCHEMA and not self.is_sqlite)):
+            raise BadInput(other_version(self.url, found))
         if found != SCHEMA:
             self.upgrade()
         self._prepared = True
@@ -122,6 +108,8 @@ class Database:
         found = self.version()
         if found == SCHEMA:
             return
+        if found is not None and found > SCHEMA:
+            raise BadInput(other_version(self.url, found))
         if found is not None and self.file is not None:
             from kitting.store.backup import copy_sqlite
 
@@ -143,3 +131,21 @@ class Database:
         # Only our own folder is made unasked: a mistyped path is better refused than created.
         if self.file == default_file():
             self.file.parent.mkdir(parents=True, exist_ok=True)
+
+
+def other_version(url: URL, found: str | None) -> Problem:
+    """Say that the tables are not those that this program knows, and what to do."""
+    place = place_of(url)
+    if found is None:
+        return Problem(place, "it has no tables yet", "they are made when it is first used")
+    if found > SCHEMA:
+        return Problem(
+            place,
+            f"its tables are of version {found}, this program knows {SCHEMA}",
+            "use the newer program",
+        )
+    return Problem(
+        place,
+        f"its tables are of version {found}, this program needs {SCHEMA}",
+        "stop the other benches, then bring it up to date: `kitting doctor --upgrade`",
+    )

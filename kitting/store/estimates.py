@@ -105,12 +105,8 @@ class Estimates:
             select(func.max(heads.c.revision)).where(heads.c.job == estimate.job)
         ).scalar()
         revision = (last or 0) + 1
-        keep_parts(self._connection, (line.part for line in estimate.lines if line.part))
-        row = _HEADS.row(replace(estimate, revision=revision), entered_at=datetime.now(UTC))
-        self._connection.execute(insert(heads).values(row))
-        owner: dict[str, Any] = {"job": estimate.job, "revision": revision}
-        _LINES.insert(self._connection, estimate.lines, **owner)
-        _TOTALS.insert(self._connection, estimate.totals, **owner)
+        with self._connection.begin_nested():
+            self._insert(replace(estimate, revision=revision))
         return revision
 
     def estimate(self, number: str, revision: int | None = None) -> KeptEstimate:
@@ -132,6 +128,14 @@ class Estimates:
     def estimates(self, number: str) -> tuple[KeptEstimate, ...]:
         """Return every estimate that a job was ever given, the first one first."""
         return tuple(self._whole(head) for head in self._heads(_HEADS.table.c.job == number))
+
+    def _insert(self, estimate: KeptEstimate) -> None:
+        keep_parts(self._connection, (line.part for line in estimate.lines if line.part))
+        row = _HEADS.row(estimate, entered_at=datetime.now(UTC))
+        self._connection.execute(insert(_HEADS.table).values(row))
+        owner: dict[str, Any] = {"job": estimate.job, "revision": estimate.revision}
+        _LINES.insert(self._connection, estimate.lines, **owner)
+        _TOTALS.insert(self._connection, estimate.totals, **owner)
 
     def _heads(self, *where: ColumnElement[bool]) -> list[KeptEstimate]:
         rows = _HEADS.select(self._connection, *where, keys=("revision",))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from sqlalchemy import URL
-from sqlalchemy.exc import DBAPIError, OperationalError, StatementError
+from sqlalchemy import URL, Connection
+from sqlalchemy.exc import DBAPIError, IntegrityError, OperationalError, StatementError
 
 from kitting.errors import BadInput, KittingError, Problem
 
@@ -63,6 +63,22 @@ def plain_faults(url: URL) -> Iterator[None]:
         if saying is None:
             raise
         raise BadInput(Problem(place_of(url), *saying)) from error
+
+
+@contextmanager
+def whole_or_not(connection: Connection, place: str) -> Iterator[None]:
+    """Store what the block stores whole, or nothing of it even if the caller goes on."""
+    try:
+        with connection.begin_nested():
+            yield
+    except IntegrityError as error:
+        raise BadInput(
+            Problem(
+                place,
+                "a row refers to something that is not there, or a key stands twice",
+                "`kitting catalog check` names the row",
+            )
+        ) from error
 
 
 def _saying(error: StatementError) -> _Saying | None:

@@ -79,19 +79,19 @@ class Jobs:
         )
         if self._exists(job.number):
             raise taken
+        row = insert(_JOBS).values(
+            number=job.number,
+            edition_id=edition_id,
+            variant=job.variant,
+            engine_number=job.engine_number,
+            customer=job.customer,
+            opened=job.opened,
+            note=job.note,
+            entered_at=datetime.now(UTC),
+        )
         try:
-            self._connection.execute(
-                insert(_JOBS).values(
-                    number=job.number,
-                    edition_id=edition_id,
-                    variant=job.variant,
-                    engine_number=job.engine_number,
-                    customer=job.customer,
-                    opened=job.opened,
-                    note=job.note,
-                    entered_at=datetime.now(UTC),
-                )
-            )
+            with self._connection.begin_nested():
+                self._connection.execute(row)
         except IntegrityError as error:  # another bench took the number in the same moment
             raise taken from error
 
@@ -139,14 +139,15 @@ class Jobs:
         fresh = [each for each in plain if holding.get(each.position) != each]
         assemblies = [each for each in dict.fromkeys(stripped) if each not in before.stripped]
         now = datetime.now(UTC)
-        _STRIPPED.insert(
-            self._connection,
-            [_Stripped(assembly) for assembly in assemblies],
-            first=len(before.stripped) + 1,
-            job=number,
-            entered_at=now,
-        )
-        self._insert_findings(number, fresh, now)
+        with self._connection.begin_nested():
+            _STRIPPED.insert(
+                self._connection,
+                [_Stripped(assembly) for assembly in assemblies],
+                first=len(before.stripped) + 1,
+                job=number,
+                entered_at=now,
+            )
+            self._insert_findings(number, fresh, now)
         return Added(len(fresh), len(assemblies))
 
     def add_override(self, number: str, override: Override) -> None:

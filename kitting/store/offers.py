@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from itertools import islice
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, insert, select, tuple_, update
+from sqlalchemy import ColumnElement, Connection, and_, insert, select, update
 
 from kitting.catalog.model import PartNumber, normal_number
 from kitting.catalog.trade import Offer, PriceBreak
@@ -94,16 +94,12 @@ class Offers:
         if parts is None:
             found = self._read(_OFFERS.table.c.list_id.in_(lists))
         else:
-            found = [
-                each
-                for some in _in_batches(sorted(set(parts)), _PARTS_AT_ONCE)
-                for each in self._read(_of_parts(some))
-            ]
+            found = [each for where in _of_parts(parts) for each in self._read(where)]
         return tuple(offer for key, offer in sorted(found, key=_by_line) if key[0] in lists)
 
     def history(self, part: PartNumber) -> tuple[PastOffer, ...]:
         """Return every offer of a part there ever was, the newest list first."""
-        found = dict(self._read(_of_parts([part])))
+        found = dict(self._read(*_of_parts([part])))
         lists = self._connection.execute(
             select(_LISTS).where(_LISTS.c.id.in_({key[0] for key in found}))
         )
@@ -131,31 +127,38 @@ class Offers:
         offers = _OFFERS.table
         breaks: dict[tuple[int, int], list[PriceBreak]] = {}
         steps = (
-            select(*(_BREAKS.table.c[key] for key in ("list_id", "line")), *_BREAKS.columns)
+            select(*(_BREAKS.table.c[key] for key in ("list_id", "line", "rank")), *_BREAKS.columns)
             .join(
                 offers,
                 (offers.c.list_id == _BREAKS.table.c.list_id)
                 & (offers.c.line == _BREAKS.table.c.line),
             )
             .where(where)
-            .order_by(_BREAKS.table.c.rank)
         )
-        for row in self._connection.execute(steps):
-            breaks.setdefault((row[0], row[1]), []).append(_BREAKS.read(tuple(row[2:])))
-        rows = _OFFERS.select(self._connection, where, keys=("list_id", "line"))
+        for row in sorted(self._connection.execute(steps), key=lambda row: row[2]):
+            breaks.setdefault((row[0], row[1]), []).append(_BREAKS.read(tuple(row[3:])))
+        # Sorted by the caller: asked to sort, SQLite would rather read the whole table in order.
+        rows = self._connection.execute(
+            select(offers.c.list_id, offers.c.line, *_OFFERS.columns).where(where)
+        )
         return [
             (
                 (row[0], row[1]),
-                _OFFERS.read(row[2:], breaks=tuple(breaks.get((row[0], row[1]), ()))),
+                _OFFERS.read(tuple(row[2:]), breaks=tuple(breaks.get((row[0], row[1]), ()))),
             )
             for row in rows
         ]
 
 
-def _of_parts(parts: Sequence[PartNumber]) -> ColumnElement[bool]:
+def _of_parts(parts: Iterable[PartNumber]) -> Iterator[ColumnElement[bool]]:
+    """Conditions that name parts a maker at a time: SQLite finds pairs by no index."""
     offers = _OFFERS.table.c
-    pairs = [(part.maker, part.number) for part in parts]
-    return tuple_(offers.part_maker, offers.part_number).in_(pairs)
+    numbers: dict[str, list[str]] = {}
+    for part in sorted(set(parts)):
+        numbers.setdefault(part.maker, []).append(part.number)
+    for maker, every in numbers.items():
+        for some in _in_batches(every, _PARTS_AT_ONCE):
+            yield and_(offers.part_maker == maker, offers.part_number.in_(some))
 
 
 def _by_line(found: tuple[tuple[int, int], Any]) -> tuple[int, int]:

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, Table
 from sqlalchemy.dialects import postgresql, sqlite
 
 from kitting.catalog.model import PartNumber
-from kitting.store.tables.catalogue import PartRow
+from kitting.store.tables.parts import PartRow
 
 _AT_ONCE = 5000
 

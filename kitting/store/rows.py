@@ -16,12 +16,13 @@ from types import MappingProxyType, UnionType
 from typing import Any, Generic, TypeVar, cast, get_args, get_origin, get_type_hints
 
 from sqlalchemy import ColumnElement, Connection, Table, insert, select
+from sqlalchemy.exc import StatementError
 
 from kitting.catalog.model import PartNumber, Target, Verdict
-from kitting.errors import Problems
+from kitting.errors import BadInput, Problems
 from kitting.measure import UNITS, Quantity, Unit
 from kitting.store.base import Base
-from kitting.store.types import figure_of, quantity_of
+from kitting.store.types import ScaledDecimal, figure_of, quantity_of, scaled
 
 T = TypeVar("T")
 Row = tuple[Any, ...]
@@ -149,9 +150,35 @@ class RowMap(Generic[T]):
 
 
 def insert_rows(connection: Connection, table: Table, rows: Sequence[dict[str, Any]]) -> None:
-    """Insert rows, some thousands at once."""
+    """Insert rows, some thousands at once.
+
+    Raises:
+        BadInput: with every figure and amount that cannot be kept exactly.
+    """
     for start in range(0, len(rows), _AT_ONCE):
-        connection.execute(insert(table), rows[start : start + _AT_ONCE])
+        some = rows[start : start + _AT_ONCE]
+        try:
+            connection.execute(insert(table), some)
+        except StatementError as error:
+            if isinstance(error.orig, BadInput):
+                _refuse(table, some)
+            raise
+
+
+def _refuse(table: Table, rows: Sequence[dict[str, Any]]) -> None:
+    """Name each row with a figure that its column refuses; only looked for when one was."""
+    exact = [
+        (column.name, column.type)
+        for column in table.columns
+        if isinstance(column.type, ScaledDecimal)
+    ]
+    problems = Problems()
+    for row in rows:
+        with problems.at(f"{table.name} {row['line']}"):
+            for name, kind in exact:
+                if row.get(name) is not None:
+                    scaled(row[name], kind.places, kind.what)
+    problems.raise_if_any()
 
 
 def _field(name: str, column: str, hint: Any, table: Table) -> _Field:

@@ -16,6 +16,7 @@ from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Offer, Shop, Trade
 from kitting.errors import BadInput, Problem
 from kitting.measure import Quantity
+from kitting.store.faults import whole_or_not
 from kitting.store.fingerprint import fingerprint
 from kitting.store.offers import Offers
 from kitting.store.parts import insert_missing, table_of
@@ -77,23 +78,10 @@ class TradeStore:
         that these files gave last ends the one that holds; the ended list is kept.
 
         Raises:
-            BadInput: an amount cannot be kept exactly.
+            BadInput: an amount cannot be kept exactly, or a row refers to nothing.
         """
-        insert_missing(
-            self._connection, _SUPPLIERS, [{"key": key} for key in sorted(_supplier_keys(trade))]
-        )
-        terms = self._load_terms(replace(trade, offers=()))
-        fresh = []
-        by_supplier: dict[str, list[Offer]] = {}
-        for offer in trade.offers:
-            by_supplier.setdefault(offer.supplier, []).append(offer)
-        for supplier, offers in by_supplier.items():
-            content = fingerprint(offers)
-            if content != self.offers.last_content(supplier, origin=""):
-                self.offers.load_list(supplier, offers, content)
-                fresh.append(supplier)
-        self.offers.end_lists_but_of(trade.supplier_by_key)
-        return LoadedTrade(terms, tuple(fresh))
+        with whole_or_not(self._connection, "the trade's files"):
+            return self._load(trade)
 
     def trade(self, parts: Iterable[PartNumber] | None = None) -> Trade:
         """Return the terms that hold with the offers that hold, of the given parts or of all.
@@ -125,6 +113,23 @@ class TradeStore:
     def is_loaded(self) -> bool:
         """Whether any terms have been loaded."""
         return self._newest() is not None
+
+    def _load(self, trade: Trade) -> LoadedTrade:
+        insert_missing(
+            self._connection, _SUPPLIERS, [{"key": key} for key in sorted(_supplier_keys(trade))]
+        )
+        terms = self._load_terms(replace(trade, offers=()))
+        fresh = []
+        by_supplier: dict[str, list[Offer]] = {}
+        for offer in trade.offers:
+            by_supplier.setdefault(offer.supplier, []).append(offer)
+        for supplier, offers in by_supplier.items():
+            content = fingerprint(offers)
+            if content != self.offers.last_content(supplier, origin=""):
+                self.offers.load_list(supplier, offers, content)
+                fresh.append(supplier)
+        self.offers.end_lists_but_of(trade.supplier_by_key)
+        return LoadedTrade(terms, tuple(fresh))
 
     def _newest(self) -> Any:
         query = select(_TERMS.c.id, _TERMS.c.content_hash).order_by(_TERMS.c.id.desc()).limit(1)

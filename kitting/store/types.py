@@ -25,7 +25,7 @@ class ScaledDecimal(TypeDecorator[Decimal]):
 
     impl = BigInteger
     cache_ok = True
-    what = "figure"
+    what = "a figure"
     places = 10
     shown = 0
 
@@ -50,7 +50,7 @@ class MoneyType(ScaledDecimal):
     """An amount of money: 4 decimal places, the currency beside it in the row or its owner."""
 
     cache_ok = True
-    what = "amount of money"
+    what = "an amount of money"
     places = 4
     shown = 2
 
@@ -63,10 +63,10 @@ def scaled(value: Decimal | int, places: int, what: str) -> int:
         TypeError: it is a binary float.
     """
     if isinstance(value, float) or not isinstance(value, Decimal | int):
-        raise TypeError(f"{value!r} is no Decimal: a {what} is never kept from a binary float")
+        raise TypeError(f"{value!r} is no Decimal: {what} is never kept from a binary float")
     exact = Decimal(value)
     if not exact.is_finite():
-        raise BadInput(Problem("", f"{value} is no {what}", "give a number"))
+        raise BadInput(Problem("", f"{value} is not {what}", "give a number"))
     # Decimal.scaleb would round at the context's precision; tuples do not.
     sign, digits, exponent = exact.as_tuple()
     shift = int(exponent) + places
@@ -75,7 +75,7 @@ def scaled(value: Decimal | int, places: int, what: str) -> int:
         whole, rest = divmod(whole, 10**-shift)
         if rest:
             raise BadInput(
-                Problem("", f"{value} is too fine a {what}", f"give at most {places} decimals")
+                Problem("", f"{value} is too fine for {what}", f"give at most {places} decimals")
             )
     elif whole and shift + len(digits) > 40:
         whole = _LARGEST + 1
@@ -83,7 +83,7 @@ def scaled(value: Decimal | int, places: int, what: str) -> int:
         whole *= 10**shift
     if whole > _LARGEST:
         most = _LARGEST // 10**places
-        raise BadInput(Problem("", f"{value} is too large a {what}", f"the most is {most:,}"))
+        raise BadInput(Problem("", f"{value} is too large for {what}", f"the most is {most:,}"))
     return -whole if sign else whole
 
 

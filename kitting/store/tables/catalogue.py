@@ -2,22 +2,20 @@
 
 A column has the name of the value's field; `kitting.store.rows` says what a field of each kind
 becomes. A new edition is a new set of rows, so that a job of an older edition stays readable; rows
-go only with their edition. Parts are one for all editions: what an edition says of a part stands
-in `catalogue_parts`.
+go only with their edition. What stands of parts is in `kitting.store.tables.parts`.
 """
 
-from datetime import date, datetime
+from datetime import datetime
 
 from sqlalchemy import (
     CheckConstraint,
     ForeignKey,
     ForeignKeyConstraint,
-    Index,
     UniqueConstraint,
 )
 from sqlalchemy.orm import Mapped, mapped_column
 
-from kitting.catalog.model import LinkKind, SizeKind, Then, Verdict, When
+from kitting.catalog.model import SizeKind, Then, Verdict, When
 from kitting.store.base import Base, Figure, Words
 
 
@@ -45,15 +43,6 @@ class EditionRow(Base):
     summary: Mapped[str]
 
 
-class PartRow(Base):
-    """A maker's number, once for the whole database; `normal` is the number as compared."""
-
-    __tablename__ = "parts"
-    part_maker: Mapped[str] = mapped_column(primary_key=True)
-    part_number: Mapped[str] = mapped_column(primary_key=True)
-    normal: Mapped[str] = mapped_column(index=True)
-
-
 class OfEdition:
     """What every table of an edition has: whose row it is, and its place in the file."""
 
@@ -63,18 +52,11 @@ class OfEdition:
     line: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
 
 
-def _within(columns: str, target: str) -> ForeignKeyConstraint:
+def within(columns: str, target: str) -> ForeignKeyConstraint:
     """A reference to another row of the same edition: `position` to `positions.key`."""
     table, key = target.split(".")
     return ForeignKeyConstraint(
         ["edition_id", columns], [f"{table}.edition_id", f"{table}.{key}"], ondelete="CASCADE"
-    )
-
-
-def _part(prefix: str) -> ForeignKeyConstraint:
-    """A reference to a part."""
-    return ForeignKeyConstraint(
-        [f"{prefix}_maker", f"{prefix}_number"], ["parts.part_maker", "parts.part_number"]
     )
 
 
@@ -137,7 +119,7 @@ class GradeRow(OfEdition, Base):
     __tablename__ = "grades"
     __table_args__ = (
         UniqueConstraint("edition_id", "size_table", "key"),
-        _within("size_table", "size_tables.key"),
+        within("size_table", "size_tables.key"),
     )
     size_table: Mapped[str]
     key: Mapped[str]
@@ -174,8 +156,8 @@ class PositionRow(OfEdition, Base):
     __tablename__ = "positions"
     __table_args__ = (
         UniqueConstraint("edition_id", "key"),
-        _within("assembly", "assemblies.key"),
-        _within("sized_by", "size_tables.key"),
+        within("assembly", "assemblies.key"),
+        within("sized_by", "size_tables.key"),
         CheckConstraint("quantity >= 0", name="quantity_not_below_none"),
     )
     key: Mapped[str]
@@ -198,8 +180,8 @@ class FeatureRow(OfEdition, Base):
     __tablename__ = "features"
     __table_args__ = (
         UniqueConstraint("edition_id", "key"),
-        _within("position", "positions.key"),
-        _within("size_table", "size_tables.key"),
+        within("position", "positions.key"),
+        within("size_table", "size_tables.key"),
     )
     key: Mapped[str]
     position: Mapped[str]
@@ -250,7 +232,7 @@ class JudgementRow(OfEdition, Base):
     __tablename__ = "judgements"
     __table_args__ = (
         UniqueConstraint("edition_id", "key"),
-        _within("observation", "observations.key"),
+        within("observation", "observations.key"),
     )
     key: Mapped[str]
     observation: Mapped[str]
@@ -271,7 +253,7 @@ class ConsequenceRow(OfEdition, Base):
     __tablename__ = "consequences"
     __table_args__ = (
         UniqueConstraint("edition_id", "key"),
-        _within("observation", "observations.key"),
+        within("observation", "observations.key"),
     )
     key: Mapped[str]
     if_so: Mapped[When]
@@ -288,129 +270,6 @@ class ConsequenceRow(OfEdition, Base):
     because: Mapped[str]
     source: Mapped[str]
     file_line: Mapped[int]
-
-
-class CataloguePartRow(OfEdition, Base):
-    """`parts.csv`: what an edition says of a part."""
-
-    __tablename__ = "catalogue_parts"
-    __table_args__ = (
-        UniqueConstraint("edition_id", "part_maker", "part_number"),
-        _part("part"),
-        Index(None, "part_maker", "part_number"),
-    )
-    part_maker: Mapped[str]
-    part_number: Mapped[str]
-    name: Mapped[str]
-    kind: Mapped[str]
-    vat: Mapped[str]
-    note: Mapped[str]
-
-
-class PartAttributeRow(Base):
-    """One attribute of a part in `parts.csv`: thread, height, rate, width."""
-
-    __tablename__ = "part_attributes"
-    __table_args__ = (
-        ForeignKeyConstraint(
-            ["edition_id", "line"],
-            ["catalogue_parts.edition_id", "catalogue_parts.line"],
-            ondelete="CASCADE",
-        ),
-        Index(None, "attribute", "value"),
-    )
-    edition_id: Mapped[int] = mapped_column(primary_key=True)
-    line: Mapped[int] = mapped_column(primary_key=True)
-    rank: Mapped[int] = mapped_column(primary_key=True)
-    attribute: Mapped[str]
-    value: Mapped[str]
-
-
-class FitRow(OfEdition, Base):
-    """`fits.csv`."""
-
-    __tablename__ = "fits"
-    __table_args__ = (
-        _within("position", "positions.key"),
-        _part("part"),
-        Index(None, "edition_id", "position"),
-        Index(None, "part_maker", "part_number"),
-    )
-    position: Mapped[str]
-    part_maker: Mapped[str]
-    part_number: Mapped[str]
-    variants: Mapped[Words]
-    first: Mapped[int | None]
-    last: Mapped[int | None]
-    grade: Mapped[str]
-    quantity: Mapped[int | None]
-    note: Mapped[str]
-
-
-class LinkRow(OfEdition, Base):
-    """`links.csv`: supersession and interchange."""
-
-    __tablename__ = "links"
-    __table_args__ = (
-        _part("old"),
-        _part("new"),
-        Index(None, "old_maker", "old_number"),
-        Index(None, "new_maker", "new_number"),
-        CheckConstraint("old_quantity > 0 AND new_quantity > 0", name="quantities_above_none"),
-    )
-    record: Mapped[str]
-    kind: Mapped[LinkKind]
-    old_maker: Mapped[str]
-    old_number: Mapped[str]
-    old_quantity: Mapped[int]
-    new_maker: Mapped[str]
-    new_number: Mapped[str]
-    new_quantity: Mapped[int]
-    variants: Mapped[Words]
-    first: Mapped[int | None]
-    last: Mapped[int | None]
-    with_grade: Mapped[str]
-    since: Mapped[date | None]
-    until: Mapped[date | None]
-    operation: Mapped[str]
-    use_up: Mapped[bool]
-    note: Mapped[str]
-    source: Mapped[str]
-
-
-class LinkNeedRow(Base):
-    """A companion that must be bought with what a link brings."""
-
-    __tablename__ = "link_needs"
-    __table_args__ = (
-        ForeignKeyConstraint(
-            ["edition_id", "line"], ["links.edition_id", "links.line"], ondelete="CASCADE"
-        ),
-        _part("part"),
-    )
-    edition_id: Mapped[int] = mapped_column(primary_key=True)
-    line: Mapped[int] = mapped_column(primary_key=True)
-    rank: Mapped[int] = mapped_column(primary_key=True)
-    part_maker: Mapped[str]
-    part_number: Mapped[str]
-
-
-class SetItemRow(OfEdition, Base):
-    """`sets.csv`."""
-
-    __tablename__ = "set_items"
-    __table_args__ = (
-        _part("set"),
-        _part("part"),
-        Index(None, "set_maker", "set_number"),
-        Index(None, "part_maker", "part_number"),
-        CheckConstraint("quantity > 0", name="quantity_above_none"),
-    )
-    set_maker: Mapped[str]
-    set_number: Mapped[str]
-    part_maker: Mapped[str]
-    part_number: Mapped[str]
-    quantity: Mapped[int]
 
 
 class LabourRow(OfEdition, Base):

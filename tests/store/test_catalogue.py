@@ -1,0 +1,138 @@
+"""Families in the database: whole or not at all, an edition at a time."""
+
+from dataclasses import replace
+
+import pytest
+from sqlalchemy import text
+
+from kitting.catalog.family import Family
+from kitting.catalog.model import LinkKind
+from kitting.errors import BadInput, NotFound
+from kitting.store.catalogue import Loaded
+from kitting.store.database import Database
+from tests.builders import a_fit, a_link, a_part, number, q
+from tests.store.samples import JOB, WREN, count, with_job
+
+
+def load(database: Database, family: Family) -> Loaded:
+    with database.work() as work:
+        loaded = work.catalogue.load_family(family)
+        work.commit()
+    return loaded
+
+
+def test_a_family_comes_back_as_it_was_loaded(database: Database) -> None:
+    assert load(database, WREN) == Loaded(changed=True, edition=WREN.edition)
+    with database.read() as work:
+        assert work.catalogue.family(WREN.key) == WREN
+
+
+def test_limits_come_back_in_the_unit_that_they_were_printed_in(database: Database) -> None:
+    feature = replace(WREN.features[0], wear_low=q("1.5 thou"), wear_high=q("25.400 mm"))
+    load(database, replace(WREN, features=(feature, *WREN.features[1:])))
+    with database.read() as work:
+        read = work.catalogue.family(WREN.key).features[0]
+    assert (str(read.wear_low), str(read.wear_high)) == ("1.5 thou", "25.400 mm")
+
+
+def test_links_keep_their_companions_in_order(database: Database) -> None:
+    link = a_link(
+        "pump", LinkKind.WITH_WORK, "hob:W200", "hob:W202", needs=("hob:W321", "dal:R320")
+    )
+    load(database, replace(WREN, links=(*WREN.links, link)))
+    with database.read() as work:
+        assert work.catalogue.family(WREN.key).links[-1].needs == link.needs
+
+
+def test_loading_the_same_family_twice_changes_nothing(database: Database) -> None:
+    load(database, WREN)
+    before = {table: count(database, table) for table in ("editions", "parts", "fits", "features")}
+    assert load(database, WREN) == Loaded(changed=False, edition=WREN.edition)
+    assert {table: count(database, table) for table in before} == before
+
+
+def test_a_new_edition_leaves_the_job_of_the_old_one_readable(database: Database) -> None:
+    with_job(database)
+    newer = replace(WREN, edition="2025-1", summary="Reprinted", labour=WREN.labour[:-1])
+    load(database, newer)
+    with database.read() as work:
+        job = work.jobs.job(JOB.number)
+        assert work.catalogue.family(job.family, job.edition) == WREN
+        assert work.catalogue.family(job.family) == newer
+        editions = [(kept.edition, kept.latest) for kept in work.catalogue.families()]
+    assert editions == [("2025-1", True), (WREN.edition, False)]
+
+
+def test_changed_content_of_an_edition_without_jobs_replaces_it_whole(database: Database) -> None:
+    load(database, WREN)
+    changed = replace(WREN, parts=(*WREN.parts, a_part("hob:W999", "clip")))
+    assert load(database, changed).changed
+    with database.read() as work:
+        assert work.catalogue.family(WREN.key, WREN.edition) == changed
+    assert count(database, "editions") == 1
+    assert count(database, "catalogue_parts") == len(changed.parts)
+
+
+def test_changed_content_of_an_edition_with_jobs_is_refused_and_names_them(
+    database: Database,
+) -> None:
+    with_job(database)
+    with pytest.raises(BadInput) as refused:
+        load(database, replace(WREN, summary="Another engine altogether"))
+    assert str(refused.value) == (
+        "family wren-single, edition 2024-1: its content has changed while jobs refer to it: "
+        "24-001; give the changed files a new edition name in family.csv"
+    )
+    with database.read() as work:
+        assert work.catalogue.family(WREN.key) == WREN
+
+
+def test_a_family_with_a_row_that_refers_to_nothing_is_not_stored_at_all(
+    database: Database,
+) -> None:
+    astray = replace(WREN, fits=(*WREN.fits, a_fit("no-such-position", "hob:W100")))
+    with pytest.raises(BadInput, match="family wren-single: a row refers to something"):
+        load(database, astray)
+    assert [count(database, table) for table in ("editions", "parts", "positions")] == [0, 0, 0]
+
+
+def test_every_figure_that_cannot_be_kept_is_named_with_its_row(database: Database) -> None:
+    odd = q("42.85 mm").to("in")
+    first, second, *rest = WREN.features
+    features = (replace(first, low=odd, high=None), replace(second, low=odd, high=None), *rest)
+    with pytest.raises(BadInput) as refused:
+        load(database, replace(WREN, features=features))
+    assert [problem.place for problem in refused.value.problems] == ["features 1", "features 2"]
+    assert count(database, "editions") == 0
+
+
+def test_a_part_that_two_families_name_is_one_part(database: Database) -> None:
+    load(database, WREN)
+    before = count(database, "parts")
+    load(database, replace(WREN, key="wren-twin"))
+    assert count(database, "parts") == before
+
+
+def test_parts_are_found_by_their_number_in_other_clothes(database: Database) -> None:
+    load(database, replace(WREN, parts=(*WREN.parts, a_part("hob:C65 - 104/a", "clip"))))
+    with database.engine.connect() as connection:
+        row = connection.execute(
+            text("SELECT part_maker, part_number FROM parts WHERE normal = 'C65104A'")
+        ).one()
+    assert tuple(row) == ("hob", "C65 - 104/a") == (number("hob:x").maker, row.part_number)
+
+
+@pytest.mark.parametrize(
+    ("key", "edition", "sentence"),
+    [
+        ("wren-singel", None, "no engine family 'wren-singel'; did you mean wren-single?"),
+        ("wren-single", "1999", "no edition of wren-single '1999'; did you mean 2024-1?"),
+    ],
+)
+def test_a_family_that_is_not_there_is_a_question(
+    database: Database, key: str, edition: str | None, sentence: str
+) -> None:
+    load(database, WREN)
+    with pytest.raises(NotFound) as refused, database.read() as work:
+        work.catalogue.family(key, edition)
+    assert str(refused.value) == sentence
