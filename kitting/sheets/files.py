@@ -83,7 +83,8 @@ def save_workbook(book: Workbook, path: Path, *, replace: bool = False) -> None:
         book.save(unfinished)
         os.replace(unfinished, path)
     except OSError as error:
-        unfinished.unlink(missing_ok=True)
+        if unfinished.exists():
+            unfinished.unlink()
         raise BadInput(
             Problem(path.name, f"cannot be written ({error.strerror})", "choose another folder")
         ) from None

@@ -124,9 +124,10 @@ class _Block:
             observation = self.family.observation_by_key[row.key.parts[0]]
             amount = ""
             with self.problems.at(row.place("amount")):
-                amount = figure_in(row.box("amount"))
-                if amount:
-                    parse_quantity(amount)
+                typed = figure_in(row.box("amount"))
+                if typed:
+                    parse_quantity(typed)
+                amount = typed
             with self.problems.at(row.place("grade")):
                 grade = words_in(row.box("grade"))
                 if grade or amount:
