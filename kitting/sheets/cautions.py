@@ -15,7 +15,10 @@ HAZARDS = (
 LEFT_HAND = "Mark left-hand threads before anyone reaches for a bar."
 
 CUSTOMER = (AIDS, ROTATING)
-SUPPLIER = (AIDS,)
+SUPPLIER = (
+    "Please put no other part in the place of one asked for without our word: a part that goes in "
+    "may still be the wrong one.",
+)
 MACHINIST = (ROTATING, BITES, AIDS)
 STORES = (HAZARDS, AIDS)
 BENCH = (LEFT_HAND, ROTATING, BITES, HAZARDS, AIDS)

@@ -28,7 +28,9 @@ from kitting.sheets.words import (
     engine_facts,
     held_reasons,
     open_point_text,
+    sentence,
     shown_grade,
+    telling,
 )
 
 if TYPE_CHECKING:
@@ -60,7 +62,11 @@ def write_customer_estimate(path: JobPath, file: Path) -> None:
     book = OutgoingWorkbook(f"Estimate {job.number}", shop.name, path.day)
     page = Page(book, "Estimate", _columns(path.estimate.currency), landscape=True)
     _Writing(path, page).write()
-    page.finish(f"{shop.name} · estimate {job.number} · {day_text(path.day)}")
+    foot = f"{shop.name} · estimate {job.number} · {day_text(path.day)}"
+    page.finish(foot)
+    notes = Page(book, "What is open", (Column("", 130),), landscape=True)
+    _notes(notes, path)
+    notes.finish(foot)
     save_workbook(book, file, replace=True)
 
 
@@ -91,7 +97,6 @@ class _Writing:
         self._head()
         first, last = self._lines()
         self._totals(first, last)
-        self._notes()
         self.page.cautions(CUSTOMER)
 
     def _head(self) -> None:
@@ -107,8 +112,7 @@ class _Writing:
         )
         readiness = self.path.kit.readiness
         strong_line(page, readiness.sentence, good=readiness.ready)
-        if not readiness.ready:
-            page.line("The points that are still open stand below the totals.", FAINT)
+        page.line("What is held, what is still open and why: see the sheet 'What is open'.", FAINT)
         page.gap()
 
     def _lines(self) -> tuple[int, int]:
@@ -152,7 +156,7 @@ class _Writing:
         worst = added(f"{_LIKELY}{row}:{_MORE}{row}", self.currency)
         self.page.put(
             (
-                line.text,
+                self._item(line),
                 "\n".join(filter(None, (self._why(line), *line.flags))),
                 line.quantity,
                 line.unit,
@@ -165,11 +169,19 @@ class _Writing:
         )
         self.page.cell(4).number_format = price_format(self.currency, line.unit_net)
 
+    def _item(self, line: EstimateLine) -> str:
+        if line.kind is LineKind.SET and line.part is not None:
+            return self.path.family.part_by_number[line.part].name
+        parcels = self.path.estimate.of(LineKind.CARRIAGE)
+        if line in parcels and len(parcels) > 1:
+            return f"{line.text}, parcel {parcels.index(line) + 1}"
+        return line.text
+
     def _why(self, line: EstimateLine) -> str:
         """The nearest reason; of the shop's buying nothing is said here."""
         if line.kind is LineKind.PART:
             needed = self.path.kit.by_key[line.kit_line].needed
-            return needed[0].says if needed else ""
+            return sentence(telling(needed[0])) if needed else ""
         if line.kind is LineKind.SET:
             covers = next(c.covers for c in self.path.kit.sets if c.set == line.part)
             return f"One set in place of {len(covers)} parts of the list bought singly"
@@ -183,12 +195,12 @@ class _Writing:
         names = ", ".join(family.position_by_key[key].name for key in work.positions)
         demanded = self.path.demands.operations
         reasons = [
-            demanded[(operation, key)].reasons[0].says
+            telling(demanded[(operation, key)].reasons[0])
             for key in work.positions
             if (operation, key) in demanded
         ]
         why = reasons[0] if reasons else "the part that can be had takes this work"
-        return f"{names}: {why}"
+        return f"{names}: {sentence(why)}"
 
     def _totals(self, first: int, last: int) -> None:
         """The sums by VAT category, then VAT on each, then the whole; likely and worst."""
@@ -248,25 +260,29 @@ class _Writing:
             self.page.cell(4).number_format = percent_format(rate)
         return row
 
-    def _notes(self) -> None:
-        """What is held and why, what is still open, and what must be known of the prices."""
-        page, kit = self.page, self.path.kit
-        held = [line for line in kit.lines if line.hold]
-        if held:
-            page.gap()
-            page.band("Held until the machinist has looked")
-            page.line(
-                "These parts are not bought before the metal has been clocked. The likely column "
-                "prices the first size, the worst case the dearer of the two."
-            )
-            page.lines(f"{line.name}: {shown_grade(line)}" for line in held)
-            page.lines(dict.fromkeys(held_reasons(self.path)))
-        if not kit.readiness.ready:
-            page.gap()
-            page.band("Still open: the estimate may change")
-            page.lines(open_point_text(point) for point in kit.readiness.points)
-        warnings = [w for w in self.path.estimate.warnings if w != kit.readiness.sentence]
-        if warnings:
-            page.gap()
-            page.band("Of the prices")
-            page.lines(warnings)
+
+def _notes(page: Page, path: JobPath) -> None:
+    """What is held and why, what is still open, and what must be known of the prices."""
+    kit, job = path.kit, path.bench.job
+    page.title(f"What is open, job {job.number}")
+    strong_line(page, kit.readiness.sentence, good=kit.readiness.ready)
+    held = [line for line in kit.lines if line.hold]
+    if held:
+        page.gap()
+        page.band("Held until the machinist has looked")
+        page.line(
+            "These parts are not bought before the metal has been clocked. The likely column "
+            "prices the first size, the worst case the dearer of the two."
+        )
+        page.lines(f"{line.name}: {shown_grade(line)}" for line in held)
+        page.lines(dict.fromkeys(held_reasons(path)))
+    if not kit.readiness.ready:
+        page.gap()
+        page.band("Still open: the estimate may change")
+        page.lines(open_point_text(point) for point in kit.readiness.points)
+    warnings = [each for each in path.estimate.warnings if each != kit.readiness.sentence]
+    if warnings:
+        page.gap()
+        page.band("Of the prices")
+        page.lines(sentence(warning) for warning in warnings)
+    page.cautions(CUSTOMER)

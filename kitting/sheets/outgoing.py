@@ -18,7 +18,10 @@ from typing import TYPE_CHECKING
 
 from lxml import etree
 from openpyxl import Workbook
+from openpyxl.styles import Font
 from openpyxl.workbook.properties import CalcProperties
+
+from kitting.sheets.style import FONT
 
 if TYPE_CHECKING:
     from datetime import date
@@ -53,6 +56,8 @@ class OutgoingWorkbook(Workbook):
         self.properties.creator = author
         self.properties.created = datetime.combine(day, time(), UTC).replace(tzinfo=None)
         self.calculation = CalcProperties(fullCalcOnLoad=True)
+        # Columns are counted in digits of this font: the one that the sheets are written in.
+        vars(self)["_fonts"][0] = Font(name=FONT, size=10)
 
     def save(self, filename: StrPath | IO[bytes] | SupportsWrite[bytes]) -> None:
         """Write the file, with a fixed clock and the formulas' results."""

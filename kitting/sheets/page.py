@@ -7,6 +7,7 @@ only what stands in it.
 from __future__ import annotations
 
 import math
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -38,13 +39,17 @@ from kitting.sheets.style import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from openpyxl.cell.cell import Cell
 
 Content = str | int | Decimal | date | Formula | None
 Row = tuple[Content, ...]
 
+# What A4 leaves inside the margins, in points; some is kept back, for programs differ.
+_SHORT, _LONG, _SAFE = 525.0, 755.0, 0.93
+_POINTS_PER_DIGIT = 5.6
+_ROW_HEIGHT = 13.0
 # Points of height a line of text needs, for each point of its size.
 _LEADING = 1.32
 _TICK = "☐"
@@ -213,6 +218,17 @@ class Page:
             last = self.letter(len(self.columns) - 1)
             self.sheet.auto_filter.ref = f"A{first}:{last}{self.row}"
 
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """Keep what is written inside on one printed page, where a page can hold it."""
+        begin = self.row
+        yield
+        since = self._breaks[-1] if self._breaks else 0
+        room = self._page_height()
+        block = self._points(begin + 1, self.row)
+        if begin > since and block < room and self._points(since + 1, self.row) > room:
+            self._breaks.append(begin)
+
     def cautions(self, texts: Iterable[str]) -> None:
         """The usual cautions, at the foot."""
         self.gap()
@@ -231,6 +247,17 @@ class Page:
         )
         break_pages(self.sheet, self._breaks)
         self.sheet.print_area = f"A1:{self.letter(len(self.columns) - 1)}{self.row}"
+
+    def _points(self, first: int, last: int) -> float:
+        """The height of some rows, in points."""
+        heights = (self.sheet.row_dimensions[row].height for row in range(first, last + 1))
+        return sum(height or _ROW_HEIGHT for height in heights)
+
+    def _page_height(self) -> float:
+        """About how many points of rows a printed page takes, at the scale that fits the width."""
+        across, down = (_LONG, _SHORT) if self._landscape else (_SHORT, _LONG)
+        width = sum(column.width for column in self.columns) * _POINTS_PER_DIGIT
+        return down / min(1.0, across / width) * _SAFE
 
     def _next(self) -> None:
         self.row += 1
@@ -287,9 +314,9 @@ def _heading(column: Column) -> Style:
 def _lines(text: str, width: float, size: float) -> int:
     """How many lines a text takes in a cell so wide; a little more is better than too few.
 
-    A column's width counts digits of 11 points; letters on average are narrower than digits.
+    A column's width counts digits of 10 points; letters on average are a little narrower.
     """
-    room = max(1.0, (width - 1) * 11 / size * 0.98)
+    room = max(1.0, (width - 1) * 10 / size * 1.1)
     total = 0
     for part in text.split("\n"):
         taken, lines = 0.0, 1

@@ -31,12 +31,12 @@ _COLUMNS = (
     Column("", 4.5, Kind.TICK),
     Column("Line", 6, Kind.NUMBER),
     Column("Quantity", 8, Kind.COUNT),
-    Column("Number", 20, Kind.NUMBER),
-    Column("Part", 34),
-    Column("Size", 22),
-    Column("Goes to", 38),
-    Column("Comes from", 24),
-    Column("Remark", 30),
+    Column("Number", 19, Kind.NUMBER),
+    Column("Part", 31),
+    Column("Size", 18),
+    Column("Goes to", 32),
+    Column("Comes from", 22),
+    Column("Remark", 24),
 )
 
 
@@ -58,7 +58,7 @@ def write_pick_list(path: JobPath, file: Path) -> None:
     _sets(path, page, sources)
     bags = tuple(_bags(path))
     for number, (stage, lines) in enumerate(bags, start=1):
-        if number > 1 or path.kit.sets:
+        if number > 1:
             page.break_here()
         page.band(f"Bag {number} of {len(bags)}: {stage}", replace(BAND, size=12))
         for line in lines:

@@ -6,9 +6,11 @@ Loads openpyxl, so import it inside the function that writes.
 from __future__ import annotations
 
 import re
+from copy import copy
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, Protocol, cast
+from weakref import WeakKeyDictionary
 
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
 
     from openpyxl import Workbook
     from openpyxl.cell.cell import Cell
+    from openpyxl.styles.cell_style import StyleArray
     from openpyxl.worksheet.worksheet import Worksheet
 
 FONT = "Arial"
@@ -43,6 +46,8 @@ ALL_ROUND = "lrtb"
 _LONGEST = 32_767
 _LONGEST_TITLE = 31
 _MM_PER_INCH = 25.4
+# The looks that a workbook has had already: openpyxl takes long to find one again.
+_LOOKS: WeakKeyDictionary[object, dict[Style, StyleArray]] = WeakKeyDictionary()
 
 
 def safe_text(text: str) -> str:
@@ -76,6 +81,18 @@ class Style:
 
     def dress(self, cell: Cell) -> None:
         """Give the cell this look."""
+        bare = cast("_Bare", cell)
+        looks = _LOOKS.setdefault(cell.parent.parent, {})
+        known = looks.get(self)
+        if cell.has_style:
+            self._dress_anew(cell)
+        elif known is not None:
+            bare._style = copy(known)
+        else:
+            self._dress_anew(cell)
+            looks[self] = copy(bare._style)
+
+    def _dress_anew(self, cell: Cell) -> None:
         font, alignment, fill, border = _parts(self)
         cell.font = font
         cell.alignment = alignment
@@ -85,6 +102,12 @@ class Style:
             cell.border = border
         if self.number_format != "General":
             cell.number_format = self.number_format
+
+
+class _Bare(Protocol):
+    """A cell by the indexes of its look, which openpyxl's types leave out."""
+
+    _style: StyleArray
 
 
 @cache

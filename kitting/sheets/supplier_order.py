@@ -117,7 +117,7 @@ def _carriage(order: Order, goods: str) -> Formula | Decimal:
 
 
 def _total(page: Page, name: str, amount: Formula | Decimal, *, strong: bool = False) -> None:
-    contents = (name, None, None, None, None, None, amount, None, None, None)
+    contents = (None, None, name, None, None, None, amount, None, None, None)
     page.put(contents, strong=strong, fill=BAND_FILL if strong else "")
 
 
@@ -128,4 +128,4 @@ def _held(page: Page, order: Order) -> None:
     page.band("Not ordered yet: we shall know the size when the machining is settled")
     page.line("Please tell us which of these you have. Send none of them: we order what fits then.")
     for item in order.held:
-        page.put((item.their_number, str(item.part), item.name, *(None for _ in range(7))))
+        page.put_some((item.their_number, str(item.part), item.name))

@@ -55,6 +55,14 @@ def held_reasons(path: JobPath) -> Iterator[str]:
             yield sentence(choice.because[-1].says)
 
 
+def telling(because: Because) -> str:
+    """The first step of a chain that says more than which verdict it was."""
+    step = because
+    while step.after and not step.rule and not step.source:
+        step = step.after[0]
+    return step.says
+
+
 def chain_text(reasons: Iterable[Because]) -> str:
     """Chains of reasons, a line each, each step further in than what it explains."""
     return "\n".join(

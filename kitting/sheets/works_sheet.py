@@ -25,7 +25,13 @@ from kitting.sheets.words import (
     sentence,
     supplier_name,
 )
-from kitting.sheets.works_sizes import clearance_facts, finish_rows, form_facts, reading_rows
+from kitting.sheets.works_sizes import (
+    clearance_facts,
+    figures_for,
+    finish_rows,
+    form_facts,
+    reading_rows,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -41,11 +47,11 @@ _ALIKE = ("All alike", "every one of them is finished to the same grade")
 _HOLD = {
     SizeKind.SHAFT: (
         "HOLD: clock it between centres first, and tell us the size it will clean up at before "
-        "you grind. We buy the shells and bushes that go with it only then."
+        "you grind. We buy what goes with it only then."
     ),
     SizeKind.BORE: (
         "HOLD: set it up first, and tell us the size it will clean up at before you bore. "
-        "We buy the pistons and bushes that go with it only then."
+        "We buy what goes with it only then."
     ),
 }
 
@@ -75,7 +81,8 @@ def write_works_sheet(path: JobPath, machinist: str, file: Path) -> None:
     if not readiness.ready:
         strong_line(page, f"{readiness.sentence} Ask us before you begin.", good=False)
     for choice in sized:
-        _size(page, path, choice)
+        with page.together():
+            _size(page, path, choice)
     _operations(page, path, work)
     page.cautions(MACHINIST)
     page.finish(f"{shop.name} · works sheet, job {job.number} · {day_text(path.day)}")
@@ -123,7 +130,8 @@ def _size(page: Page, path: JobPath, choice: SizeChoice) -> None:
     for row in finish_rows(choice):
         _row(page, row, strong=True)
     page.facts((*clearance_facts(choice), *((_ALIKE,) if several else ())))
-    page.facts(("Finish", note) for note in _finish_notes(table.finish_note))
+    notes = _finish_notes(table.finish_note)
+    page.facts(("" if at else "How to finish", note) for at, note in enumerate(notes))
     if choice.because:
         page.line(sentence(choice.because[-1].says), FAINT)
     for feature in choice.machined.features:
@@ -150,9 +158,11 @@ def _seen(path: JobPath, position: str) -> Iterator[tuple[str, str]]:
     """What the eye saw there; a note that names the customer stays at home."""
     finding = path.verdicts.findings.get(position)
     for seen in finding.seen if finding else ():
-        name = path.family.observation_by_key[seen.observation].name
+        observation = path.family.observation_by_key[seen.observation]
+        if seen.grade == observation.grades[0]:
+            continue
         amount = f", {seen.amount}" if seen.amount is not None else ""
-        yield "Seen", f"{name}: {seen.grade}{amount}"
+        yield "Seen", f"{observation.name}: {seen.grade}{amount}"
     if finding and finding.note and not names_customer(finding.note, path.bench.job):
         yield "Bench's note", finding.note
 
@@ -160,10 +170,19 @@ def _seen(path: JobPath, position: str) -> Iterator[tuple[str, str]]:
 def _operations(page: Page, path: JobPath, work: tuple[KitWork, ...]) -> None:
     page.gap()
     page.band("All the work wanted")
+    page.line("Not in the order of work: for that see the notes of each size, or ask.", FAINT)
     for each in work:
-        operation = path.trade.operation_by_key[each.operation]
-        pieces = f"{each.times} piece{'s' if each.times > 1 else ''}"
-        page.line(f"☐ {operation.name}, {pieces}: {position_names(path, each.positions)}", STRONG)
-        page.line(sentence(operation.instruction))
-        if operation.caution:
-            page.line(f"Caution: {sentence(operation.caution)}", CAUTION)
+        with page.together():
+            _operation(page, path, each)
+
+
+def _operation(page: Page, path: JobPath, work: KitWork) -> None:
+    operation = path.trade.operation_by_key[work.operation]
+    pieces = f"{work.times} piece{'s' if work.times > 1 else ''}"
+    page.line(f"☐ {operation.name}, {pieces}: {position_names(path, work.positions)}", STRONG)
+    page.line(sentence(operation.instruction))
+    if operation.caution:
+        page.line(f"Caution: {sentence(operation.caution)}", CAUTION)
+    # Where the catalogue's words promise a figure "on the sheet", the sheet gives what it has.
+    if "sheet" in operation.instruction.lower():
+        page.facts(figures_for(path, work))

@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 
 from kitting.engineering.band import Band
 from kitting.engineering.clearance import ShellBearing, oil_clearance
+from kitting.measure import Limits
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from kitting.catalog.model import Grade, SizeTable
+    from kitting.job.kit import KitWork
     from kitting.job.machining import MachinedFeature
     from kitting.job.path import JobPath
     from kitting.job.sizes import SizeChoice
@@ -88,6 +90,41 @@ def form_facts(machined: MachinedFeature) -> Iterator[tuple[str, str]]:
         f"{machined.clean_up_even.to(unit)} if worn evenly, "
         f"{machined.clean_up_one_sided.to(unit)} if worn all on one side",
     )
+
+
+def figures_for(path: JobPath, work: KitWork) -> Iterator[tuple[str, str]]:
+    """The drawing's figures for the positions of an operation that is not itself a size choice."""
+    for key in work.positions:
+        position = path.family.position_by_key[key]
+        tables = {f.size_table for f in path.family.features_of.get(key, ()) if f.size_table}
+        if any(path.family.table_by_key[table].operation == work.operation for table in tables):
+            continue
+        choice = path.sizes.by_table.get(position.sized_by)
+        fitted = choice is not None and any(g.lined_low is not None for g in _grades(choice))
+        figures = [*(_fit_figures(choice) if choice else ())]
+        for feature in path.family.features_of.get(key, ()):
+            limits = Limits(feature.low, feature.high)
+            known = feature.low is not None or feature.high is not None
+            if known and not (fitted and feature.kind == "bore"):
+                note = f" ({feature.note})" if feature.note else ""
+                figures.append(f"{feature.name}: {limits}{note}")
+        for at, figure in enumerate(figures):
+            yield ("" if at else position.name), figure
+
+
+def _fit_figures(choice: SizeChoice) -> Iterator[str]:
+    """What a bush is finished to, on the journal as it will be: likely, and at worst."""
+    table = choice.table
+    for grade in _grades(choice):
+        journal = f"{_in(grade.finish_low, table.unit)} to {_in(grade.finish_high, table.unit)}"
+        yield f"{table.name} at {grade.name}: {journal}"
+        if grade.lined_low is not None and grade.lined_high is not None:
+            yield (
+                f"finished bore for it: {grade.lined_low} to {grade.lined_high}, "
+                "to suit the journal as measured"
+            )
+    if table.clearance_low is not None and table.clearance_high is not None:
+        yield f"clearance wanted: {table.clearance_low} to {table.clearance_high}"
 
 
 def _finish_row(choice: SizeChoice, grade: Grade | None, case: str) -> Row:
