@@ -22,6 +22,7 @@ COMMANDS = MappingProxyType(
         "job": ("job", "job", "Open a job, list the jobs, show one."),
         "strip": ("strip", "strip", "Strip sheets out and in; findings one by one."),
         "verdicts": ("stages", "verdicts", "What follows for each part, and why."),
+        "decide": ("decide", "decide", "A named person's word against the rules, kept."),
         "sizes": ("stages", "sizes", "The grade that each journal and bore is finished to."),
         "kit": ("stages", "kit", "What the job needs, by bag, and why."),
         "estimate": ("stages", "estimate", "What the job comes to, likely and worst."),

@@ -19,7 +19,7 @@ def today() -> date:
     return datetime.now().astimezone().date()
 
 
-class Day(click.ParamType):
+class Day(click.ParamType[date]):
     """A day written 2026-11-24."""
 
     name = "day"

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 WIDTH = 80
 _GAP = "  "
+# A column no wider than this is never wrapped while a wider one can be.
+_SHORT = 12
 
 
 def table(headings: Sequence[str], rows: Iterable[Sequence[str]], *, right: str = "") -> str:
@@ -42,7 +44,12 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]], *, right: str 
 def _widths(headings: Sequence[str], rows: list[list[str]]) -> list[int]:
     columns = range(len(headings))
     widths = [max([len(headings[c]), *(len(row[c]) for row in rows)]) for c in columns]
-    least = [max(_longest_word(headings[c], [row[c] for row in rows]), 3) for c in columns]
+    least = [
+        widths[c]
+        if widths[c] <= _SHORT
+        else max(_longest_word(headings[c], [row[c] for row in rows]), 3)
+        for c in columns
+    ]
     room = WIDTH - len(_GAP) * (len(headings) - 1)
     said = [sum(len(row[c]) for row in rows) + 1 for c in columns]
     while sum(widths) > room:
