@@ -30,7 +30,8 @@ _SMALL_BORES = {"00": 10, "01": 12, "02": 15, "03": 17}
 _CLASS = re.compile(r"(?:^|[\s/-])(C2|CN|C3|C4|C5)(?=$|[\s/-])", re.IGNORECASE)
 _SEALED = re.compile(r"(?<![A-Z])(2RS\w*|2RZ|DDU?|LLU?|RS\w*)(?![A-Z])", re.IGNORECASE)
 _SHIELDED = re.compile(r"(?<![A-Z])(2Z|ZZ|Z)(?![A-Z])", re.IGNORECASE)
-_SAME = Quantity.of("0.02", "mm")
+# Boundary dimensions are made to some hundredths (ISO 492): less is no other size.
+SAME_SIZE = Quantity.of("0.02", "mm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +148,7 @@ def compare_bearings(
     fitted: RollingBearing, wanted: RollingBearing
 ) -> tuple[tuple[SizeComparison, ...], tuple[Difference, ...]]:
     """Return the sizes compared, and what else differs: kind, ribs, clearance class, closure."""
-    sizes = compare_sizes(fitted.dimensions, wanted.dimensions, _SAME)
+    sizes = compare_sizes(fitted.dimensions, wanted.dimensions, SAME_SIZE)
     others = (
         ("kind", fitted.kind, wanted.kind),
         ("ribs", fitted.flanges, wanted.flanges),
@@ -212,6 +213,6 @@ def nearest_bearings(
 
     ranked = sorted(standard_bearings(), key=distance)
     return tuple(
-        NearBearing(bearing, compare_sizes(bearing.dimensions, wanted, _SAME))
+        NearBearing(bearing, compare_sizes(bearing.dimensions, wanted, SAME_SIZE))
         for bearing in ranked[:at_most]
     )

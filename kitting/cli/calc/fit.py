@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import click
 
+from kitting.cli.calc.brief import short
 from kitting.cli.calc.common import Answer, Given, Length, Strict, figure, given_options, sum_door
 from kitting.cli.calc.layout import facts, page, points, title
 from kitting.engineering.fits import Deviations, IsoFit, fit
@@ -98,7 +99,7 @@ def sheet(found: FitOut) -> str:
 
 
 def _line(side: DeviationsOut, unit: str) -> str:
-    return f"{side.upper:+} {side.lower:+} µm: {side.least} to {side.greatest} {unit}"
+    return f"{side.upper:+} {side.lower:+} µm: {short(side.least)} to {short(side.greatest)} {unit}"
 
 
 @sum_door(FitIn, FitOut, answer, sheet)
