@@ -4,11 +4,13 @@ Without it such tests are passed over with the reason said; KITTING_REQUIRE_LIBR
 CI sets, makes its absence a failure.
 """
 
+import atexit
 import os
 import shutil
 import subprocess
+from functools import cache
 from pathlib import Path
-from tempfile import gettempdir
+from tempfile import mkdtemp
 
 import pytest
 
@@ -29,17 +31,14 @@ def soffice() -> str:
 def convert(source: Path, to: str, folder: Path) -> Path:
     """Return `source` as LibreOffice saves it in `folder`, in the format `to` ('xlsx', 'pdf').
 
-    Two runs on one profile write nothing and still end well; so each worker has its own, and the
-    file must be there.
+    The file must be there afterwards: LibreOffice ends well when it wrote nothing.
     """
-    worker = os.environ.get("PYTEST_XDIST_WORKER", "main")
-    profile = Path(gettempdir()) / f"kitting-libreoffice-{os.getuid()}-{worker}-{os.getpid()}"
     folder.mkdir(parents=True, exist_ok=True)
     ran = subprocess.run(
         [
             soffice(),
             "--headless",
-            f"-env:UserInstallation={profile.as_uri()}",
+            f"-env:UserInstallation={_profile().as_uri()}",
             "--convert-to",
             to,
             "--outdir",
@@ -54,3 +53,11 @@ def convert(source: Path, to: str, folder: Path) -> Path:
     made = folder / f"{source.stem}.{to.partition(':')[0]}"
     assert made.exists(), f"LibreOffice wrote nothing: {ran.stdout} {ran.stderr}"
     return made
+
+
+@cache
+def _profile() -> Path:
+    """A profile for this process: two runs on one profile write nothing."""
+    folder = Path(mkdtemp(prefix="kitting-libreoffice-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return folder

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from kitting.catalog.model import normal_number
 from kitting.errors import BadInput
 from kitting.job.findings import Fitted
+from kitting.job.measuring_plan import reading_places
 from kitting.measure import Quantity, parse_quantity
 
 if TYPE_CHECKING:
@@ -77,10 +78,9 @@ def pooled(old: Finding, new: Finding, family: Family, *, new_wins: bool) -> Fin
     unless `new_wins`.
     """
     first, second = (old, new) if new_wins else (new, old)
-    readings = {_spot(reading): reading for reading in (*first.readings, *second.readings)}
     both = replace(
         old,
-        readings=tuple(readings.values()),
+        readings=_pooled_readings(first, second, family),
         seen=_pooled_seen(first, second, family),
         fitted=_pooled_fitted(first.fitted, second.fitted),
         sound=_pooled_sound(first, second, family),
@@ -157,6 +157,19 @@ def _fitted_pairs(old: Fitted | None, new: Fitted | None) -> Iterator[tuple[str,
     for key, value in (new.attributes or {}).items():
         if key in before and _plain(before[key]) != _plain(value):
             yield f"{key} fitted", before[key], value
+
+
+def _pooled_readings(first: Finding, second: Finding, family: Family) -> tuple[Reading, ...]:
+    """Both, the second's word holding, in the order of the measuring plan: along the part."""
+    readings = {_spot(reading): reading for reading in (*first.readings, *second.readings)}
+    plan = {
+        (feature.key, *place): at
+        for feature in family.features_of.get(second.position, ())
+        for at, place in enumerate(reading_places(feature))
+    }
+    features = list(dict.fromkeys(spot[0] for spot in plan))
+    ordered = sorted(readings, key=lambda spot: (features.index(spot[0]), plan[spot]))
+    return tuple(readings[spot] for spot in ordered)
 
 
 def _pooled_seen(first: Finding, second: Finding, family: Family) -> tuple[Seen, ...]:
