@@ -158,24 +158,44 @@ def _sums(
 
 
 def _with(found: dict[int, _Counts], size: int, count: int | None, most: int) -> dict[int, _Counts]:
-    """The sums, with 0 … count shims of one size added to each."""
-    grown: dict[int, _Counts] = {}
-    for total, counts in found.items():
-        room = (most - total) // size
-        for number in range((room if count is None else min(count, room)) + 1):
-            sum_now, counts_now = total + number * size, (*counts, number)
+    """The sums, with 0 … count shims of one size added to each.
+
+    The count is split in 1, 2, 4 … and a rest, each taken or not: every number up to it can be
+    made so, in few passes.
+    """
+    grown = {total: (*counts, 0) for total, counts in found.items()}
+    for part in _parts(min(most // size, most if count is None else count)):
+        for total, counts in list(grown.items()):
+            sum_now = total + part * size
+            if sum_now > most:
+                continue
+            counts_now = (*counts[:-1], counts[-1] + part)
             known = grown.get(sum_now)
             if known is None or sum(counts_now) < sum(known):
                 grown[sum_now] = counts_now
-    if len(grown) > _MOST_SUMS:
-        raise BadInput(
-            Problem(
-                "stock",
-                "it makes too many stacks to look at",
-                "leave out the thinnest, or give the counts to hand",
-            )
-        )
+            if len(grown) > _MOST_SUMS:
+                raise _too_many()
     return grown
+
+
+def _parts(count: int) -> list[int]:
+    parts = []
+    part = 1
+    while count > 0:
+        parts.append(min(part, count))
+        count -= parts[-1]
+        part *= 2
+    return parts
+
+
+def _too_many() -> BadInput:
+    return BadInput(
+        Problem(
+            "stock",
+            "it makes too many stacks to look at",
+            "leave out the thinnest, or give the counts to hand",
+        )
+    )
 
 
 def _whole_steps(shims: Sequence[ShimStock], ideal: Quantity) -> tuple[list[int], int, Decimal]:
