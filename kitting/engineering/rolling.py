@@ -17,8 +17,7 @@ from kitting.engineering.rolling_tables import (
     ROLLER,
     ROLLER_CLEARANCE,
 )
-from kitting.engineering.sizes import Size, SizeComparison, compare_sizes
-from kitting.engineering.thread import Difference
+from kitting.engineering.sizes import Difference, Size, SizeComparison, compare_sizes
 from kitting.errors import BadInput, Problem, Problems
 from kitting.measure import Limits, Quantity
 

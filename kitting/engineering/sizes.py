@@ -1,4 +1,4 @@
-"""Comparing two parts by their sizes: the same, larger or smaller, and in which dimension."""
+"""Comparing two parts: the same, larger or smaller, in which dimension; and what else differs."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -51,3 +51,15 @@ def _compared(what: str, part: Quantity, wanted: Quantity, within: Quantity) -> 
 def all_same(found: tuple[SizeComparison, ...]) -> bool:
     """Whether no dimension differs."""
     return all(one.size is Size.SAME for one in found)
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing in which two threads (or two parts) differ."""
+
+    what: str
+    left: str
+    right: str
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.left} against {self.right}"

@@ -8,6 +8,7 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
+from kitting.engineering.sizes import Difference
 from kitting.engineering.thread_forms import Form, Hand
 from kitting.engineering.working import amount, worked
 from kitting.errors import Problems
@@ -108,18 +109,6 @@ def nut_bore(thread: ThreadSpec) -> Quantity:
 def _less(thread: ThreadSpec, factor: Decimal) -> Quantity:
     pitch = Decimal(thread.pitch_mm.numerator) / Decimal(thread.pitch_mm.denominator)
     return amount(thread.major.value_in("mm") - factor * pitch, "mm", thread.major.unit.symbol)
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """One thing in which two threads (or two parts) differ."""
-
-    what: str
-    left: str
-    right: str
-
-    def __str__(self) -> str:
-        return f"{self.what}: {self.left} against {self.right}"
 
 
 def compare_threads(a: ThreadSpec, b: ThreadSpec) -> tuple[Difference, ...]:

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 
+from kitting.engineering.sizes import Difference
 from kitting.engineering.thread import (
-    Difference,
     ThreadSpec,
     compare_threads,
     nut_bore,
