@@ -43,15 +43,15 @@ def _in_words(fact: _Fact) -> str:
 def _edges(family: Family, variant: str) -> dict[tuple[_Fact, _Fact], frozenset[str]]:
     """From each fact that can be to those that follow, with the rules that lead there."""
     edges: dict[tuple[_Fact, _Fact], frozenset[str]] = {}
-    rules = [rule for rule in family.consequences if rule.when in _OPENS]
+    rules = [_Aimed(family, rule, variant) for rule in family.consequences if rule.when in _OPENS]
     waiting: deque[_Fact] = deque(_first_facts(family, variant))
     known = set(waiting)
     while waiting:
         fact = waiting.popleft()
         for rule in rules:
-            if not _waits_for(family, rule, fact, variant):
+            if not rule.waits_for(fact):
                 continue
-            for next_fact in _made(family, rule, fact, variant):
+            for next_fact in rule.made(fact):
                 step = (fact, next_fact)
                 edges[step] = edges.get(step, frozenset()) | {rule.key}
                 if next_fact not in known:
@@ -82,20 +82,31 @@ def _first_facts(family: Family, variant: str) -> Iterator[_Fact]:
                 yield (When.OPERATION, position.key, rule.operation)
 
 
-def _waits_for(family: Family, rule: Consequence, fact: _Fact, variant: str) -> bool:
-    what, position, operation = fact
-    if rule.when is not what:
-        return False
-    if what is When.OPERATION:
-        return rule.of.sort == "operation" and rule.of.key == operation
-    return any(p.key == position for p in reached(family, rule.of, variant))
+class _Aimed:
+    """A rule with the positions of one variant that it waits for and falls on."""
 
+    def __init__(self, family: Family, rule: Consequence, variant: str) -> None:
+        self.key = rule.key
+        self._rule = rule
+        self._of = {position.key for position in reached(family, rule.of, variant)}
+        self._to = [position.key for position in reached(family, rule.to, variant)]
 
-def _made(family: Family, rule: Consequence, fact: _Fact, variant: str) -> Iterator[_Fact]:
-    if rule.then is Then.OPERATION and rule.to.sort == "operation":
-        yield (When.OPERATION, fact[1], rule.to.key)
-    for position in reached(family, rule.to, variant):
-        if rule.then is Then.RENEW:
-            yield (When.RENEW, position.key, "")
-        elif rule.then is Then.OPERATION:
-            yield (When.OPERATION, position.key, rule.operation)
+    def waits_for(self, fact: _Fact) -> bool:
+        """Whether the rule fires on a fact."""
+        what, position, operation = fact
+        if self._rule.when is not what:
+            return False
+        if what is When.OPERATION:
+            return self._rule.of.sort == "operation" and self._rule.of.key == operation
+        return position in self._of
+
+    def made(self, fact: _Fact) -> Iterator[_Fact]:
+        """The facts that follow."""
+        rule = self._rule
+        if rule.then is Then.OPERATION and rule.to.sort == "operation":
+            yield (When.OPERATION, fact[1], rule.to.key)
+        for position in self._to:
+            if rule.then is Then.RENEW:
+                yield (When.RENEW, position, "")
+            elif rule.then is Then.OPERATION:
+                yield (When.OPERATION, position, rule.operation)

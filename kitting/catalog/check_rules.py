@@ -99,8 +99,7 @@ def _check_seen(
             row,
             "at_least",
             f"'{rule.at_least}' is no grade of {observation.key}",
-            did_you_mean(rule.at_least, observation.grades)
-            or f"its grades are {', '.join(observation.grades)}",
+            did_you_mean(rule.at_least, observation.grades),
         )
     elif rule.at_least == observation.grades[0]:
         notes.warn(
