@@ -34,6 +34,14 @@ class PostgresServer:
                 connection.exec_driver_sql(statement)
         engine.dispose()
 
+    def ask(self, query: str) -> object:
+        """Return the one thing that a query asks for."""
+        engine = create_engine(self.address)
+        with engine.connect() as connection:
+            answer: object = connection.exec_driver_sql(query).scalar()
+        engine.dispose()
+        return answer
+
     def new_database(self, template: str = "template1") -> URL:
         """Make a database as a copy of another."""
         name = f"test_{next(self._count)}"

@@ -13,7 +13,7 @@ def make_engine(url: URL, wait_seconds: int) -> Engine:
     """Return an engine that waits so long for another's lock, and then gives up."""
     if url.get_backend_name() == "sqlite":
         return _sqlite(url, wait_seconds)
-    milliseconds = wait_seconds * 1000
+    milliseconds = max(1, wait_seconds * 1000)  # none at all would mean without end
     return create_engine(
         url,
         pool_pre_ping=True,

@@ -11,7 +11,16 @@ from sqlalchemy import Connection, Table, func, insert, select
 from sqlalchemy.exc import IntegrityError
 
 from kitting.errors import BadInput, NotFound, Problem
-from kitting.job.findings import Bench, Finding, Fitted, Job, Override, Reading, Seen
+from kitting.job.findings import (
+    Bench,
+    Finding,
+    Fitted,
+    Job,
+    Override,
+    Reading,
+    Seen,
+    SizeDecision,
+)
 from kitting.store.parts import table_of
 from kitting.store.rows import RowMap, insert_rows
 from kitting.store.tables import jobs as tables
@@ -41,6 +50,9 @@ _READINGS = RowMap(Reading, tables.ReadingRow)
 _SEEN = RowMap(Seen, tables.SeenRow)
 _FITTED = RowMap(_FittedAttribute, tables.FittedAttributeRow)
 _OVERRIDES = RowMap(Override, tables.OverrideRow, named={"when": "on_day"})
+_SIZES = RowMap(
+    SizeDecision, tables.SizeDecisionRow, named={"when": "on_day", "table": "size_table"}
+)
 _STRIPPED = RowMap(_Stripped, tables.StrippedRow)
 _JOBS = table_of(tables.JobRow)
 _EDITIONS = table_of(EditionRow)
@@ -108,14 +120,17 @@ class Jobs:
         return _job(row)
 
     def bench(self, number: str) -> Bench:
-        """Return a job with what holds: of each position the last finding and the last override."""
+        """Return a job with what holds: of each position and table the last word."""
         whole = self.bench_history(number)
-        return Bench(
-            whole.job, whole.stripped, _last_of_each(whole.findings), _last_of_each(whole.overrides)
+        return replace(
+            whole,
+            findings=_last_of_each(whole.findings),
+            overrides=_last_of_each(whole.overrides),
+            size_decisions=tuple({each.table: each for each in whole.size_decisions}.values()),
         )
 
     def bench_history(self, number: str) -> Bench:
-        """Return a job with every finding and override that was ever entered, in that order."""
+        """Return a job with every finding and decision that was ever entered, in that order."""
         job = self.job(number)
         stripped = _STRIPPED.all(self._connection, _STRIPPED.table.c.job == number)
         return Bench(
@@ -123,6 +138,7 @@ class Jobs:
             tuple(each.assembly for each in stripped),
             self._findings(number),
             _OVERRIDES.all(self._connection, _OVERRIDES.table.c.job == number),
+            _SIZES.all(self._connection, _SIZES.table.c.job == number),
         )
 
     def add_findings(
@@ -157,6 +173,17 @@ class Jobs:
             self._connection,
             [override],
             first=self._next_line(_OVERRIDES.table, number),
+            job=number,
+            entered_at=datetime.now(UTC),
+        )
+
+    def add_size_decision(self, number: str, decision: SizeDecision) -> None:
+        """Add a named person's choice of a size; it takes the place of an earlier one."""
+        self._hold(number)
+        _SIZES.insert(
+            self._connection,
+            [decision],
+            first=self._next_line(_SIZES.table, number),
             job=number,
             entered_at=datetime.now(UTC),
         )

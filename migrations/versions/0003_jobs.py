@@ -119,6 +119,16 @@ def upgrade():
         refers(["job"], ["jobs.number"]),
     )
     op.create_table(
+        "size_decisions",
+        *texts("job"),
+        *numbers("line"),
+        *texts("size_table", "grade", "who", "reason"),
+        *days("on_day"),
+        *moments("entered_at"),
+        sa.PrimaryKeyConstraint("job", "line"),
+        refers(["job"], ["jobs.number"]),
+    )
+    op.create_table(
         "stripped",
         *texts("job"),
         *numbers("line"),
@@ -195,6 +205,7 @@ def downgrade():
         "estimate_totals",
         "estimate_lines",
         "stripped",
+        "size_decisions",
         "overrides",
         "findings",
         "estimates",

@@ -104,6 +104,18 @@ class FittedAttributeRow(OfFinding, Base):
     value: Mapped[str]
 
 
+class SizeDecisionRow(OfJob, Base):
+    """A named person's choice of a size grade."""
+
+    __tablename__ = "size_decisions"
+    size_table: Mapped[str]
+    grade: Mapped[str]
+    who: Mapped[str]
+    reason: Mapped[str]
+    on_day: Mapped[date]
+    entered_at: Mapped[datetime]
+
+
 class OverrideRow(OfJob, Base):
     """A named person's decision against the rules."""
 
