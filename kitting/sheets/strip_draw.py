@@ -47,7 +47,7 @@ HEADINGS: Mapping[Column, str] = MappingProxyType(
 FIRST_ROW = 4
 # A4 less margins and repeated headings, in points on the sheet. The columns together are printed at
 # nine tenths; a little is kept in hand because programs differ in what a column's width means.
-_PAGE = (297 - 10 - 15) / 25.4 * 72 / 0.92 - 50
+_PAGE = (297 - 10 - 15) / 25.4 * 72 / 0.9 - 52
 
 _WIDE = replace(style.BOX_WIDE, wrap=False)
 _STYLES: Mapping[Look, style.Style] = MappingProxyType(

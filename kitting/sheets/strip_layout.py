@@ -24,15 +24,15 @@ if TYPE_CHECKING:
 
 TICK = "✓"
 # Row heights in points: a box must take a finger on a tablet and a pencil on paper.
-BOX_HEIGHT = 21
-TEXT_HEIGHT = 14
+BOX_HEIGHT = 19
+TEXT_HEIGHT = 13
 LINE_HEIGHT = 13
 SMALL_LINE = 12.5
-GAP_HEIGHT = 7
+GAP_HEIGHT = 6
 # How many letters go on a line: small print across the page, a label, a hint.
 _ACROSS = 118
 _IN_WHAT = 30
-_IN_HINT = 48
+_IN_HINT = 52
 
 
 class Look(StrEnum):

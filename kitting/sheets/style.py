@@ -32,7 +32,6 @@ TEXT = "@"
 MONEY = "#,##0.00"
 WHOLE = "0"
 DAY = "yyyy-mm-dd"
-PERCENT = "0.##%"
 
 INK = "1F2933"
 FAINT_INK = "5B6770"
