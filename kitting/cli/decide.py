@@ -17,6 +17,45 @@ def decide() -> None:
 
 @decide.command()
 @click.argument("number")
+@click.argument("table")
+@click.argument("grade")
+@click.option("--who", required=True, help="Who decides.")
+@click.option("--reason", required=True, help="Why, in words.")
+def size(number: str, table: str, grade: str, who: str, reason: str) -> None:
+    """Decide the grade of a size table: the grinder has clocked the crank, say.
+
+    \b
+    Example:
+      kitting decide size 26-041 crankpin under-020 \\
+          --who "K. Ferris" --reason "the grinder clocked it: all on one side"
+    """
+    from kitting.job.findings import SizeDecision
+    from kitting.store import Database
+
+    said_by, why = _word(who, reason)
+    with Database().work() as work:
+        job = work.jobs.job(number)
+        family = work.catalogue.family(job.family, job.edition)
+        if table not in family.table_by_key:
+            raise NotFound("size table", table, nearest(table, family.table_by_key, 3))
+        chosen = family.table_by_key[table].grade(grade)
+        work.jobs.add_size_decision(number, SizeDecision(table, grade, said_by, why, today()))
+        work.commit()
+    name = family.table_by_key[table].name
+    click.echo(f"{name}: {chosen.name}, decided by {said_by}. The sum's own answer is kept.")
+
+
+def _word(who: str, reason: str) -> tuple[str, str]:
+    """The name and the reason, neither empty."""
+    if not who.strip() or not reason.strip():
+        raise BadInput(
+            Problem("--who, --reason", "one is empty", "a name, and the reason in words")
+        )
+    return who.strip(), reason.strip()
+
+
+@decide.command()
+@click.argument("number")
 @click.argument("position")
 @click.argument("verdict", type=click.Choice([str(v) for v in Verdict]))
 @click.option("--who", required=True, help="Who decides.")
@@ -35,11 +74,7 @@ def verdict(  # the click argument gives the name
     from kitting.job.findings import Override
     from kitting.store import Database
 
-    said_by, why = who.strip(), reason.strip()
-    if not said_by or not why:
-        raise BadInput(
-            Problem("--who, --reason", "one is empty", "a name, and the reason in words")
-        )
+    said_by, why = _word(who, reason)
     with Database().work() as work:
         job = work.jobs.job(number)
         family = work.catalogue.family(job.family, job.edition)

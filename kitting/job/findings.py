@@ -84,6 +84,17 @@ class Override:
 
 
 @dataclass(frozen=True, slots=True)
+class SizeDecision:
+    """A named person's choice of the grade of a size table, with the reason; kept for good."""
+
+    table: str
+    grade: str
+    who: str
+    reason: str
+    when: date
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One customer's engine on the bench: which engine, which edition of the catalogue."""
 
@@ -99,12 +110,14 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """A job with all its findings and overrides: what the verdicts stage takes.
+    """A job with all its findings and decisions: what the stages take.
 
-    `stripped` are the assemblies that were taken apart. The last finding of a position holds.
+    `stripped` are the assemblies that were taken apart. The last finding or decision of
+    a position or table holds.
     """
 
     job: Job
     stripped: tuple[str, ...]
     findings: tuple[Finding, ...]
     overrides: tuple[Override, ...] = ()
+    size_decisions: tuple[SizeDecision, ...] = ()

@@ -8,7 +8,7 @@ looked.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 from types import MappingProxyType
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from kitting.catalog.family import Family
     from kitting.catalog.model import Feature, Grade, SizeTable
     from kitting.job.consequences import Demands
-    from kitting.job.findings import Reading
+    from kitting.job.findings import Reading, SizeDecision
     from kitting.job.settings import Settings
     from kitting.job.verdicts import Verdicts
 
@@ -106,8 +106,32 @@ def choose_sizes(
         asked = _asked(table, owners, demands)
         followed = any(family.position_by_key[p].sized_by == table.key for p in demands.renewed)
         if asked or followed or any(m.readings for m in owners):
-            chosen.append(_choose(table, owners, asked, demands, settings, obtainable))
+            choice = _choose(table, owners, asked, demands, settings, obtainable)
+            chosen.append(_decided(choice, verdicts.bench.size_decisions))
     return Sizes(tuple(chosen))
+
+
+def _decided(choice: SizeChoice, decisions: tuple[SizeDecision, ...]) -> SizeChoice:
+    """The choice, or a named person's instead, with what the sum said kept among its reasons."""
+    for decision in decisions:
+        if decision.table == choice.table.key:
+            grade = choice.table.grade(decision.grade)
+            says = (
+                f"{choice.table.name}: {grade.name}, decided by {decision.who} on "
+                f"{decision.when:%d %b %Y}: {decision.reason}"
+            )
+            because = Because(says, "named person's decision", after=choice.because)
+            metal = choice.table.grade(grade.half_step_of) if grade.half_step_of else grade
+            return replace(
+                choice,
+                likely=metal,
+                worst=metal,
+                half_step=grade if grade.half_step_of else None,
+                hold=False,
+                because=(because,),
+                unsettled=(),
+            )
+    return choice
 
 
 def _features(family: Family, table: SizeTable, verdicts: Verdicts) -> tuple[Measured, ...]:

@@ -2,11 +2,12 @@ from dataclasses import replace
 
 from kitting.catalog.model import Verdict
 from kitting.job.consequences import follow
+from kitting.job.findings import SizeDecision
 from kitting.job.settings import Settings
 from kitting.job.sizes import Basis, SizeChoice, choose_sizes
 from kitting.job.verdicts import judge
 from tests.builders import a_feature, q
-from tests.job.benches import a_bench, a_finding, read
+from tests.job.benches import DAY, a_bench, a_finding, read
 from tests.wren import tiny_family
 
 FAMILY = tiny_family()
@@ -99,3 +100,17 @@ def test_a_bore_rusted_past_the_first_oversize_goes_to_the_next():
     bore = read("barrel-bore", "2.5030", "2.5028", "2.5012", "2.5008")
     choice = size_of("bore", a_finding("barrel", *bore, *pits), family=family)
     assert choice.likely.key == "+040"
+
+
+def test_a_named_persons_size_stands_and_the_sum_is_kept_among_its_reasons():
+    """The grinder clocked the crank: the hold is over."""
+    finding = pin("1.4992", "1.4925", "1.4991", "1.4990")
+    decided = SizeDecision("crankpin", "-020", "K. Grinder", "clocked: all on one side", DAY)
+    bench = replace(a_bench(finding), size_decisions=(decided,))
+    verdicts = judge(FAMILY, bench, SETTINGS)
+    demands = follow(FAMILY, verdicts)
+    choice = choose_sizes(FAMILY, verdicts, demands, SETTINGS, anything).by_table["crankpin"]
+    assert (choice.likely.key, choice.worst.key, choice.hold) == ("-020", "-020", False)
+    steps = [step.says for reason in choice.because for _, step in reason.steps()]
+    assert "K. Grinder" in steps[0]
+    assert any("1.4914 in evenly worn" in says for says in steps)

@@ -6,7 +6,7 @@ from decimal import Decimal
 from sqlalchemy import func, select
 
 from kitting.catalog.model import PartNumber, Verdict
-from kitting.job.findings import Finding, Fitted, Job, Override, Reading, Seen
+from kitting.job.findings import Finding, Fitted, Job, Override, Reading, Seen, SizeDecision
 from kitting.store.database import Database
 from kitting.store.estimates import KeptEstimate, KeptLine, KeptTotal
 from kitting.store.tables import metadata
@@ -46,6 +46,10 @@ SPRING = Finding(
     sound=True,
 )
 NUTS = Finding(position="barrel-nuts", fitted=Fitted("W320"))
+
+SIZE_DECISION = SizeDecision(
+    "crankpin", "-020", "M. Hale", "the grinder clocked it: all on one side", date(2024, 5, 4)
+)
 
 OVERRIDE = Override(
     position="crank",

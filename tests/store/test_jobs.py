@@ -10,7 +10,16 @@ from kitting.errors import BadInput, NotFound
 from kitting.job.findings import Bench, Finding, Fitted
 from kitting.store.database import Database
 from kitting.store.jobs import Added
-from tests.store.samples import CRANK, JOB, NUTS, OVERRIDE, SPRING, with_catalogue, with_job
+from tests.store.samples import (
+    CRANK,
+    JOB,
+    NUTS,
+    OVERRIDE,
+    SIZE_DECISION,
+    SPRING,
+    with_catalogue,
+    with_job,
+)
 
 
 def add(database: Database, *findings: Finding, stripped: tuple[str, ...] = ()) -> Added:
@@ -133,3 +142,14 @@ def test_a_mistyped_job_number_is_answered_with_the_nearest(database: Database) 
         work.jobs.add_findings("24-01", (NUTS,))
     with pytest.raises(NotFound, match="did you mean 24-001"), database.work() as work:
         work.jobs.add_override("24-01", OVERRIDE)
+
+
+def test_a_decided_size_holds_until_the_next_one_and_both_are_kept(database: Database) -> None:
+    with_job(database)
+    second = replace(SIZE_DECISION, grade="-010", who="Peter")
+    for decision in (SIZE_DECISION, second):
+        with database.work() as work:
+            work.jobs.add_size_decision(JOB.number, decision)
+            work.commit()
+    assert bench(database).size_decisions == (second,)
+    assert history(database).size_decisions == (SIZE_DECISION, second)

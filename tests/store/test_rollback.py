@@ -10,7 +10,7 @@ from kitting.errors import KittingError
 from kitting.store.database import Database, UnitOfWork
 from kitting.store.tables import metadata
 from tests.builders import an_offer
-from tests.store.samples import CRANK, ESTIMATE, JOB, OVERRIDE, TRADE, WREN, with_job
+from tests.store.samples import CRANK, ESTIMATE, JOB, OVERRIDE, SIZE_DECISION, TRADE, WREN, with_job
 
 Writer = Callable[[UnitOfWork], object]
 
@@ -24,6 +24,7 @@ WRITERS: dict[str, Writer] = {
     "open_job": lambda work: work.jobs.open_job(replace(JOB, number="24-002")),
     "add_findings": lambda work: work.jobs.add_findings(JOB.number, [CRANK], ["bottom-end"]),
     "add_override": lambda work: work.jobs.add_override(JOB.number, OVERRIDE),
+    "add_size_decision": lambda work: work.jobs.add_size_decision(JOB.number, SIZE_DECISION),
     "keep_estimate": lambda work: work.estimates.keep_estimate(ESTIMATE),
 }
 READERS = {
