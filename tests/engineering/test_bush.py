@@ -160,6 +160,8 @@ def test_ream_to_the_journal_as_finished_and_its_clearance() -> None:
     assert found.can_be_reamed
     assert found.pressed_bore.high is not None
     assert found.stock == q("1.4395 in") - found.pressed_bore.high
+    assert found.pressed_bore.high == q("1.43 in") - press(JOB, q("2.5 thou")).closure
+    assert found.pressed_bore.low == q("1.43 in") - press(JOB, q("3.5 thou")).closure
     open_bore = replace(JOB, bush_bore=q("1.4450 in"))
     assert not ream(
         open_bore, band("1.4375 in", "1.4380 in"), band("0.0015 in", "0.0025 in")

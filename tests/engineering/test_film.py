@@ -88,6 +88,11 @@ def test_film_number_and_power_do_not_depend_on_the_units() -> None:
     assert oil_film(imperial).least_film.unit.symbol == "in"
 
 
+def test_a_length_between_tables_is_served_where_one_of_them_has_ended() -> None:
+    film = oil_film(at_number(Decimal("0.35"), Decimal("0.009")))
+    assert Decimal("0.02") < film.film_ratio < Decimal("0.05")
+
+
 def test_what_lies_outside_the_solutions_is_said() -> None:
     with pytest.raises(BadInput, match="the journal would touch"):
         oil_film(replace(MAIN, load=q("1000000 N")))

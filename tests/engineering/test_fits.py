@@ -70,6 +70,17 @@ def test_hole_basis_fits_agree_with_another_library(
     )
 
 
+def test_every_band_and_letter_agrees_with_another_library() -> None:
+    ends = (*range(1, 31), 40, 50, 65, 80, 100, 120, 140, 160, 180, 200, 225, 250, 280, 315, 355)
+    for size in (*ends, 400, 450, 500):
+        for letter in ("d", "e", "f", "g", "h", "js", "k", "m", "n", "p", "s", "u"):
+            for grade in (5, 8):
+                other = pressfit.fit(f"H7/{letter}{grade}", float(size))
+                ours = deviations(Quantity.of(size, "mm"), f"{letter}{grade}")
+                found = (float(ours.upper), float(ours.lower))
+                assert found == (other.shaft_es_um, other.shaft_ei_um), (size, letter, grade)
+
+
 @given(sizes, grades)
 def test_tighter_letters_sit_higher(size: Quantity, grade: int) -> None:
     uppers = [deviations(size, f"{letter}{grade}").upper for letter in "defghmnprsu"]

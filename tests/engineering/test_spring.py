@@ -38,6 +38,7 @@ def relief(**changes: Any) -> Spring:
     return spring(**(given_sizes | changes))
 
 
+registry: pint.UnitRegistry[Decimal] = pint.UnitRegistry(non_int_type=Decimal)
 wires = st.integers(50, 400).map(lambda n: Decimal(n) / 100)
 indexes = st.integers(40, 120).map(lambda n: Decimal(n) / 10)
 counts = st.integers(3, 30).map(Decimal)
@@ -47,7 +48,6 @@ counts = st.integers(3, 30).map(Decimal)
 def test_rate_agrees_with_the_formula_worked_by_pint(
     wire: Decimal, index: Decimal, active: Decimal
 ) -> None:
-    registry: pint.UnitRegistry[Decimal] = pint.UnitRegistry(non_int_type=Decimal)
     made = spring(
         wire=q(f"{wire} mm"),
         mean=q(f"{wire * index} mm"),

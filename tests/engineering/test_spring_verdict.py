@@ -145,6 +145,19 @@ def test_a_rig_finds_the_rate_and_free_length_that_made_its_loads(
     assert rate_from_readings((second,), length) == rate_from_readings((first, second)) == k
 
 
+@pytest.mark.parametrize(
+    ("low", "high"), [("40", "42"), ("38", "40"), ("40.1", "42"), ("38", "39")]
+)
+def test_units_never_change_a_verdict(low: str, high: str) -> None:
+    band = SpringBand(rate=Limits(q(f"{low} lbf/in"), q(f"{high} lbf/in")))
+    rig_imperial = rig(("1.2 in", "10.8 lbf"), ("1.0 in", "18.8 lbf"))
+    rig_metric = tuple(RigLoad(one.length.to("mm"), one.load.to("N")) for one in rig_imperial)
+    one = judge_spring(SpringFigures(rig=rig_imperial), band)
+    other = judge_spring(SpringFigures(rig=rig_metric), band)
+    assert one.state is other.state
+    assert one.rate == other.rate == q("40 lbf/in")
+
+
 def test_rig_readings_that_cannot_be_are_refused() -> None:
     with pytest.raises(BadInput, match="both loads are at"):
         rate_from_rig(*rig(("1 in", "5 lbf"), ("1 in", "6 lbf")))
@@ -176,6 +189,18 @@ def test_a_spring_is_known_by_wire_coils_and_free_length() -> None:
     assert second.set_taken == q("0.165 in")
     assert not last.is_candidate
     assert set(last.differs) == {"wire", "coils", "free length"}
+
+
+def test_a_tenth_of_its_length_is_the_most_that_a_spring_is_thought_to_have_set() -> None:
+    listed = (KnownSpring("relief", q("0.064 in"), q("1.5 in")),)
+
+    def found(free_length: str) -> bool:
+        figures = SpringFigures(free_length=q(free_length), wire=q("0.064 in"))
+        return identify_spring(figures, listed, q("0.001 in"), q("0.02 in"))[0].is_candidate
+
+    assert found("1.35 in")
+    assert not found("1.349 in")
+    assert not found("1.521 in")
 
 
 def test_no_spring_is_identified_without_its_wire() -> None:

@@ -39,6 +39,16 @@ def test_the_power_and_side_flow_of_the_same_bearing(shigley_12_1: Film) -> None
     assert shigley_12_1.side_flow == pytest.approx(177, rel=Decimal("0.02"))
 
 
+def test_the_oil_warms_as_the_books_formula_says(shigley_12_1: Film) -> None:
+    """Shigley Eq. 12-15: 0.120 ΔT / P = (r/c) f / ((1 − Qs/2Q) Q/(r c N l)), °C and MPa."""
+    pressure = Decimal(1200) / (25 * Decimal("12.5"))
+    variable = shigley_12_1.friction * Decimal("12.5") / Decimal("0.015")
+    flow = shigley_12_1.flow / (Decimal("12.5") ** 2 * Decimal("0.015") * Decimal(1100) / 60)
+    share = 1 - shigley_12_1.side_flow / shigley_12_1.flow / 2
+    rise = pressure / Decimal("0.120") * variable / (share * flow)
+    assert shigley_12_1.rise == pytest.approx(rise, rel=Decimal("0.01"))
+
+
 def test_the_square_bearing_of_the_text() -> None:
     """Shigley, Examples 12-1 to 12-4 (from memory): r .75, c .0015, l 1.5 in, 500 lbf, 30 rev/s,
 
