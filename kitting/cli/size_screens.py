@@ -29,7 +29,7 @@ def sizes_text(path: JobPath) -> str:
             _name(choice.present),
             _parts(choice, choice.parts_likely),
             _parts(choice, choice.parts_worst),
-            "hold" if choice.hold else "",
+            f"hold until {choice.hold_until}" if choice.hold else "",
         )
         for choice in path.sizes.choices
     ]

@@ -110,8 +110,8 @@ class Kit:
 
     @cached_property
     def by_key(self) -> Mapping[str, KitLine]:
-        """Lines by key."""
-        return MappingProxyType({line.key: line for line in self.lines})
+        """Lines by key, the merely possible ones too."""
+        return MappingProxyType({line.key: line for line in (*self.lines, *self.possible)})
 
     @property
     def bought(self) -> tuple[KitLine, ...]:
