@@ -11,8 +11,8 @@ _PATTERN = re.compile(
     r"""^\s*(?P<sign>[+\-−]?)\s*
         (?: (?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<over>\d+)\s*/\s*(?P<under>\d+)
           | (?P<number>\d+\.?\d*|\.\d+) )
-        \s*(?P<unit>[^\d\s.,+\-/][^,]*)?\s*$""",
-    re.VERBOSE,
+        \s*(?P<unit>(?!e[+\-]?\d)[^\d\s.,+\-/][^,]*)?\s*$""",
+    re.VERBOSE | re.IGNORECASE,
 )
 _LONGEST = 40
 _FINEST = 12

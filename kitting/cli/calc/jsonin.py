@@ -3,6 +3,7 @@
 import json
 import sys
 from collections.abc import Iterable
+from decimal import Decimal
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ from pydantic import BaseModel, ValidationError
 
 from kitting.errors import BadInput, Problem
 
+_FURTHEST = 30
 _SAID = {
     "missing": ("it is missing", "give it"),
     "string_type": ("this is not text", "write it in quotation marks"),
@@ -54,7 +56,7 @@ def _parse(name: str, text: str) -> object:
     try:
         return json.loads(
             text,
-            parse_float=str,
+            parse_float=_in_full,
             parse_int=str,
             parse_constant=_no_constant,
             object_pairs_hook=_once_each,
@@ -68,6 +70,12 @@ def _parse(name: str, text: str) -> object:
         ) from error
     except RecursionError as error:
         raise BadInput(Problem(name, "it is nested too deeply", "give plain inputs")) from error
+
+
+def _in_full(text: str) -> str:
+    """`5e-05` as 0.00005: programs write small numbers so, and no digit is lost."""
+    number = Decimal(text)
+    return format(number, "f") if abs(number.adjusted()) < _FURTHEST else text
 
 
 def _no_constant(text: str) -> object:
