@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from kitting.catalog.family import Family
     from kitting.catalog.model import PartNumber
     from kitting.catalog.trade import Offer, Supplier
-    from kitting.job.estimate import Estimate, EstimateLine
     from kitting.job.path import JobPath
     from kitting.job.pricing import Quote
 
@@ -107,8 +106,8 @@ class Order:
 def orders_of(path: JobPath) -> tuple[Order, ...]:
     """Return one order for each supplier and currency that anything is bought from, by name.
 
-    Lines without an offer are in no order; `without_offer` names them. A supplier from whom only
-    held parts would come gets no order.
+    Lines without an offer are in no order: the estimate's warnings tell of them. A supplier from
+    whom only held parts would come gets no order.
     """
     held_keys = {line.key for line in path.kit.lines if line.hold}
     bought: dict[tuple[str, str], list[Quote]] = defaultdict(list)
@@ -131,11 +130,6 @@ def orders_of(path: JobPath) -> tuple[Order, ...]:
         )
         for running, ((key, currency), quotes) in enumerate(ordered, start=1)
     )
-
-
-def without_offer(estimate: Estimate) -> tuple[EstimateLine, ...]:
-    """The part and set lines that nobody offers, and that are therefore in no order."""
-    return tuple(line for line in estimate.of(LineKind.PART, LineKind.SET) if line.quote is None)
 
 
 def _lines(quotes: Iterable[Quote], family: Family) -> tuple[OrderLine, ...]:

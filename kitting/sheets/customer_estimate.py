@@ -18,7 +18,7 @@ from kitting.sheets.money import (
     money_format,
     percent_format,
     price_format,
-    whole_times,
+    times,
 )
 from kitting.sheets.outgoing import Formula, OutgoingWorkbook
 from kitting.sheets.page import Column, Kind, Page, strong_line
@@ -144,14 +144,8 @@ class _Writing:
 
     def _line(self, line: EstimateLine) -> None:
         row = self.page.row + 1
-        count, price = f"{_QUANTITY}{row}", f"{_PRICE}{row}"
-        whole = line.quantity == line.quantity.to_integral_value()
-        fine = line.unit_net == line.unit_net.quantize(line.net)
-        extension = (
-            whole_times(count, price, self.currency)
-            if whole and fine
-            else half_up(f"{count}*{price}", self.currency)
-        )
+        values = (line.quantity, line.unit_net)
+        extension = times(f"{_QUANTITY}{row}", f"{_PRICE}{row}", values, self.currency)
         more = line.worst_net - line.net
         worst = added(f"{_LIKELY}{row}:{_MORE}{row}", self.currency)
         self.page.put(

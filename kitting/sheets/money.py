@@ -44,9 +44,16 @@ def percent_format(rate: Decimal) -> str:
     return "0" + ("." + "0" * more if more else "") + '" %"'
 
 
-def whole_times(count: str, price: str, currency: str) -> str:
-    """The formula for so many whole pieces at a price of whole minor units."""
-    return f"=ROUND({count}*{price},{places_of(currency)})"
+def times(count: str, price: str, values: tuple[Decimal | int, Decimal], currency: str) -> str:
+    """The formula for so many at a price, from the cells of both and what stands in them.
+
+    Whole pieces at a price of whole minor units leave nothing to round; else a half may fall.
+    """
+    quantity, each = values
+    whole = quantity == int(quantity) and each == rounded(each, currency)
+    if whole:
+        return f"=ROUND({count}*{price},{places_of(currency)})"
+    return half_up(f"{count}*{price}", currency)
 
 
 def half_up(sum_: str, currency: str) -> str:

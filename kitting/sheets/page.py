@@ -50,6 +50,8 @@ Row = tuple[Content, ...]
 _SHORT, _LONG, _SAFE = 525.0, 755.0, 0.93
 _POINTS_PER_DIGIT = 5.6
 _ROW_HEIGHT = 13.0
+# No row may be higher, by the file format.
+_HIGHEST = 409.0
 # Points of height a line of text needs, for each point of its size.
 _LEADING = 1.32
 _TICK = "☐"
@@ -294,7 +296,8 @@ class Page:
 
     def _height(self, lines: float, size: float) -> None:
         dimension = self.sheet.row_dimensions[self.row]
-        dimension.height = round(max(dimension.height or 0, lines * size * _LEADING + 3), 1)
+        height = max(dimension.height or 0, lines * size * _LEADING + 3)
+        dimension.height = min(round(height, 1), _HIGHEST)
 
 
 def tick_box() -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from kitting.buying.orders import Order
 from kitting.sheets.cautions import SUPPLIER
 from kitting.sheets.files import save_workbook
-from kitting.sheets.money import added, money_format, places_of, price_format, whole_times
+from kitting.sheets.money import added, money_format, places_of, price_format, times
 from kitting.sheets.outgoing import Formula, OutgoingWorkbook
 from kitting.sheets.page import Column, Kind, Page, strong_line
 from kitting.sheets.style import BAND_FILL
@@ -39,7 +39,8 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
     page.headings()
     first = page.row + 1
     for line in order.lines:
-        row = page.row + 1
+        row, values = page.row + 1, (line.packs, line.pack_price)
+        net = times(f"{_PACKS}{row}", f"{_PRICE}{row}", values, order.currency)
         page.put(
             (
                 line.offer.their_number,
@@ -48,7 +49,7 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
                 line.packs,
                 line.offer.pack,
                 line.pack_price,
-                Formula(whole_times(f"{_PACKS}{row}", f"{_PRICE}{row}", order.currency), line.net),
+                Formula(net, line.net),
                 line.offer.days,
                 line.offer.valid_until,
                 line.remark,

@@ -64,12 +64,13 @@ def telling(because: Because) -> str:
 
 
 def chain_text(reasons: Iterable[Because]) -> str:
-    """Chains of reasons, a line each, each step further in than what it explains."""
-    return "\n".join(
+    """Chains of reasons, a line each, each step further in than what it explains; none twice."""
+    lines = (
         f"{'    ' * depth}{'← ' if depth else ''}{step}"
         for reason in reasons
         for depth, step in reason.steps()
     )
+    return "\n".join(dict.fromkeys(lines))
 
 
 def position_names(path: JobPath, keys: Iterable[str]) -> str:

@@ -1,0 +1,167 @@
+"""The buying plan: the cheapest sound way to buy, proved cheapest; the soonest; the fewest parcels.
+
+Several jobs make one plan: their parts share packs, price breaks and carriage, and each line still
+belongs to its job and bears its share by the rules of `plan_shares`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from kitting.buying.demand import from_minor
+from kitting.buying.plan_clash import clash_of
+from kitting.buying.plan_model import model_of
+from kitting.buying.plan_shares import Sharing
+from kitting.buying.plan_solver import Effort, Outcome, Program, solve
+from kitting.buying.plan_tables import tables_of, weighed
+from kitting.buying.plan_values import Aim, Plan, Proof
+from kitting.errors import BadInput, Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from decimal import Decimal
+
+    from kitting.buying.demand import PlanProblem
+    from kitting.buying.plan_clash import Clash
+    from kitting.buying.plan_model import Model
+    from kitting.buying.plan_solver import Answer
+
+
+class NoPlan(BadInput):
+    """No plan keeps all the conditions; `clash` is a set of lines and conditions that cannot be
+    kept together, of which none can be left out."""
+
+    def __init__(self, clash: Clash) -> None:
+        self.clash = clash
+        super().__init__(Problem("buying plan", clash.sentence, clash.advice))
+
+
+@dataclass(frozen=True, slots=True)
+class Plans:
+    """Three plans side by side."""
+
+    cheapest: Plan
+    soonest: Plan
+    fewest: Plan
+
+    @property
+    def each(self) -> tuple[Plan, Plan, Plan]:
+        """In the order in which they are shown."""
+        return self.cheapest, self.soonest, self.fewest
+
+
+def compare(problem: PlanProblem) -> Plans:
+    """Make all three plans.
+
+    Raises:
+        NoPlan: nothing satisfies every line under every condition.
+        BadInput: no plan was found within the time limit.
+    """
+    cheapest = make_plan(problem, Aim.CHEAPEST)
+    soonest = make_plan(problem, Aim.SOONEST)
+    return Plans(cheapest, soonest, make_plan(problem, Aim.FEWEST))
+
+
+def make_plan(problem: PlanProblem, aim: Aim = Aim.CHEAPEST) -> Plan:
+    """Make the plan for one aim; what ties on it is settled by cost, then by less work.
+
+    Raises:
+        NoPlan: nothing satisfies every line under every condition.
+        BadInput: no plan was found within the time limit.
+    """
+    if aim is Aim.SOONEST:
+        return _soonest(problem)
+    model = model_of(tables_of(problem))
+    if aim is Aim.FEWEST:
+        parcels = dict.fromkeys(model.used.values(), 1)
+        answer = _answer(model.with_objective(parcels), problem)
+        model.at_most(sum(answer.values[column] for column in parcels), parcels)
+        plan = _cheapest(model, aim, start=answer.values)
+        sure = answer.outcome is Outcome.PROVED
+        return plan if sure else replace(plan, proof=replace(plan.proof, proved=False))
+    return _cheapest(model, aim)
+
+
+def within(problem: PlanProblem, days: int) -> PlanProblem:
+    """The same problem when everything must come within so many days."""
+    limit = problem.policy.within_days
+    days = days if limit is None else min(days, limit)
+    return replace(problem, policy=replace(problem.policy, within_days=days))
+
+
+def _soonest(problem: PlanProblem) -> Plan:
+    """Halve the days that offers take until the fewest are found that still make a plan."""
+    _answer(_feasibility(problem), problem)
+    days = sorted({0, *(offer.days for offer in problem.offers)})
+    low, high, sure = 0, len(days) - 1, True
+    while low < high:
+        middle = (low + high) // 2
+        tried = solve(_feasibility(within(problem, days[middle])), _effort(problem))
+        sure = sure and tried.outcome is not Outcome.UNKNOWN
+        if tried.values:
+            high = middle
+        else:
+            low = middle + 1
+    model = model_of(tables_of(within(problem, days[high])))
+    plan = _cheapest(model, Aim.SOONEST)
+    return plan if sure else replace(plan, proof=replace(plan.proof, proved=False))
+
+
+def _feasibility(problem: PlanProblem) -> Program:
+    return model_of(tables_of(problem)).with_objective({})
+
+
+def _cheapest(model: Model, aim: Aim, start: Sequence[int] | None = None) -> Plan:
+    problem = model.tables.problem
+    answer = _answer(model.program, problem, start)
+    values = answer.values
+    if answer.outcome is Outcome.PROVED:
+        values = _least_work(model, values)
+    cost = from_minor(model.program.value(values), problem.currency)
+    proved = answer.outcome is Outcome.PROVED
+    bound = cost if proved else _as_money(answer.bound, problem)
+    plan = Sharing(model.tables, model.decision(values)).plan(aim, Proof(proved, cost, bound))
+    if proved and weighed_total(problem, plan) != cost:
+        raise RuntimeError(f"the plan adds up to {weighed_total(problem, plan)}, not to {cost}")
+    return plan
+
+
+def _least_work(model: Model, values: tuple[int, ...]) -> tuple[int, ...]:
+    """Among plans that cost the same, one with the fewest ways that take work."""
+    working = {column: 1 for column, choice in model.ways if choice.way.with_work}
+    if not any(values[column] for column in working):
+        return values
+    program = model.with_objective(working)
+    costs = {column: cost for column, cost in enumerate(model.program.costs) if cost}
+    program.at_most(model.program.value(values), costs)
+    answer = solve(program, _effort(model.tables.problem), start=values)
+    return answer.values or values
+
+
+def weighed_total(problem: PlanProblem, plan: Plan) -> Decimal:
+    """What the plan counts as beside others: its total, a preferred maker's parts for less."""
+    bought = [purchase for parcel in plan.parcels for purchase in parcel.purchases]
+    less = (each.home - weighed(problem, each.offer.part, each.home) for each in bought)
+    return plan.total - sum(less, from_minor(0, problem.currency))
+
+
+def _answer(program: Program, problem: PlanProblem, start: Sequence[int] | None = None) -> Answer:
+    """Solve, or say why there is no plan."""
+    answer = solve(program, _effort(problem), start=start)
+    if answer.outcome is Outcome.IMPOSSIBLE:
+        raise NoPlan(clash_of(problem))
+    if answer.outcome is Outcome.UNKNOWN:
+        seconds = problem.policy.time_limit
+        wrong = f"no plan was found within {seconds:g} seconds"
+        raise BadInput(Problem("buying plan", wrong, "allow more time"))
+    return answer
+
+
+def _effort(problem: PlanProblem) -> Effort:
+    return Effort(problem.policy.time_limit, problem.policy.seed)
+
+
+def _as_money(bound: float, problem: PlanProblem) -> Decimal:
+    """The bound as an amount, rounded down to a whole minor unit, and nothing at least."""
+    return from_minor(max(0, int(bound // 1)) if bound > 0 else 0, problem.currency)

@@ -1,0 +1,141 @@
+"""Why there is no plan: lines and conditions that cannot be kept together, none of them spare.
+
+A deletion filter: each line and each condition is left out in turn, and stays out when there is
+still no plan without it. What remains is irreducible: leave any one out and there is a plan for
+the rest. A line that fails by itself is looked for first, so that the set is as small as it can be
+wherever one line is at fault.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, TypeVar
+
+from kitting.buying.plan_conditions import conditions_of
+from kitting.buying.plan_model import model_of
+from kitting.buying.plan_solver import Effort, Outcome, solve
+from kitting.buying.plan_tables import tables_of
+from kitting.errors import BadInput, Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Iterator
+
+    from kitting.buying.demand import PlanLine, PlanProblem
+    from kitting.buying.plan_conditions import Condition
+    from kitting.catalog.model import PartNumber
+
+_Item = TypeVar("_Item")
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Lines and conditions that clash; `notes` say what is known of parts that nobody sells."""
+
+    lines: tuple[PlanLine, ...]
+    conditions: tuple[Condition, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        """What cannot be."""
+        lines = _listed(str(line) for line in self.lines)
+        if not self.conditions:
+            return f"no plan can supply {lines}: {'; '.join(self.notes)}"
+        kept = _listed(str(condition) for condition in self.conditions)
+        told = f" ({'; '.join(self.notes)})" if self.notes else ""
+        return f"no plan can supply {lines} while {kept}{told}"
+
+    @property
+    def advice(self) -> str:
+        """What would make a plan possible."""
+        if not self.conditions:
+            return "find an offer or another way, or leave the line out"
+        return "lift one of these, or leave one of these lines out"
+
+
+def clash_of(problem: PlanProblem) -> Clash:
+    """Return an irreducible set of lines and conditions for a problem that has no plan.
+
+    Raises:
+        BadInput: it was not settled within the time limit.
+    """
+    lines = problem.planned
+    every = conditions_of(problem)
+    alone = next((line for line in lines if not has_plan(problem, [line], every)), None)
+    if alone is not None:
+        lines = (alone,)
+    lines = _irreducible(lines, lambda fewer: not has_plan(problem, fewer, every))
+    conditions = _irreducible(every, lambda fewer: not has_plan(problem, lines, fewer))
+    return Clash(lines, conditions, tuple(_notes(problem, lines)))
+
+
+def has_plan(
+    problem: PlanProblem, lines: Iterable[PlanLine], conditions: Iterable[Condition]
+) -> bool:
+    """Whether some lines have a plan when only some conditions of the problem are kept.
+
+    Raises:
+        BadInput: it was not settled within the time limit.
+    """
+    smaller = replace(problem, lines=tuple(lines))
+    lifted = frozenset(conditions_of(problem)) - frozenset(conditions)
+    program = model_of(tables_of(smaller, lifted)).with_objective({})
+    policy = problem.policy
+    answer = solve(program, Effort(policy.time_limit, policy.seed))
+    if answer.outcome is Outcome.UNKNOWN:
+        wrong = f"there may be no plan, and {policy.time_limit:g} seconds did not settle why"
+        raise BadInput(Problem("buying plan", wrong, "allow more time"))
+    return answer.outcome is not Outcome.IMPOSSIBLE
+
+
+def _irreducible(
+    items: tuple[_Item, ...], fails: Callable[[tuple[_Item, ...]], bool]
+) -> tuple[_Item, ...]:
+    """Leave out all that can be left out while it still fails: in halves, quarters, one by one."""
+    size = max(1, len(items) // 2)
+    while True:
+        at = 0
+        while at < len(items):
+            fewer = items[:at] + items[at + size :]
+            if fails(fewer):
+                items = fewer
+            else:
+                at += size
+        if size == 1:
+            return items
+        size //= 2
+
+
+def _notes(problem: PlanProblem, lines: Iterable[PlanLine]) -> Iterator[str]:
+    """What the price lists say of parts that cannot be had at all."""
+    for line in lines:
+        if not line.ways:
+            yield f"no part is known to fit {line.name}"
+        for part in dict.fromkeys(part for way in line.ways for part, _ in way.parts):
+            note = _note(problem, part)
+            if note:
+                yield note
+
+
+def _note(problem: PlanProblem, part: PartNumber) -> str:
+    offers = [offer for offer in problem.offers if offer.part == part]
+    shelf = any(stock.part == part and stock.quantity for stock in problem.shelf)
+    if shelf or any(offer.valid_on(problem.day) for offer in offers):
+        return ""
+    in_sets = [each.number for each in problem.sets if part in dict(each.contents)]
+    if in_sets:
+        sets = ", ".join(map(str, in_sets))
+        return f"{part} is sold only in {sets}"
+    if not offers:
+        return f"nobody offers {part}"
+    past = [offer.valid_until for offer in offers if offer.valid_until < problem.day]
+    if past:
+        return f"the last price of {part} ran out on {max(past)}"
+    return f"the first price of {part} begins on {min(offer.valid_from for offer in offers)}"
+
+
+def _listed(items: Iterable[str]) -> str:
+    every = list(items)
+    if len(every) < 2:
+        return "".join(every)
+    return f"{', '.join(every[:-1])} and {every[-1]}"

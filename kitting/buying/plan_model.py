@@ -1,0 +1,198 @@
+"""The plan as a program in whole numbers.
+
+Columns: each way a line may take, each option of each article, each set opened, pieces off the
+shelf, each supplier used and each whose carriage is free. Rows: a line takes one way; a pool is
+covered (a set that is opened needs the set, and covers its contents); an offer is bought at one
+option; a supplier's terms hold; a matched group has one maker. What an option brings beyond the
+most that could be of use is cut off, which changes no plan and makes the proof much shorter.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from kitting.buying.plan_solver import Program
+from kitting.buying.plan_tables import Pool, opened_at_most
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from kitting.buying.demand import PlanSet
+    from kitting.buying.plan_tables import Article, Choice, Option, Tables, Terms
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What a solution says, in the tables' terms."""
+
+    choices: tuple[Choice, ...]
+    bought: tuple[tuple[Article, Option], ...]
+    opened: tuple[tuple[PlanSet, int], ...]
+
+
+@dataclass
+class Model:
+    """A program and the meaning of its columns."""
+
+    tables: Tables
+    program: Program
+    ways: list[tuple[int, Choice]] = field(default_factory=list)
+    options: list[tuple[int, Article, Option]] = field(default_factory=list)
+    opened: list[tuple[int, PlanSet]] = field(default_factory=list)
+    shelf: dict[Pool, int] = field(default_factory=dict)
+    used: dict[str, int] = field(default_factory=dict)
+    free: dict[str, int] = field(default_factory=dict)
+    made_up: dict[str, int] = field(default_factory=dict)
+
+    def decision(self, values: Sequence[int]) -> Decision:
+        """Read a solution."""
+        return Decision(
+            choices=tuple(choice for column, choice in self.ways if values[column]),
+            bought=tuple((a, option) for column, a, option in self.options if values[column]),
+            opened=tuple((each, values[c]) for c, each in self.opened if values[c]),
+        )
+
+    def with_objective(self, costs: Mapping[int, int]) -> Program:
+        """The same program with another objective."""
+        every = [costs.get(column, 0) for column in range(len(self.program.costs))]
+        return Program(every, list(self.program.highs), list(self.program.rows))
+
+    def at_most(self, high: int, terms: Mapping[int, int]) -> None:
+        """Add a row to the program."""
+        self.program.at_most(high, terms)
+
+
+def model_of(tables: Tables) -> Model:
+    """Write the program for the cheapest plan."""
+    model = Model(tables, Program())
+    cover: dict[Pool, dict[int, int]] = defaultdict(dict)
+    _lines(model, cover)
+    _suppliers(model)
+    _articles(model, cover)
+    _openings(model, cover)
+    _shelf(model, cover)
+    for terms in cover.values():
+        model.program.at_least(0, terms)
+    _matched(model)
+    for each in tables.terms:
+        if each.supplier.key in model.used:
+            _terms(model, each)
+    return model
+
+
+def _lines(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+    by_line: dict[int, dict[int, int]] = {index: {} for index in range(len(model.tables.lines))}
+    for choice in model.tables.choices:
+        column = model.program.column(choice.work)
+        model.ways.append((column, choice))
+        by_line[choice.line][column] = 1
+        for pool, quantity in choice.takes:
+            cover[pool][column] = -quantity
+    for terms in by_line.values():
+        model.program.exactly(1, terms)
+
+
+def _suppliers(model: Model) -> None:
+    selling = {article.offer.supplier for article in model.tables.articles}
+    for terms in model.tables.terms:
+        key = terms.supplier.key
+        if key in selling:
+            model.used[key] = model.program.column(terms.carriage)
+            if terms.carriage and terms.free_over is not None:
+                model.free[key] = model.program.column(-terms.carriage)
+            if terms.made_up:
+                model.made_up[key] = model.program.column(1, terms.made_up)
+
+
+def _articles(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+    program = model.program
+    packs: dict[int, dict[int, int]] = defaultdict(dict)
+    bounds: dict[int, int] = {}
+    for article in model.tables.articles:
+        one_option: dict[int, int] = {}
+        for option in article.options:
+            column = program.column(option.weighed)
+            model.options.append((column, article, option))
+            one_option[column] = 1
+            pieces = min(article.pieces(option), model.tables.most[article.pool])
+            cover[article.pool][column] = pieces
+            packs[article.index][column] = option.packs
+        program.at_most(0, one_option | {model.used[article.offer.supplier]: -1})
+        if article.bound is not None:
+            bounds[article.index] = article.bound
+    pools = [article.index for article in model.tables.articles]
+    for index, bound in bounds.items():
+        if pools.count(index) > 1:
+            program.at_most(bound, packs[index])
+
+
+def _openings(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+    most = model.tables.most
+    for opening in model.tables.openings:
+        contents = [(Pool(part, held=False), count) for part, count in opening.contents]
+        limit = opened_at_most(opening, most)
+        if limit:
+            column = model.program.column(0, limit)
+            model.opened.append((column, opening))
+            cover[Pool(opening.number, held=False)][column] = -1
+            for pool, count in contents:
+                if pool in most:
+                    cover[pool][column] = min(count, most[pool])
+
+
+def _shelf(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+    by_part: dict[object, dict[int, int]] = defaultdict(dict)
+    for pool, (quantity, cost) in model.tables.shelf.items():
+        column = model.program.column(cost, quantity)
+        model.shelf[pool] = column
+        cover[pool][column] = 1
+        by_part[pool.part][column] = 1
+    for stock in model.tables.problem.shelf:
+        if len(by_part[stock.part]) > 1:
+            model.program.at_most(stock.quantity, by_part[stock.part])
+
+
+def _matched(model: Model) -> None:
+    for job, group in sorted(model.tables.matched):
+        lines = [
+            index
+            for index, line in enumerate(model.tables.lines)
+            if (line.job, line.match) == (job, group)
+        ]
+        by_maker: dict[str, dict[int, dict[int, int]]] = defaultdict(dict)
+        for column, choice in model.ways:
+            if choice.line in lines:
+                by_maker[choice.way.made_by].setdefault(choice.line, {})[column] = 1
+        of_group = {model.program.column(): maker for maker in sorted(by_maker)}
+        model.program.exactly(1, dict.fromkeys(of_group, 1))
+        for column, maker in of_group.items():
+            for line in lines:
+                model.program.exactly(0, by_maker[maker].get(line, {}) | {column: -1})
+
+
+def _terms(model: Model, terms: Terms) -> None:
+    key = terms.supplier.key
+    mine = [(column, each) for column, a, each in model.options if a.offer.supplier == key]
+    counted = {column: option.counted for column, option in mine}
+    if key in model.free:
+        free_over = terms.free_over or 0
+        model.program.at_least(0, counted | {model.free[key]: -free_over})
+        model.program.at_most(0, {model.free[key]: 1, model.used[key]: -1})
+    if terms.barred:
+        model.program.at_least(0, counted | {model.used[key]: -terms.barred})
+    if key in model.made_up:
+        home = {column: option.home for column, option in mine}
+        made_up = {model.made_up[key]: 1, model.used[key]: -terms.made_up}
+        model.program.at_least(0, home | made_up)
+
+
+def forbidden_columns(
+    model: Model, articles: Iterable[int] = (), sets: Iterable[object] = ()
+) -> list[int]:
+    """The columns of some offers (by their index) and of some sets' opening."""
+    offers, opened = set(articles), set(sets)
+    return [column for column, article, _ in model.options if article.index in offers] + [
+        column for column, opening in model.opened if opening.number in opened
+    ]

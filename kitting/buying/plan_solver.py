@@ -1,0 +1,157 @@
+"""A linear program in whole numbers, and HiGHS to solve it: silent, on one thread, seeded."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+# Every objective is a whole number, so a bound nearer than one proves the optimum.
+_NEAR_ENOUGH = 0.9
+_INFINITE = float("inf")
+
+
+class Outcome(StrEnum):
+    """How a run ended."""
+
+    PROVED = "proved"
+    STOPPED = "stopped"
+    IMPOSSIBLE = "impossible"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The values found, and the least that any solution could come to (the bound)."""
+
+    outcome: Outcome
+    values: tuple[int, ...] = ()
+    bound: float = -_INFINITE
+
+
+@dataclass(slots=True)
+class Program:
+    """Minimise whole-number columns under rows; built up, then solved any number of times."""
+
+    costs: list[int] = field(default_factory=list)
+    highs: list[int] = field(default_factory=list)
+    rows: list[tuple[float, float, dict[int, int]]] = field(default_factory=list)
+
+    def column(self, cost: int = 0, high: int = 1) -> int:
+        """Add a column from 0 to `high`, and return its number."""
+        self.costs.append(cost)
+        self.highs.append(high)
+        return len(self.costs) - 1
+
+    def at_least(self, low: int, terms: Mapping[int, int]) -> None:
+        """Add a row: the sum is at least `low`."""
+        self.rows.append((low, _INFINITE, dict(terms)))
+
+    def at_most(self, high: int, terms: Mapping[int, int]) -> None:
+        """Add a row: the sum is at most `high`."""
+        self.rows.append((-_INFINITE, high, dict(terms)))
+
+    def exactly(self, value: int, terms: Mapping[int, int]) -> None:
+        """Add a row: the sum is `value`."""
+        self.rows.append((value, value, dict(terms)))
+
+    def value(self, values: Sequence[int]) -> int:
+        """What the objective comes to."""
+        return sum(cost * value for cost, value in zip(self.costs, values, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard to try: seconds, and the seed that makes runs alike."""
+
+    seconds: float
+    seed: int
+
+
+def solve(
+    program: Program,
+    effort: Effort,
+    forbidden: Iterable[int] = (),
+    start: Sequence[int] | None = None,
+) -> Answer:
+    """Minimise, with some columns held at 0.
+
+    `start` is a solution to begin from; it changes how long it takes, never what is found when the
+    optimum is proved, save among plans that cost the same.
+    """
+    highs = list(program.highs)
+    for column in forbidden:
+        highs[column] = 0
+    if not highs:
+        broken = any(low > 0 or high < 0 for low, high, _ in program.rows)
+        return Answer(Outcome.IMPOSSIBLE if broken else Outcome.PROVED, (), 0.0)
+    return _run(program, highs, effort, start)
+
+
+def _run(program: Program, highs: list[int], effort: Effort, start: Sequence[int] | None) -> Answer:
+    import highspy
+
+    solver = _silent_solver(highspy)
+    for option, value in (
+        ("threads", 1),
+        ("random_seed", effort.seed),
+        ("time_limit", effort.seconds),
+        ("mip_rel_gap", 0.0),
+        ("mip_abs_gap", _NEAR_ENOUGH),
+    ):
+        solver.setOptionValue(option, value)
+    solver.passModel(_as_lp(program, highs, highspy))
+    if start is not None:
+        solution = highspy.HighsSolution()
+        solution.col_value = [float(each) for each in start]
+        solver.setSolution(solution)
+    solver.run()
+    return _answer(solver, highspy)
+
+
+def _silent_solver(highspy: Any) -> Any:
+    """HiGHS greets on stdout as soon as it is made, unless it is told not to before that."""
+
+    def say_nothing(solver: Any) -> None:
+        solver.setOptionValue("output_flag", False)
+
+    return type("Silent", (highspy.Highs,), {"enableCallbacks": say_nothing})()
+
+
+def _as_lp(program: Program, highs: list[int], highspy: Any) -> Any:
+    import numpy as np
+
+    lp = highspy.HighsLp()
+    lp.num_col_, lp.num_row_ = len(highs), len(program.rows)
+    lp.col_cost_ = np.array(program.costs, dtype=np.double)
+    lp.col_lower_ = np.zeros(len(highs))
+    lp.col_upper_ = np.array(highs, dtype=np.double)
+    lp.row_lower_ = np.array([low for low, _, _ in program.rows], dtype=np.double)
+    lp.row_upper_ = np.array([high for _, high, _ in program.rows], dtype=np.double)
+    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(highs)
+    matrix = lp.a_matrix_
+    matrix.format_ = highspy.MatrixFormat.kRowwise
+    matrix.num_col_, matrix.num_row_ = len(highs), len(program.rows)
+    starts = np.cumsum([0, *(len(terms) for _, _, terms in program.rows)])
+    matrix.start_ = starts.astype(np.int32)
+    columns = [column for _, _, terms in program.rows for column in terms]
+    matrix.index_ = np.array(columns, dtype=np.int32)
+    factors = [factor for _, _, terms in program.rows for factor in terms.values()]
+    matrix.value_ = np.array(factors, dtype=np.double)
+    return lp
+
+
+def _answer(solver: Any, highspy: Any) -> Answer:
+    status = solver.getModelStatus()
+    found = solver.getInfo().primal_solution_status == highspy.kSolutionStatusFeasible
+    kinds = highspy.HighsModelStatus
+    if status in (kinds.kInfeasible, kinds.kUnboundedOrInfeasible):
+        return Answer(Outcome.IMPOSSIBLE)
+    bound = solver.getInfo().mip_dual_bound
+    if not found:
+        return Answer(Outcome.UNKNOWN, bound=bound)
+    values = tuple(round(value) for value in solver.getSolution().col_value)
+    return Answer(Outcome.PROVED if status == kinds.kOptimal else Outcome.STOPPED, values, bound)

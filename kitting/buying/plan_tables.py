@@ -1,0 +1,338 @@
+"""The plan's problem in whole numbers: pools of parts, articles with priced options, choices.
+
+A pool is one part for all the lines of all the jobs that may take it, so that a pack serves several
+lines; held lines have pools of their own, as what they take may go back. An article is one offer
+for one pool; its options are the numbers of packs worth considering, each priced exactly as
+`kitting.job.pricing` prices a quote: the price times the packs rounded in the offer's currency,
+then turned into the shop's money and rounded. Money is in minor units.
+
+Of one offer a plan considers as many packs as could be of use; more only where the next price break
+makes them cheaper, or where (and as long as) they help to reach the supplier's free carriage by
+less than the carriage, or his least order.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kitting.buying import plan_conditions as conditions
+from kitting.buying.demand import SmallOrder, minor_units
+from kitting.job.pricing import rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from decimal import Decimal
+
+    from kitting.buying.demand import LineWay, PlanLine, PlanProblem, PlanSet
+    from kitting.buying.plan_conditions import Condition
+    from kitting.catalog.model import PartNumber
+    from kitting.catalog.trade import Offer, Supplier
+
+# Nobody fills an order up with more packs of one thing than this.
+_MOST_TOPPING_UP = 200
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Pool:
+    """A part, for lines that are firm or for lines that are held."""
+
+    part: PartNumber
+    held: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """So many packs: `counted` towards the supplier's terms in his minor units, `home` what they
+    cost in the shop's, `weighed` the same with the preference for a maker in it."""
+
+    packs: int
+    counted: int
+    home: int
+    weighed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Article:
+    """An offer for one pool: its place among the problem's offers, and its options."""
+
+    index: int
+    offer: Offer
+    pool: Pool
+    bound: int | None
+    options: tuple[Option, ...]
+
+    def pieces(self, option: Option) -> int:
+        """How many pieces an option brings."""
+        return option.packs * self.offer.pack
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A way that a line may take."""
+
+    line: int
+    way: LineWay
+    takes: tuple[tuple[Pool, int], ...]
+    work: int
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """A supplier's terms: carriage in the shop's minor units, thresholds in his own.
+
+    `barred` is the least order where less is not taken, `made_up` what an order must come to in the
+    shop's money where the rest is made up. Nothing is 0; `free_over` None means never free.
+    """
+
+    supplier: Supplier
+    carriage: int
+    free_over: int | None
+    barred: int
+    made_up: int
+
+
+@dataclass(frozen=True)
+class Tables:
+    """The whole problem, ready for a solver, with some conditions lifted or none."""
+
+    problem: PlanProblem
+    lines: tuple[PlanLine, ...]
+    choices: tuple[Choice, ...]
+    most: Mapping[Pool, int]
+    articles: tuple[Article, ...]
+    openings: tuple[PlanSet, ...]
+    shelf: Mapping[Pool, tuple[int, int]]
+    terms: tuple[Terms, ...]
+    matched: frozenset[tuple[str, str]]
+
+    def choices_of(self, line: int) -> tuple[Choice, ...]:
+        """The ways that a line may take."""
+        return tuple(choice for choice in self.choices if choice.line == line)
+
+
+def tables_of(problem: PlanProblem, lifted: frozenset[Condition] = frozenset()) -> Tables:
+    """Put the problem into whole numbers, without the conditions that are lifted."""
+    return _Compiler(problem, lifted).tables()
+
+
+class _Compiler:
+    """Makes the tables of one problem."""
+
+    def __init__(self, problem: PlanProblem, lifted: frozenset[Condition]) -> None:
+        self._problem = problem
+        self._lifted = lifted
+        self._policy = problem.policy
+        self._banned_makers = {
+            maker
+            for maker in self._policy.banned_makers
+            if conditions.maker_condition(maker) not in lifted
+        }
+
+    def tables(self) -> Tables:
+        problem = self._problem
+        lines = problem.planned
+        choices = tuple(self._choices(lines))
+        openings = tuple(s for s in problem.sets if s.number.maker not in self._banned_makers)
+        most = _most(choices, openings)
+        terms = tuple(self._terms(supplier) for supplier in problem.suppliers)
+        return Tables(
+            problem=problem,
+            lines=lines,
+            choices=choices,
+            most=most,
+            articles=tuple(self._articles(most, {each.supplier.key: each for each in terms})),
+            openings=tuple(each for each in openings if Pool(each.number, held=False) in most),
+            shelf=self._shelf(most),
+            terms=terms,
+            matched=frozenset(
+                (line.job, line.match)
+                for line in lines
+                if line.match
+                and conditions.match_condition(line.job, line.match) not in self._lifted
+            ),
+        )
+
+    def _choices(self, lines: Iterable[PlanLine]) -> Iterable[Choice]:
+        limit = self._policy.critical_rank
+        if conditions.CRITICAL in self._lifted:
+            limit = None
+        for index, line in enumerate(lines):
+            held = line.held and conditions.RETURN not in self._lifted
+            for way in line.ways:
+                makers = {way.made_by, *(part.maker for part, _ in way.parts)}
+                too_poor = line.critical and limit is not None and way.rank > limit
+                if not too_poor and not makers & self._banned_makers:
+                    takes: dict[Pool, int] = defaultdict(int)
+                    for part, quantity in way.parts:
+                        takes[Pool(part, held)] += quantity
+                    work = minor_units(way.work, self._problem.currency)
+                    yield Choice(index, way, tuple(takes.items()), work)
+
+    def _terms(self, supplier: Supplier) -> Terms:
+        problem = self._problem
+        barred = conditions.least_order_condition(problem, supplier.key)
+        made_up = self._policy.small_order is SmallOrder.MADE_UP
+        least = minor_units(supplier.least_order, supplier.currency)
+        at_home = problem.at_home(supplier.least_order, supplier.currency)
+        carriage = problem.at_home(supplier.carriage, supplier.currency)
+        free = supplier.free_over
+        return Terms(
+            supplier=supplier,
+            carriage=minor_units(carriage, problem.currency),
+            free_over=None if free is None else minor_units(free, supplier.currency),
+            barred=least if barred is not None and barred not in self._lifted else 0,
+            made_up=minor_units(at_home, problem.currency) if made_up else 0,
+        )
+
+    def _shelf(self, most: Mapping[Pool, int]) -> Mapping[Pool, tuple[int, int]]:
+        """The most that each pool can take from the shelf, and what one costs."""
+        found = {}
+        for stock in self._problem.shelf:
+            for pool in (Pool(stock.part, held=False), Pool(stock.part, held=True)):
+                if stock.quantity and pool in most:
+                    cost = minor_units(stock.cost, self._problem.currency)
+                    found[pool] = (min(stock.quantity, most[pool]), cost)
+        return found
+
+    def _articles(self, most: Mapping[Pool, int], terms: Mapping[str, Terms]) -> Iterable[Article]:
+        for index, offer in enumerate(self._problem.offers):
+            both = (Pool(offer.part, held=False), Pool(offer.part, held=True))
+            wanted = [pool for pool in both if pool in most]
+            if not wanted or not self._usable(offer):
+                continue
+            bound = self._bound(index)
+            for pool in wanted:
+                if not pool.held or self._takes_back(offer.supplier):
+                    pricer = _Pricer(self._problem, offer, terms[offer.supplier], bound)
+                    options = pricer.options(most[pool])
+                    if options:
+                        yield Article(index, offer, pool, bound, options)
+
+    def _usable(self, offer: Offer) -> bool:
+        problem, policy = self._problem, self._policy
+        banned = (
+            offer.supplier in policy.banned_suppliers
+            and conditions.supplier_condition(problem, offer.supplier) not in self._lifted
+        )
+        days = policy.within_days if conditions.WITHIN_DAYS not in self._lifted else None
+        return (
+            offer.valid_on(problem.day)
+            and not banned
+            and offer.part.maker not in self._banned_makers
+            and (days is None or offer.days <= days)
+        )
+
+    def _bound(self, index: int) -> int | None:
+        condition = conditions.stock_condition(self._problem, index)
+        if condition is None or condition in self._lifted:
+            return None
+        offer = self._problem.offers[index]
+        return conditions.stock_bound(offer, back_orders=self._policy.back_orders)
+
+    def _takes_back(self, supplier: str) -> bool:
+        return supplier in self._policy.sale_or_return
+
+
+@dataclass(frozen=True, slots=True)
+class _Pricer:
+    """Prices the packs of one offer."""
+
+    problem: PlanProblem
+    offer: Offer
+    terms: Terms
+    bound: int | None
+
+    def options(self, most: int) -> tuple[Option, ...]:
+        """Every number of packs that is worth considering where `most` pieces are of use."""
+        useful = -(-most // self.offer.pack)
+        if self.bound is not None and self.bound < useful:
+            return tuple(self._option(packs) for packs in range(1, self.bound + 1))
+        found = [self._option(packs) for packs in range(1, useful + 1)]
+        enough = [found[-1]]
+        for step in sorted(self.offer.breaks, key=lambda step: step.packs):
+            if step.packs > useful and (self.bound is None or step.packs <= self.bound):
+                option = self._option(step.packs)
+                if option.weighed < min(each.weighed for each in enough):
+                    enough.append(option)
+        found += enough[1:]
+        found += self._topping_up(useful, enough)
+        return tuple(sorted({option.packs: option for option in found}.values(), key=_packs))
+
+    def _topping_up(self, useful: int, enough: list[Option]) -> Iterable[Option]:
+        """More packs than are of use, while they bring the order nearer to the supplier's terms."""
+        if not self.problem.policy.top_up:
+            return
+        least = min(option.weighed for option in enough)
+        last = useful + _MOST_TOPPING_UP
+        before = enough[0]
+        for packs in range(useful + 1, min(last, self.bound or last) + 1):
+            option = self._option(packs)
+            free_over = self.terms.free_over
+            to_free = (
+                free_over is not None
+                and before.counted < free_over
+                and option.weighed - least < self.terms.carriage
+            )
+            to_least = before.counted < self.terms.barred
+            if option.counted > before.counted and (to_free or to_least):
+                yield option
+            elif not self.offer.breaks or packs > self.offer.breaks[-1].packs:
+                return
+            before = option
+
+    def _option(self, packs: int) -> Option:
+        problem, offer = self.problem, self.offer
+        theirs = self.terms.supplier.currency
+        net = rounded(offer.pack_price(packs) * packs, offer.currency)
+        home = problem.at_home(net, offer.currency)
+        counted = net
+        if offer.currency != theirs:
+            counted = rounded(net * problem.worth(offer.currency) / problem.worth(theirs), theirs)
+        return Option(
+            packs=packs,
+            counted=minor_units(counted, theirs),
+            home=minor_units(home, problem.currency),
+            weighed=minor_units(weighed(problem, offer.part, home), problem.currency),
+        )
+
+
+def weighed(problem: PlanProblem, part: PartNumber, home: Decimal) -> Decimal:
+    """What a part counts as when plans are compared: less by the premium where it is preferred."""
+    policy = problem.policy
+    if part.maker != policy.preferred_maker:
+        return home
+    return rounded(home * 100 / (100 + policy.premium), problem.currency)
+
+
+def _packs(option: Option) -> int:
+    return option.packs
+
+
+def _most(choices: Iterable[Choice], openings: Iterable[PlanSet]) -> Mapping[Pool, int]:
+    """The most pieces of each pool that could be of use, whatever ways are taken."""
+    by_line: dict[tuple[Pool, int], int] = defaultdict(int)
+    for choice in choices:
+        for pool, quantity in choice.takes:
+            by_line[(pool, choice.line)] = max(by_line[(pool, choice.line)], quantity)
+    most: dict[Pool, int] = defaultdict(int)
+    for (pool, _), quantity in by_line.items():
+        most[pool] += quantity
+    direct = dict(most)
+    for opening in openings:
+        opened = opened_at_most(opening, direct)
+        if opened:
+            most[Pool(opening.number, held=False)] += opened
+    return dict(most)
+
+
+def opened_at_most(opening: PlanSet, most: Mapping[Pool, int]) -> int:
+    """How many of a set could be of use for its contents."""
+    return max(
+        (
+            -(-most.get(Pool(part, held=False), 0) // quantity)
+            for part, quantity in opening.contents
+        ),
+        default=0,
+    )
