@@ -105,15 +105,17 @@ def _open(folder: Path, files: Mapping[str, Sequence[str]]) -> Reading:
         )
     reading = Reading(folder, files)
     known = [f"{file}.csv" for file in files]
+    is_trade = files is TRADE_FILES
+    listed = [*known, f"{_OFFERS}SUPPLIER.csv"] if is_trade else known
     for path in sorted(folder.glob("*.csv")):
-        is_offers = "shop.csv" in known and path.name.startswith(_OFFERS)
+        is_offers = is_trade and path.name.startswith(_OFFERS)
         if path.name not in known and not is_offers:
             lacking = [name for name in known if not (folder / name).exists()]
             near = nearest(path.name, lacking)
             reading.problems.add(
                 path.name,
                 "no file of that name belongs here",
-                f"did you mean '{near[0]}'?" if near else f"the files are {', '.join(known)}",
+                f"did you mean '{near[0]}'?" if near else f"the files are {', '.join(listed)}",
             )
     return reading
 

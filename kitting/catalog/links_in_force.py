@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
+from graphlib import CycleError, TopologicalSorter
 from typing import TYPE_CHECKING
 
 from kitting.catalog.conditions import holds_for
@@ -108,8 +109,25 @@ class LinksInForce:
     def loop(self, part: PartNumber) -> tuple[PartNumber, ...]:
         """The shortest chain of supersessions from a number back to itself; empty if none is."""
         if part not in self._loops:
-            self._loops[part] = self._find_loop(part)
+            beyond = self._beyond(part)
+            try:
+                TopologicalSorter(beyond).prepare()
+            except CycleError:
+                self._loops[part] = self._find_loop(part)
+            else:
+                self._loops.update(dict.fromkeys(beyond, ()))
         return self._loops[part]
+
+    def _beyond(self, part: PartNumber) -> dict[PartNumber, list[PartNumber]]:
+        """Every number that supersessions lead to from one, each with those that answer it."""
+        found: dict[PartNumber, list[PartNumber]] = {}
+        waiting = [part]
+        while waiting:
+            here = waiting.pop()
+            if here not in found:
+                found[here] = [link.new for link in self.superseding(here)]
+                waiting += found[here]
+        return found
 
     def _find_loop(self, part: PartNumber) -> tuple[PartNumber, ...]:
         before: dict[PartNumber, PartNumber] = {}

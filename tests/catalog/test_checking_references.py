@@ -141,6 +141,10 @@ def test_two_changes_that_never_hold_together_are_neither_a_contradiction_nor_a_
             a_link("c", SUP, "hob:W102", "hob:W100", variants=("mark-1",)),
             a_link("d", SUP, "hob:W200", "hob:W202", last=600),
             a_link("e", SUP, "hob:W202", "hob:W200", first=601),
+            a_link("f", SUP, "hob:W301", "hob:W302", with_grade="-010"),
+            a_link("g", SUP, "hob:W301", "hob:W304", with_grade="-020"),
+            a_link("h", SUP, "hob:W310", "hob:W210", until=date(1969, 12, 31)),
+            a_link("i", SUP, "hob:W310", "hob:W320", since=_DAY),
         )
     )
 

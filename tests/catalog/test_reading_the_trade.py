@@ -73,3 +73,10 @@ def test_offers_of_a_supplier_nobody_knows_are_asked_about(trade_folder: Path) -
     assert problems_of(trade_folder)[0] == (
         "offers-ashbey.csv: there is no supplier 'ashbey'; did you mean 'ashby'?"
     )
+
+
+def test_offers_of_nobody_in_particular_are_told_how_to_be_named(trade_folder: Path) -> None:
+    (trade_folder / "offers.csv").write_text("part,price\n", encoding="utf-8")
+    (problem,) = problems_of(trade_folder)
+    assert problem.startswith("offers.csv: no file of that name belongs here; the files are shop")
+    assert problem.endswith("rates.csv, offers-SUPPLIER.csv")
