@@ -73,8 +73,9 @@ def model_of(tables: Tables) -> Model:
     _articles(model, cover)
     _openings(model, cover)
     _shelf(model, cover)
-    for terms in cover.values():
+    for pool, terms in cover.items():
         model.program.at_least(0, terms)
+        _sharpen(model, pool, terms)
     _matched(model)
     for each in tables.terms:
         if each.supplier.key in model.used:
@@ -152,6 +153,21 @@ def _shelf(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
     for stock in model.tables.problem.shelf:
         if len(by_part[stock.part]) > 1:
             model.program.at_most(stock.quantity, by_part[stock.part])
+
+
+def _sharpen(model: Model, pool: Pool, terms: Mapping[int, int]) -> None:
+    """Rows that follow from a pool's cover, and that bring the bound nearer to the optimum.
+
+    Whatever a line takes must be there, whatever the others take: so what is brought beyond its own
+    need is cut off. The same for all that must be taken in any case.
+    """
+    brought = {column: count for column, count in terms.items() if count > 0}
+    taken = {column: -count for column, count in terms.items() if count < 0}
+    if len(taken) < 2:
+        return
+    for column, need in taken.items():
+        enough = {each: min(count, need) for each, count in brought.items()}
+        model.program.at_least(0, enough | {column: -need})
 
 
 def _matched(model: Model) -> None:

@@ -96,7 +96,8 @@ class _Writing:
     def write(self) -> None:
         self._head()
         first, last = self._lines()
-        self._totals(first, last)
+        with self.page.together():
+            self._totals(first, last)
         self.page.cautions(CUSTOMER)
 
     def _head(self) -> None:

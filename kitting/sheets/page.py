@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import Enum
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from openpyxl.utils import get_column_letter
@@ -48,13 +49,21 @@ Row = tuple[Content, ...]
 
 # What A4 leaves inside the margins, in points; some is kept back, for programs differ.
 _SHORT, _LONG, _SAFE = 525.0, 755.0, 0.93
-_POINTS_PER_DIGIT = 5.6
+# A column is counted in digits of 10 points, and keeps a little clear at its sides.
+_POINTS_PER_DIGIT, _PADDING = 5.25, 5.0
 _ROW_HEIGHT = 13.0
 # No row may be higher, by the file format.
 _HIGHEST = 409.0
 # Points of height a line of text needs, for each point of its size.
 _LEADING = 1.32
 _TICK = "☐"
+# How broad signs are, in units of the font's size, where they differ from the usual letter.
+_SPACE = 0.28
+_BREADTHS = {
+    **dict.fromkeys("ijl.,:;'|!·", 0.26),
+    **dict.fromkeys('frt()[]-/" ', 0.34),
+    **dict.fromkeys("mwMW@%←–", 0.88),
+}
 
 
 class Kind(Enum):
@@ -70,13 +79,13 @@ class Kind(Enum):
 
 
 _LOOKS = {
-    Kind.WORDS: Style(size=9.5, edges=ALL_ROUND, wrap=True, upright="top"),
-    Kind.NUMBER: Style(size=9.5, edges=ALL_ROUND, wrap=True, upright="top", number_format=TEXT),
-    Kind.COUNT: Style(size=9.5, edges=ALL_ROUND, upright="top", align="right", number_format=WHOLE),
-    Kind.AMOUNT: Style(size=9.5, edges=ALL_ROUND, upright="top", align="right"),
-    Kind.DAY: Style(size=9.5, edges=ALL_ROUND, upright="top", align="center", number_format=DAY),
-    Kind.TICK: Style(size=14, edges=ALL_ROUND, upright="top", align="center"),
-    Kind.MARK: Style(size=9.5, edges=ALL_ROUND, upright="top", align="center", wrap=True),
+    Kind.WORDS: Style(size=9.5, edges=ALL_ROUND, wrap=True),
+    Kind.NUMBER: Style(size=9.5, edges=ALL_ROUND, wrap=True, number_format=TEXT),
+    Kind.COUNT: Style(size=9.5, edges=ALL_ROUND, align="center", number_format=WHOLE),
+    Kind.AMOUNT: Style(size=9.5, edges=ALL_ROUND, align="right"),
+    Kind.DAY: Style(size=9.5, edges=ALL_ROUND, align="center", number_format=DAY),
+    Kind.TICK: Style(size=14, edges=ALL_ROUND, align="center"),
+    Kind.MARK: Style(size=9.5, edges=ALL_ROUND, align="center", wrap=True),
 }
 
 
@@ -315,18 +324,22 @@ def _heading(column: Column) -> Style:
 
 
 def _lines(text: str, width: float, size: float) -> int:
-    """How many lines a text takes in a cell so wide; a little more is better than too few.
-
-    A column's width counts digits of 10 points; letters on average are a little narrower.
-    """
-    room = max(1.0, (width - 1) * 10 / size * 1.1)
+    """How many lines a text takes in a cell so wide; a little more is better than too few."""
+    room = max(1.0, (width * _POINTS_PER_DIGIT - _PADDING) / size)
     total = 0
     for part in text.split("\n"):
         taken, lines = 0.0, 1
         for word in part.split(" "):
-            if taken and taken + len(word) > room:
-                lines, taken = lines + 1, 0
-            lines += math.ceil(len(word) / room) - 1 if len(word) > room else 0
-            taken += len(word) + 1
+            long = _breadth(word)
+            if taken and taken + long > room:
+                lines, taken = lines + 1, 0.0
+            lines += math.ceil(long / room) - 1 if long > room else 0
+            taken += long + _SPACE
         total += lines
     return total
+
+
+@lru_cache(maxsize=4096)
+def _breadth(word: str) -> float:
+    """About how broad a word is in the sheets' font, in units of its size."""
+    return sum(_BREADTHS.get(sign, 0.69 if sign.isupper() else 0.56) for sign in word)

@@ -162,9 +162,9 @@ def _seen(path: JobPath, position: str) -> Iterator[tuple[str, str]]:
         if seen.grade == observation.grades[0]:
             continue
         amount = f", {seen.amount}" if seen.amount is not None else ""
-        yield "Seen", f"{observation.name}: {seen.grade}{amount}"
+        yield "Seen", sentence(f"{observation.name}: {seen.grade}{amount}")
     if finding and finding.note and not names_customer(finding.note, path.bench.job):
-        yield "Bench's note", finding.note
+        yield "Bench's note", sentence(finding.note)
 
 
 def _operations(page: Page, path: JobPath, work: tuple[KitWork, ...]) -> None:

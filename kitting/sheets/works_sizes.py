@@ -80,15 +80,15 @@ def form_facts(machined: MachinedFeature) -> Iterator[tuple[str, str]]:
     )
     yield (
         "Ovality, taper",
-        f"{form.ovality.to(unit)} at {form.oval_station}, "
-        f"{form.taper.to(unit)} along {form.taper_direction}",
+        f"{form.ovality.to(unit)} at {form.oval_station or 'the one station'}, "
+        f"{form.taper.to(unit)} along {form.taper_direction or 'the one direction'}",
     )
     if machined.score:
         yield "Scored or pitted", f"{machined.score.to(unit)} deep (radial)"
     yield (
         "Should clean up at",
-        f"{machined.clean_up_even.to(unit)} if worn evenly, "
-        f"{machined.clean_up_one_sided.to(unit)} if worn all on one side",
+        f"{machined.clean_up_even.to(unit).show(unit.places)} if worn evenly, "
+        f"{machined.clean_up_one_sided.to(unit).show(unit.places)} if worn all on one side",
     )
 
 
@@ -121,7 +121,7 @@ def _fit_figures(choice: SizeChoice) -> Iterator[str]:
         if grade.lined_low is not None and grade.lined_high is not None:
             yield (
                 f"finished bore for it: {grade.lined_low} to {grade.lined_high}, "
-                "to suit the journal as measured"
+                "to suit what runs in it, as measured"
             )
     if table.clearance_low is not None and table.clearance_high is not None:
         yield f"clearance wanted: {table.clearance_low} to {table.clearance_high}"
