@@ -76,7 +76,7 @@ def test_a_note_that_names_the_customer_stays_at_home_and_another_goes_along(
         )
         return a_job(crank)
 
-    assert "pitted by the web" in text_of(written(noting("pitted by the web"), tmp_path))
+    assert "Pitted by the web." in text_of(written(noting("pitted by the web"), tmp_path))
     found = text_of(written(noting("Mrs THISTLEWOOD wants it back"), tmp_path))
     assert "THISTLEWOOD" not in found
 
