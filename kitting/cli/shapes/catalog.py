@@ -76,11 +76,23 @@ class PartShape:
 
 
 @dataclass(frozen=True, slots=True)
-class FoundShape:
-    """Parts found; `exact` says that the number named them, else they are a question."""
+class NearShape:
+    """A part whose number is nearly what was asked for, and the difference: a question."""
 
-    exact: bool
+    part: str
+    name: str
+    number: str
+    difference: str
+
+
+@dataclass(frozen=True, slots=True)
+class FoundShape:
+    """Parts found; where none is, those nearly so are offered as a question."""
+
+    query: str
+    meant: str
     parts: list[PartShape]
+    near: list[NearShape]
 
 
 def problem_shapes(problems: Iterable[Problem]) -> list[ProblemShape]:
@@ -135,13 +147,18 @@ def family_shape(family: Family) -> FamilyShape:
     )
 
 
-def part_shape(family: Family, part: Part, because: str) -> PartShape:
+def part_shape(families: Iterable[Family], part: Part, because: str) -> PartShape:
     """The shape of a part."""
     return PartShape(
         part=str(part.number),
         name=part.name,
         kind=part.kind,
         attributes=dict(part.attributes),
-        positions=[fit.position for fit in family.fits if fit.part == part.number],
+        positions=[
+            f"{family.key}: {fit.position}"
+            for family in families
+            for fit in family.fits
+            if fit.part == part.number
+        ],
         because=because,
     )
