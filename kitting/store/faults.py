@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from sqlalchemy import URL, Connection
-from sqlalchemy.exc import DBAPIError, IntegrityError, OperationalError, StatementError
+from sqlalchemy.exc import DataError, IntegrityError, OperationalError, StatementError
 
 from kitting.errors import BadInput, KittingError, Problem
 
 _Saying = tuple[str, str]
+_UNSTORABLE = ("a text holds a character that cannot be stored", "remove it from the text")
 
 # Primary result codes of SQLite (https://www.sqlite.org/rescode.html).
 _SQLITE: dict[int, _Saying] = {
@@ -39,7 +40,11 @@ _POSTGRESQL: dict[str, _Saying] = {
     "57014": ("it took too long and was stopped", "try again in a moment"),
     "57P01": ("the server is being stopped", "try again when it runs"),
     "57P03": ("the server is starting or stopping", "try again in a moment"),
-    "22021": ("a text holds a character that cannot be stored", "remove it from the text"),
+    "22021": _UNSTORABLE,
+}
+
+_POSTGRESQL_CLASSES: dict[str, _Saying] = {
+    "08": ("the connection was lost", "check that the server runs, then try again"),
 }
 
 
@@ -63,6 +68,8 @@ def plain_faults(url: URL) -> Iterator[None]:
         if saying is None:
             raise
         raise BadInput(Problem(place_of(url), *saying)) from error
+    except UnicodeEncodeError as error:
+        raise BadInput(Problem(place_of(url), *_UNSTORABLE)) from error
 
 
 @contextmanager
@@ -88,18 +95,14 @@ def _saying(error: StatementError) -> _Saying | None:
         return _SQLITE.get(code & 0xFF)
     state = getattr(refused, "sqlstate", None)
     if isinstance(state, str):
-        return _POSTGRESQL.get(state) or _lost(state)
-    if isinstance(error, OperationalError) and isinstance(error, DBAPIError):
+        return _POSTGRESQL.get(state) or _POSTGRESQL_CLASSES.get(state[:2])
+    if isinstance(error, DataError):
+        return _UNSTORABLE  # the driver itself refuses a null character, without a code
+    if isinstance(error, OperationalError):
         # No code: the server was never reached, or hung up; its own last line says most.
         said = str(refused).strip().splitlines()[-1:] or ["no answer"]
         return (
             f"it cannot be reached ({said[0].strip()})",
             "check that the server runs and that user, password and host are right",
         )
-    return None
-
-
-def _lost(state: str) -> _Saying | None:
-    if state.startswith("08"):
-        return ("the connection was lost", "check that the server runs, then try again")
     return None

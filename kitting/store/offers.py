@@ -12,6 +12,7 @@ from sqlalchemy import ColumnElement, Connection, and_, insert, select, update
 
 from kitting.catalog.model import PartNumber, normal_number
 from kitting.catalog.trade import Offer, PriceBreak
+from kitting.errors import NotFound
 from kitting.store.parts import keep_parts, table_of
 from kitting.store.rows import RowMap, insert_rows
 from kitting.store.tables import trade as tables
@@ -47,19 +48,21 @@ class Offers:
         """End the supplier's list that holds and store a new one, some thousands of rows at once.
 
         Args:
-            supplier: his key; he must be known.
+            supplier: his key, as in the terms.
             offers: his offers, in the list's order; may be a stream.
             content: the fingerprint of the list.
             origin: the file it came from; empty for the catalogue's own folder.
 
         Raises:
+            NotFound: no such supplier.
             BadInput: an amount cannot be kept exactly.
         """
         now = datetime.now(UTC)
         # Holds the supplier until the end of the unit of work: lists of his load one by one.
-        self._connection.execute(
-            select(_SUPPLIERS.c.key).where(_SUPPLIERS.c.key == supplier).with_for_update()
-        )
+        hold = select(_SUPPLIERS.c.key).where(_SUPPLIERS.c.key == supplier).with_for_update()
+        if self._connection.execute(hold).first() is None:
+            known = self._connection.execute(select(_SUPPLIERS.c.key)).scalars()
+            raise NotFound("supplier", supplier, sorted(known))
         self._end(now, _LISTS.c.supplier == supplier)
         list_id = self._connection.execute(
             insert(_LISTS)

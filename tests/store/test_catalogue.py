@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from sqlalchemy import text
+from sqlalchemy import event, text
 
 from kitting.catalog.family import Family
 from kitting.catalog.model import LinkKind
@@ -120,6 +120,29 @@ def test_parts_are_found_by_their_number_in_other_clothes(database: Database) ->
             text("SELECT part_maker, part_number FROM parts WHERE normal = 'C65104A'")
         ).one()
     assert tuple(row) == ("hob", "C65 - 104/a") == (number("hob:x").maker, row.part_number)
+
+
+def test_a_large_family_takes_as_few_queries_as_a_small_one(sqlite_database: Database) -> None:
+    parts = tuple(a_part(f"hob:Q{at}", "clip", {"width": str(at)}) for at in range(400))
+    fits = tuple(a_fit("crank", str(part.number)) for part in parts)
+    large = replace(WREN, key="large", parts=(*WREN.parts, *parts), fits=(*WREN.fits, *fits))
+    load(sqlite_database, WREN)
+    load(sqlite_database, large)
+    assert queries(sqlite_database, "large") == queries(sqlite_database, WREN.key) < 25
+
+
+def queries(database: Database, family: str) -> int:
+    """How many statements reading a family takes."""
+    asked: list[str] = []
+
+    def note(_connection: object, _cursor: object, statement: str, *_: object) -> None:
+        asked.append(statement)
+
+    event.listen(database.engine, "before_cursor_execute", note)
+    with database.read() as work:
+        work.catalogue.family(family)
+    event.remove(database.engine, "before_cursor_execute", note)
+    return len(asked)
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from kitting.errors import BadInput, NotFound
+from kitting.job.estimate import LineKind
 from kitting.store.database import Database
 from kitting.store.estimates import KeptEstimate
 from tests.store.samples import ESTIMATE, JOB, TRADE, count, with_job
@@ -23,6 +24,15 @@ def test_an_estimate_comes_back_as_it_was_given(database: Database) -> None:
     assert keep(database, ESTIMATE) == 1
     with database.read() as work:
         assert work.estimates.estimate(JOB.number) == replace(ESTIMATE, revision=1)
+
+
+def test_a_word_from_a_list_of_words_is_kept_as_a_plain_word(database: Database) -> None:
+    with_job(database)
+    line = replace(ESTIMATE.lines[0], kind=LineKind.WORK)
+    keep(database, replace(ESTIMATE, lines=(line,)))
+    with database.read() as work:
+        (read,) = work.estimates.estimate(JOB.number).lines
+    assert (read.kind, type(read.kind)) == ("outside work", str)
 
 
 def test_a_later_price_list_does_not_change_what_the_customer_was_told(database: Database) -> None:

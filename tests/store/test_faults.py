@@ -182,6 +182,15 @@ def test_a_user_without_rights(postgres_server: PostgresServer, postgres_url: UR
     assert sentence.endswith("this user may not do that; give the user rights to the tables")
 
 
+@pytest.mark.parametrize("text", ["a null \0 in it", "half a character \ud83d"])
+def test_a_text_that_cannot_be_stored_on_a_server(postgres_url: URL, text: str) -> None:
+    with opened(postgres_url) as database, pytest.raises(BadInput) as refused:
+        load(database, replace(WREN, summary=text))
+    assert str(refused.value).endswith(
+        "a text holds a character that cannot be stored; remove it from the text"
+    )
+
+
 def test_a_fault_of_our_own_is_not_taken_for_the_users(database: Database) -> None:
     with pytest.raises(DBAPIError), database.read(), database.engine.connect() as connection:
         connection.execute(text("SELECT nothing FROM nowhere"))

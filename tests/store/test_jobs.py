@@ -1,9 +1,12 @@
 """Jobs in the database: opened once, then only added to."""
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from datetime import date
+from time import sleep
 
 import pytest
+from sqlalchemy import URL
 
 from kitting.catalog.model import Verdict
 from kitting.errors import BadInput, NotFound
@@ -123,6 +126,26 @@ def test_a_job_number_is_given_once(database: Database) -> None:
     with pytest.raises(BadInput) as refused, database.work() as work:
         work.jobs.open_job(replace(JOB, customer="Someone else"))
     assert str(refused.value) == "job '24-001' is there already; give this one another number"
+
+
+def test_two_units_of_work_that_open_the_same_number_at_once(postgres_url: URL) -> None:
+    """On a server both may look before either has committed; SQLite lets one wait."""
+    ours, theirs = Database(postgres_url), Database(postgres_url)
+    with_catalogue(ours)
+    with ThreadPoolExecutor(1) as thread, ours.work() as first:
+        first.jobs.open_job(JOB)
+        second = thread.submit(open_it, theirs)
+        sleep(0.5)
+        first.commit()
+        with pytest.raises(BadInput, match="job '24-001' is there already"):
+            second.result(timeout=20)
+    ours.close()
+    theirs.close()
+
+
+def open_it(database: Database) -> None:
+    with database.work() as work:
+        work.jobs.open_job(JOB)
 
 
 def test_a_job_needs_an_edition_that_was_loaded(database: Database) -> None:

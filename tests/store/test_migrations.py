@@ -206,6 +206,19 @@ def test_a_migration_that_fails_leaves_the_tables_as_they_were(bare: Database) -
     bare.upgrade()
 
 
+def test_a_migration_that_would_leave_a_row_without_its_owner_is_undone(tmp_path: Path) -> None:
+    database = Database(f"sqlite:///{tmp_path / 'shop.sqlite'}")
+    with_job(database)
+    with database.engine.connect() as connection:
+        connection.connection.cursor().execute("PRAGMA foreign_keys=OFF")
+        connection.execute(text("DELETE FROM suppliers WHERE key = 'brook'"))
+        connection.commit()
+    with pytest.raises(RuntimeError, match="left a row without its owner"):
+        migrate.downgrade(database.engine, "0002")
+    assert database.version() == SCHEMA
+    database.close()
+
+
 def test_foreign_keys_are_on_again_after_a_migration(tmp_path: Path) -> None:
     database = Database(f"sqlite:///{tmp_path / 'shop.sqlite'}")
     database.upgrade()

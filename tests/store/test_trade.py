@@ -10,7 +10,7 @@ from sqlalchemy import event
 
 from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Offer, Trade
-from kitting.errors import BadInput
+from kitting.errors import BadInput, NotFound
 from kitting.store.database import Database
 from kitting.store.trade import LoadedTrade
 from tests.builders import an_offer, number
@@ -167,6 +167,13 @@ def test_a_list_may_be_a_stream_that_never_stands_whole_in_memory(database: Data
         work.commit()
     assert len(brooks(read(database))) == 12_000
     assert len(read(database, number("hob:S11999")).offers) == 1
+
+
+def test_a_list_of_a_supplier_whom_nobody_named_is_refused(database: Database) -> None:
+    load(database, TRADE)
+    with pytest.raises(NotFound) as refused, database.work() as work:
+        work.trade.offers.load_list("brooke", (), "may", origin="may.csv")
+    assert str(refused.value) == ("no supplier 'brooke'; did you mean ashby, brook, grindwell?")
 
 
 def test_offers_of_some_parts_and_their_breaks_are_found_without_reading_the_table(
