@@ -151,5 +151,10 @@ def test_without_a_unit_the_first_length_sets_it() -> None:
     assert found["best"]["gives"] == "0.100"
 
 
+def test_a_stated_unit_holds_whatever_the_lengths_are_written_in() -> None:
+    found = answer("shims", given=SHIMS | {"measured": "0.8128 mm"})
+    assert found == answer("shims", given=SHIMS)
+
+
 def test_several_sheets_stand_one_under_another() -> None:
     assert run("shims", given=[SHIMS, SHIMS]).stdout.count("Best stack") == 2

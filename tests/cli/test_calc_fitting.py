@@ -180,6 +180,10 @@ def test_a_figure_in_a_gap_of_the_table_gets_no_washer() -> None:
     assert "Where the table is open" in sheet
 
 
+def test_a_figure_on_the_edge_belongs_to_the_row_that_names_it() -> None:
+    assert answer("thrust", "--unit", "in", "--value", "0.036", *ROWS)["row"] == "+0.010"
+
+
 def test_a_washer_comes_with_its_thickness_and_what_else_it_could_be() -> None:
     rows = [
         {"name": "standard", "under": "0.016", "thickness_min": "0.119", "thickness_max": "0.122"},

@@ -162,6 +162,15 @@ def test_a_reading_is_decided(reading: str, decision: str) -> None:
     assert found["uncertainty"] == "0.0001"
 
 
+def test_only_the_limit_in_doubt_is_spoken_of() -> None:
+    found = answer(
+        "decide",
+        *("--unit", "in", "--reading", "1.75005", "--low", "1.7500", "--high", "1.7505"),
+        *("--uncertainty", "0.0001"),
+    )
+    assert [said.split(":")[0] for said in found["would_decide"]] == ["against 1.7500 in"]
+
+
 def test_a_low_limit_of_nothing_is_a_limit() -> None:
     found = answer(
         "decide", given={"unit": "in", "reading": "0.002", "low": "0", "uncertainty": "0.003"}

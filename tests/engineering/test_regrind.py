@@ -91,6 +91,8 @@ def test_a_little_wear_takes_the_smallest_half_step_that_is_enough() -> None:
     assert less.not_ground == HALF_STEPS[0]
     unworn = choose_regrind(replace(worn, readings=readings("1.7001", "1.7002")))
     assert unworn.not_ground is None
+    on_it = choose_regrind(replace(worn, readings=readings("1.7000", "1.7002")))
+    assert on_it.not_ground is None
 
 
 def test_a_ground_shaft_has_its_own_half_step() -> None:

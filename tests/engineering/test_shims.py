@@ -81,6 +81,12 @@ def test_fewest_shims_come_first_on_ties() -> None:
     assert choice.best.gives == inch("0.0035")
 
 
+def test_one_shim_over_is_better_than_two_as_much_under() -> None:
+    choice = choose_shims(task("0.0235", ("0.0145", 2), ("0.031", 1)))
+    assert str(choice.best) == "1 × 0.0310 in"
+    assert [str(stack) for stack in choice.alternatives] == ["2 × 0.0145 in"]
+
+
 def test_shims_without_a_count_are_plenty() -> None:
     choice = choose_shims(task("0.0435", ("0.010", None)))
     assert choice.best.shims == ((inch("0.010"), 5),)

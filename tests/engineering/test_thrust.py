@@ -54,6 +54,20 @@ def test_gaps_between_printed_steps_are_told_from_real_ones() -> None:
     ]
 
 
+def test_a_gap_begins_at_the_first_step_past_the_row_before() -> None:
+    rows = (WasherRow("thin", high=inch("0.026")), WasherRow("thick", low=inch("0.028")))
+    assert [gap.on_step for gap in find_gaps(rows, STEP)] == [True]
+
+
+def test_rows_of_which_one_leaves_the_edge_out_neither_gap_nor_overlap() -> None:
+    rows = (
+        WasherRow("thin", high=inch("0.020")),
+        WasherRow("thick", low=inch("0.020"), low_itself=False),
+    )
+    assert not find_gaps(rows)
+    assert not find_overlaps(rows)
+
+
 @given(figures)
 def test_every_figure_has_one_row_or_lies_in_a_gap(value: Quantity) -> None:
     choice = choose_washer(value, ROWS, step=STEP)

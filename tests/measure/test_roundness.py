@@ -64,6 +64,13 @@ def test_a_round_shaft_off_centre_has_run_out_and_no_roundness_error() -> None:
     assert found.runout == Quantity.of("0.04", "mm")
     assert found.eccentricity == Quantity.of("0.02", "mm")
     assert not found.roundness
+    assert found.high_at == Quantity.of(0, "°")
+
+
+def test_the_high_place_is_counted_round_from_the_first_reading() -> None:
+    heights = turned(8, (1, 0.02))
+    found = turn_under_indicator(heights[2:] + heights[:2])
+    assert found.high_at == Quantity.of(270, "°")
 
 
 def test_three_lobes_show_when_turned_and_not_across_two_points() -> None:
