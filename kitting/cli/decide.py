@@ -69,7 +69,7 @@ def verdict(  # the click argument gives the name
     \b
     Example:
       kitting decide verdict 26-041 valve-exhaust-left renew \\
-          --who "K. Ferris" --reason "on its limit, and cheaper than a second strip"
+          --who "K. Ferris" --reason "on its limit, cheaper than a second strip"
     """
     from kitting.job.findings import Override
     from kitting.store import Database

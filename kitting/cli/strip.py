@@ -132,14 +132,15 @@ def add(number: str, position: str, pieces: tuple[str, ...], who: str, day: date
 
     \b
     A piece is one of:
-      'FEATURE STATION DIRECTION = FIGURE'   a reading
-      'seen OBSERVATION=GRADE'               something seen, with a depth where measured
+      'FEATURE STATION DIRECTION = FIGURE'    a reading
+      'seen OBSERVATION=GRADE'      something seen, with a depth where measured
       'fitted NUMBER'  'fitted NAME=VALUE'   what was in it
       'sound'  'note WORDS'
 
     \b
     Example:
-      kitting strip add 26-041 idler-spindle "outer 0 = 0.6237" --who "J. Marlowe"
+      kitting strip add 26-041 idler-spindle "outer 0 = 0.6237" \\
+          --who "J. Marlowe"
     """
     from kitting.job.strip import StripReport
     from kitting.job.strip_words import finding_from_words

@@ -325,11 +325,15 @@ def _warnings(lines: Iterable[EstimateLine], kit: Kit) -> Iterator[str]:
     unpriced = sum(1 for line in priced if any(flag.startswith("no price") for flag in line.flags))
     lapsed = sum(1 for line in priced if any("lapsed" in flag for flag in line.flags))
     if unpriced:
-        yield f"{unpriced} lines have no price and count as nothing in the totals"
+        yield f"{_lines(unpriced)} without a price, counted as nothing in the totals"
     if lapsed:
-        yield f"{lapsed} lines stand at a price past its validity: confirm before ordering"
+        yield f"{_lines(lapsed)} at a price past its validity: confirm before ordering"
     without = sum(1 for line in kit.lines if line.part is None)
     if without:
-        yield f"{without} lines have no part number and are not in the totals"
+        yield f"{_lines(without)} without a part number, not in the totals"
     if not kit.readiness.ready:
         yield kit.readiness.sentence
+
+
+def _lines(count: int) -> str:
+    return "1 line" if count == 1 else f"{count} lines"
