@@ -91,7 +91,7 @@ def variant_for(family: Family, engine: str) -> str:
 @click.option("--find", "words", default="", help="Only jobs with this in any column.")
 @reads("job:JobsShape")
 def list_jobs(words: str) -> Answer:
-    """List the jobs.
+    """List the jobs in the order in which they were opened.
 
     \b
     Example:

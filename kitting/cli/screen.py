@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 WIDTH = 80
 _GAP = "  "
 # A column no wider than this is never wrapped while a wider one can be.
-_SHORT = 12
+_SHORT = 17
 
 
 def table(headings: Sequence[str], rows: Iterable[Sequence[str]], *, right: str = "") -> str:

@@ -1,0 +1,24 @@
+"""The metric engine takes the same path: nothing of the twin is wired into the code."""
+
+from tests.journeys.shop import DAY, Shop
+
+JOB = "26-050"
+
+
+def test_a_metric_single_goes_from_the_strip_to_its_workbooks(shop: Shop):
+    shop.types("catalog", "load")
+    family = shop.reads("catalog", "show", "tarnwick-s45")["family"]
+    number = family["variants"][0]["engine_numbers"].split(" to ")[0]
+    shop.types("job", "open", JOB, "--family", "tarnwick-s45", "--engine", number)
+    worn = ("41.975", "41.905", "41.970", "41.910")
+    places = ("fan side in line", "fan side across", "drive side in line", "drive side across")
+    said = [f"crankpin {place} = {value}" for place, value in zip(places, worn, strict=True)]
+    shop.types("strip", "add", JOB, "crankshaft", *said, "--who", "J. Fitter")
+    verdicts = {v["position"]: v for v in shop.reads("verdicts", JOB, "--on", DAY)["verdicts"]}
+    assert verdicts["crankshaft"]["verdict"] == "rework"
+    sizes = {s["table"]: s for s in shop.reads("sizes", JOB, "--on", DAY)["sizes"]}
+    assert sizes["crankpin"]["likely"].startswith("0.25")
+    kit = shop.reads("kit", JOB, "--on", DAY)
+    assert any("0.25" in line["grade"] for line in kit["lines"])
+    shop.types("sheets", JOB, "--to", "out", "--on", DAY)
+    assert len(list((shop.folder / "out").glob("*.xlsx"))) >= 4
