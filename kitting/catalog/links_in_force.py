@@ -118,6 +118,22 @@ class LinksInForce:
                 self._loops.update(dict.fromkeys(beyond, ()))
         return self._loops[part]
 
+    def circle(self, part: PartNumber) -> Problem | None:
+        """That a number is superseded in a circle, with the whole chain, or None.
+
+        The chain begins at its least number, so that it is told alike wherever it is met.
+        """
+        loop = self.loop(part)
+        if not loop:
+            return None
+        least = loop.index(min(loop))
+        chain = (*loop[least:-1], *loop[: least + 1])
+        return Problem(
+            str(chain[0]),
+            "supersessions in a circle: " + " → ".join(map(str, chain)),
+            "none of them is followed; the catalogue must say which number is current",
+        )
+
     def _beyond(self, part: PartNumber) -> dict[PartNumber, list[PartNumber]]:
         """Every number that supersessions lead to from one, each with those that answer it."""
         found: dict[PartNumber, list[PartNumber]] = {}

@@ -190,17 +190,9 @@ class _Search:
         if contradiction is not None:
             self._report(contradiction)
             return ()
-        loop = self.links.loop(number)
-        if loop:
-            least = loop.index(min(loop))
-            chain = (*loop[least:-1], *loop[: least + 1])
-            self._report(
-                Problem(
-                    str(chain[0]),
-                    "supersessions in a circle: " + " → ".join(map(str, chain)),
-                    "none of them is followed; the catalogue must say which number is current",
-                )
-            )
+        circle = self.links.circle(number)
+        if circle is not None:
+            self._report(circle)
             return ()
         return self.links.superseding(number)
 
