@@ -6,14 +6,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from kitting.catalog.family import Family
 from kitting.catalog.model import LinkKind, SetItem, Verdict
+from kitting.catalog.trade import Trade
 from kitting.job.estimate import LineKind
-from kitting.job.findings import Fitted
+from kitting.job.findings import Finding, Fitted
 from kitting.job.kit import KitLine
 from kitting.job.path import JobPath, walk
 from kitting.job.pricing import Market
 from kitting.job.readiness import Open
-from kitting.job.sets import choose_sets
+from kitting.job.sets import SetChoice, choose_sets
 from tests.builders import a_fit, a_judgement, a_link, a_part, a_position, an_offer, number
 from tests.job.benches import a_bench, a_finding, read
 from tests.wren import tiny_family, tiny_trade
@@ -22,7 +24,7 @@ FAMILY, TRADE, DAY = tiny_family(), tiny_trade(), date(2024, 5, 2)
 SCORED = a_finding("shells", seen=(("scoring", "deep"),))
 
 
-def pin(*texts: str):
+def pin(*texts: str) -> Finding:
     return a_finding("crank", *read("crankpin-diameter", *texts))
 
 
@@ -30,30 +32,30 @@ GOOD_PIN = pin("1.4992", "1.4991", "1.4992", "1.4991")
 UNEVEN_PIN = pin("1.4992", "1.4925", "1.4991", "1.4990")
 
 
-def path_of(*findings, family=FAMILY, trade=TRADE, **bench) -> JobPath:
-    return walk(family, trade, a_bench(*findings, **bench), DAY)
+def path_of(*findings: Finding, family: Family = FAMILY, trade: Trade = TRADE) -> JobPath:
+    return walk(family, trade, a_bench(*findings), DAY)
 
 
 def line_for(path: JobPath, position: str) -> KitLine:
     return next(line for line in path.kit.lines if position in line.positions)
 
 
-def test_shells_follow_the_grade_the_crank_is_at():
+def test_shells_follow_the_grade_the_crank_is_at() -> None:
     path = path_of(SCORED, GOOD_PIN)
     assert line_for(path, "shells").grade == "std grade"
 
 
-def test_a_superseded_number_is_answered_by_its_successor_with_the_chain():
+def test_a_superseded_number_is_answered_by_its_successor_with_the_chain() -> None:
     line = line_for(path_of(SCORED, GOOD_PIN), "shells")
     assert (line.named, line.part) == (number("hob:W100"), number("hob:W101"))
     assert any("superseded by" in step.says for step in line.chosen)
 
 
-def test_a_pair_sold_as_one_number_is_bought_once():
+def test_a_pair_sold_as_one_number_is_bought_once() -> None:
     assert line_for(path_of(SCORED, GOOD_PIN), "shells").quantity == 1
 
 
-def test_shells_of_an_uneven_pin_are_held_and_both_grades_are_priced():
+def test_shells_of_an_uneven_pin_are_held_and_both_grades_are_priced() -> None:
     path = path_of(UNEVEN_PIN)
     line = line_for(path, "shells")
     assert (line.part, line.worst_part) == (number("hob:W110"), number("hob:W120"))
@@ -62,7 +64,7 @@ def test_shells_of_an_uneven_pin_are_held_and_both_grades_are_priced():
     assert priced.worst_net >= priced.net
 
 
-def test_what_nobody_sells_keeps_the_job_from_ready():
+def test_what_nobody_sells_keeps_the_job_from_ready() -> None:
     trade = replace(TRADE, offers=tuple(o for o in TRADE.offers if o.part != number("hob:W140")))
     path = path_of(SCORED, GOOD_PIN, trade=trade)
     line = line_for(path, "rod-bolts")
@@ -71,14 +73,14 @@ def test_what_nobody_sells_keeps_the_job_from_ready():
     assert any(point.why is Open.NO_PART for point in path.kit.readiness.points)
 
 
-def test_a_part_that_two_rules_ask_for_is_bought_once():
+def test_a_part_that_two_rules_ask_for_is_bought_once() -> None:
     """The shells are scored and the pin is oval: one pair all the same."""
     path = path_of(SCORED, pin("1.4992", "1.4979", "1.4991", "1.4990"))
     assert len([line for line in path.kit.lines if "shells" in line.positions]) == 1
     assert len(line_for(path, "shells").needed) == 2
 
 
-def test_the_same_part_in_two_places_is_one_line_with_both_quantities():
+def test_the_same_part_in_two_places_is_one_line_with_both_quantities() -> None:
     family = replace(
         FAMILY,
         positions=(*FAMILY.positions, a_position("end-cover-gasket", "bottom-end", "gasket", 2)),
@@ -89,7 +91,7 @@ def test_the_same_part_in_two_places_is_one_line_with_both_quantities():
     assert line.quantity == 3
 
 
-def test_two_old_numbers_merged_into_one_new_part_buy_it_once():
+def test_two_old_numbers_merged_into_one_new_part_buy_it_once() -> None:
     family = replace(
         FAMILY,
         positions=(
@@ -116,7 +118,7 @@ def test_two_old_numbers_merged_into_one_new_part_buy_it_once():
     assert line.quantity == 2
 
 
-def test_metal_that_is_renewed_is_not_machined():
+def test_metal_that_is_renewed_is_not_machined() -> None:
     """A cracked crank is bought new: no regrind, and shells at standard."""
     cracked = a_judgement("chipped-crank", "chipped", "yes", "crank", Verdict.RENEW)
     family = replace(FAMILY, judgements=(*FAMILY.judgements, cracked))
@@ -128,13 +130,13 @@ def test_metal_that_is_renewed_is_not_machined():
     assert "regrind" not in {work.operation for work in path.kit.work}
 
 
-def test_work_on_a_sized_journal_counts_the_journals():
+def test_work_on_a_sized_journal_counts_the_journals() -> None:
     path = path_of(UNEVEN_PIN)
     regrind = next(work for work in path.kit.work if work.operation == "regrind")
     assert regrind.times == 1
 
 
-def test_a_doubtful_reading_adds_its_part_to_the_worst_case_only():
+def test_a_doubtful_reading_adds_its_part_to_the_worst_case_only() -> None:
     doubtful = a_finding("oil-pump", *read("pump-float", "0.0050", instrument="micrometer"))
     path = path_of(doubtful)
     assert [line.positions for line in path.kit.possible] == [("oil-pump",)]
@@ -144,7 +146,7 @@ def test_a_doubtful_reading_adds_its_part_to_the_worst_case_only():
     assert path.estimate.worst.gross > path.estimate.likely.gross
 
 
-def test_a_wrong_part_is_renewed_by_the_right_one():
+def test_a_wrong_part_is_renewed_by_the_right_one() -> None:
     nut = a_finding("barrel-nuts", fitted=Fitted(attributes={"height": "0.310 in"}))
     line = line_for(path_of(nut), "barrel-nuts")
     assert line.part in {number("hob:W320"), number("dal:R320")}
@@ -163,24 +165,30 @@ class TestSets:
     )  # fmt: skip
     ITEMS = tuple(SetItem(number("hob:SET"), number(f"hob:S{n}"), 1) for n in (1, 2, 3))
 
-    def chosen(self, set_price: str, prices: tuple[str, ...], lines=LINES, items=ITEMS):
+    def chosen(
+        self,
+        set_price: str,
+        prices: tuple[str, ...],
+        lines: tuple[KitLine, ...] = LINES,
+        items: tuple[SetItem, ...] = ITEMS,
+    ) -> tuple[SetChoice, ...]:
         offers = [an_offer("ashby", f"hob:S{n}", p) for n, p in enumerate(prices, start=1)]
         offers.append(an_offer("ashby", "hob:SET", set_price))
         return choose_sets(lines, items, Market(replace(TRADE, offers=tuple(offers)), DAY))
 
-    def test_a_cheaper_set_is_taken_and_says_what_it_saves(self):
+    def test_a_cheaper_set_is_taken_and_says_what_it_saves(self) -> None:
         (choice,) = self.chosen("5.00", ("2.00", "2.00", "2.00", "2.00"))
         assert {key for key, _ in choice.covers} == {"1.01", "1.02", "1.03"}
         assert choice.saves == Decimal("1.00")
 
-    def test_a_dearer_set_is_left(self):
+    def test_a_dearer_set_is_left(self) -> None:
         assert self.chosen("6.01", ("2.00", "2.00", "2.00", "2.00")) == ()
 
-    def test_a_held_line_is_never_covered(self):
+    def test_a_held_line_is_never_covered(self) -> None:
         lines = tuple(replace(line, hold=True) for line in self.LINES)
         assert self.chosen("0.50", ("2.00", "2.00", "2.00", "2.00"), lines) == ()
 
-    def test_what_the_set_brings_beyond_the_need_is_surplus(self):
+    def test_what_the_set_brings_beyond_the_need_is_surplus(self) -> None:
         (choice,) = self.chosen("3.00", ("2.00", "2.00", "2.00", "2.00"), self.LINES[:2])
         assert choice.surplus == ((number("hob:S3"), 1),)
 
@@ -191,7 +199,9 @@ class TestSets:
             st.tuples(st.sets(st.integers(1, 4), min_size=1), st.integers(60, 2000)), max_size=4
         ),
     )
-    def test_no_choice_of_sets_is_cheaper_than_the_one_taken(self, prices, sets):
+    def test_no_choice_of_sets_is_cheaper_than_the_one_taken(
+        self, prices: list[int], sets: list[tuple[set[int], int]]
+    ) -> None:
         """Brute force over every combination."""
         offers = [
             an_offer("ashby", f"hob:S{n}", str(Decimal(p) / 100)) for n, p in enumerate(prices, 1)
@@ -221,7 +231,7 @@ class TestSets:
         assert ours == best
 
 
-def test_every_line_can_say_why_back_to_what_was_found():
+def test_every_line_can_say_why_back_to_what_was_found() -> None:
     path = path_of(SCORED, UNEVEN_PIN)
     for line in path.kit.lines:
         assert line.needed
@@ -230,12 +240,12 @@ def test_every_line_can_say_why_back_to_what_was_found():
         assert all(roots)
 
 
-def test_lines_are_numbered_by_bag():
+def test_lines_are_numbered_by_bag() -> None:
     path = path_of(SCORED, UNEVEN_PIN)
     assert len({line.key for line in path.kit.lines}) == len(path.kit.lines)
 
 
-def test_the_estimate_prices_each_bought_line_once_and_every_operation():
+def test_the_estimate_prices_each_bought_line_once_and_every_operation() -> None:
     path = path_of(SCORED, UNEVEN_PIN)
     priced = [line.kit_line for line in path.estimate.of(LineKind.PART)]
     assert sorted(priced) == sorted(line.key for line in path.kit.bought)
@@ -244,6 +254,6 @@ def test_the_estimate_prices_each_bought_line_once_and_every_operation():
 
 
 @pytest.mark.parametrize("kind", list(LineKind))
-def test_a_line_is_its_quantity_times_its_price(kind):
+def test_a_line_is_its_quantity_times_its_price(kind: LineKind) -> None:
     for line in path_of(SCORED, UNEVEN_PIN).estimate.of(kind):
         assert line.net == (line.quantity * line.unit_net).quantize(Decimal("0.01"))

@@ -40,11 +40,13 @@ JOB = "26-041"
         (("knit",), "No such command"),
     ],
 )
-def test_a_command_that_cannot_be_taken_says_what_would_be_right(open_shop: Shop, words, said):
+def test_a_command_that_cannot_be_taken_says_what_would_be_right(
+    open_shop: Shop, words: tuple[str, ...], said: str
+) -> None:
     assert said in open_shop.refuses(*words)
 
 
-def test_every_bad_cell_is_named_at_once_and_nothing_is_stored(open_shop: Shop):
+def test_every_bad_cell_is_named_at_once_and_nothing_is_stored(open_shop: Shop) -> None:
     entries = (
         Entry("crankshaft", "crankpin-left", "middle", "0", "1.68.72"),
         Entry("crankshaft", "crankpin-left", "middle", "90", "1,7162"),
@@ -60,7 +62,7 @@ def test_every_bad_cell_is_named_at_once_and_nothing_is_stored(open_shop: Shop):
     assert open_shop.reads("strip", "show", JOB)["findings"] == []
 
 
-def test_a_sheet_of_another_family_is_refused(open_shop: Shop):
+def test_a_sheet_of_another_family_is_refused(open_shop: Shop) -> None:
     other = open_shop.folder / "other.xlsx"
     open_shop.types(
         "strip", "sheet", "--family", "tarnwick-s45", "--variant",
@@ -70,7 +72,7 @@ def test_a_sheet_of_another_family_is_refused(open_shop: Shop):
     assert "tarnwick-s45" in open_shop.refuses("strip", "load", JOB, str(other))
 
 
-def test_two_people_who_disagree_are_asked_and_nothing_is_stored(open_shop: Shop):
+def test_two_people_who_disagree_are_asked_and_nothing_is_stored(open_shop: Shop) -> None:
     first = (
         Entry("cover", "who", "", "", "J. Marlowe"),
         Entry("oil-pump", "pump-feed-end-float", "", "", "0.0020"),
@@ -91,7 +93,7 @@ def test_two_people_who_disagree_are_asked_and_nothing_is_stored(open_shop: Shop
     assert after["readings"][0]["text"] == "0.0038"
 
 
-def test_a_note_that_looks_like_a_formula_stays_a_note(open_shop: Shop):
+def test_a_note_that_looks_like_a_formula_stays_a_note(open_shop: Shop) -> None:
     words = "=HYPERLINK(1)"
     open_shop.types("strip", "add", JOB, "barrel", f"note {words}", "sound", "--who", "=cmd")
     open_shop.types("sheets", JOB, "--to", "out")
@@ -128,7 +130,7 @@ def spoil(file: Path, old: str, new: str) -> None:
 )
 def test_a_slip_in_the_catalogue_is_named_by_file_and_line_and_nothing_is_loaded(
     shop: Shop, own: Path, file: str, old: str, new: str, said: str
-):
+) -> None:
     spoil(own / file, old, new)
     text = shop.tries("catalog", "check", str(own))
     assert text.status == 2
@@ -138,7 +140,7 @@ def test_a_slip_in_the_catalogue_is_named_by_file_and_line_and_nothing_is_loaded
     assert shop.reads("catalog", "show")["editions"] == []
 
 
-def test_a_rule_that_runs_in_a_circle_is_named_with_its_chain(shop: Shop, own: Path):
+def test_a_rule_that_runs_in_a_circle_is_named_with_its_chain(shop: Shop, own: Path) -> None:
     rules = own / "corvane-650" / "consequences.csv"
     with rules.open("a", encoding="utf-8") as file:
         file.write("there,renew,oil-pump,,,renew,relief-valve,,one,common practice\n")
@@ -148,18 +150,18 @@ def test_a_rule_that_runs_in_a_circle_is_named_with_its_chain(shop: Shop, own: P
     assert "there" in text
 
 
-def test_loading_twice_changes_nothing(shop: Shop):
+def test_loading_twice_changes_nothing(shop: Shop) -> None:
     shop.types("catalog", "load")
     again = shop.types("catalog", "load")
     assert again.count("unchanged") == 3
 
 
-def test_the_doctor_says_what_is_missing_and_creates_nothing(shop: Shop):
+def test_the_doctor_says_what_is_missing_and_creates_nothing(shop: Shop) -> None:
     text = shop.types("doctor")
     assert "there is no database yet" in text
     assert not (shop.folder / "shop.sqlite").exists()
 
 
-def test_a_database_that_is_none_is_refused(shop: Shop):
+def test_a_database_that_is_none_is_refused(shop: Shop) -> None:
     (shop.folder / "shop.sqlite").write_bytes(b"not a database, whatever its name says" * 100)
     assert "shop.sqlite" in shop.refuses("job", "list")

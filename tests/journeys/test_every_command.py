@@ -41,7 +41,9 @@ def command_at(path: tuple[str, ...]) -> click.Command:
 
 
 @pytest.mark.parametrize("path", EVERY, ids=" ".join)
-def test_every_command_has_help_that_says_what_it_does_with_an_example(path):
+def test_every_command_has_help_that_says_what_it_does_with_an_example(
+    path: tuple[str, ...],
+) -> None:
     command = command_at(path)
     text = command.get_help(click.Context(command, info_name=" ".join(path)))
     assert len(command.get_short_help_str(200)) > 15
@@ -50,7 +52,7 @@ def test_every_command_has_help_that_says_what_it_does_with_an_example(path):
 
 
 @pytest.mark.parametrize("name", [name for name in COMMANDS if name != "calc"])
-def test_every_command_stands_in_the_readme(name):
+def test_every_command_stands_in_the_readme(name: str) -> None:
     assert re.search(rf"`kitting {name}\b", README.read_text(encoding="utf-8")), name
 
 
@@ -71,7 +73,7 @@ READING = (
 )
 
 
-def test_what_a_reading_command_answers_keeps_to_its_documented_shape(open_shop: Shop):
+def test_what_a_reading_command_answers_keeps_to_its_documented_shape(open_shop: Shop) -> None:
     file = open_shop.filled(JOB, open_shop.demo_entries())
     open_shop.types("strip", "load", JOB, str(file))
     for words, shape in READING:
@@ -83,7 +85,7 @@ def test_what_a_reading_command_answers_keeps_to_its_documented_shape(open_shop:
         assert name in schema or "properties" in schema
 
 
-def test_every_reading_command_is_among_those_tried():
+def test_every_reading_command_is_among_those_tried() -> None:
     tried = {tuple(word for word in words if word != JOB)[:2] for words, _ in READING}
     tried |= {words[:1] for words, _ in READING}
     for path in EVERY:
@@ -92,7 +94,7 @@ def test_every_reading_command_is_among_those_tried():
             assert path in tried, path
 
 
-def test_screens_fit_eighty_columns(open_shop: Shop):
+def test_screens_fit_eighty_columns(open_shop: Shop) -> None:
     file = open_shop.filled(JOB, open_shop.demo_entries())
     open_shop.types("strip", "load", JOB, str(file))
     for words, _ in READING:

@@ -4,10 +4,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from tests.journeys.shop import Shop
 
 
-def test_the_demo_tells_its_job_on_a_page_and_writes_every_workbook(shop: Shop):
+def test_the_demo_tells_its_job_on_a_page_and_writes_every_workbook(shop: Shop) -> None:
     page = shop.types("demo", "--to", "out")
     for point in (
         "83 findings",
@@ -27,12 +29,12 @@ def test_the_demo_tells_its_job_on_a_page_and_writes_every_workbook(shop: Shop):
     assert all(Path(file).is_file() for file in listed)
 
 
-def test_the_demo_leaves_the_users_own_database_alone(shop: Shop):
+def test_the_demo_leaves_the_users_own_database_alone(shop: Shop) -> None:
     shop.types("demo", "--to", "out")
     assert not (shop.folder / "shop.sqlite").exists()
 
 
-def test_the_demo_may_be_run_again_over_its_own_files_and_writes_the_same(shop: Shop):
+def test_the_demo_may_be_run_again_over_its_own_files_and_writes_the_same(shop: Shop) -> None:
     shop.types("demo", "--to", "out")
     first = {f.name: f.read_bytes() for f in Path("out").glob("*.xlsx") if "strip" not in f.name}
     shop.types("demo", "--to", "out")
@@ -40,7 +42,7 @@ def test_the_demo_may_be_run_again_over_its_own_files_and_writes_the_same(shop: 
     assert first == again
 
 
-def test_help_loads_nothing_heavy():
+def test_help_loads_nothing_heavy() -> None:
     """The doors' own modules alone: no database, no workbook, no model library."""
     heavy = ("sqlalchemy", "openpyxl", "pydantic", "matplotlib", "rapidfuzz", "alembic", "rich")
     code = (
@@ -52,7 +54,9 @@ def test_help_loads_nothing_heavy():
     assert "Commands" in done.stdout
 
 
-def test_a_fault_of_ours_exits_with_one_and_no_trace(shop: Shop, monkeypatch):
+def test_a_fault_of_ours_exits_with_one_and_no_trace(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("kitting.cli.stages.path_of", None)
     said = shop.tries("kit", "26-041")
     assert said.status == 1
