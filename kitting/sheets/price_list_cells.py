@@ -1,0 +1,143 @@
+"""What the lesser cells of a price list mean: packs, days, stock, dates, part numbers."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from kitting.sheets.price_list_marks import Mark, Marked, tidy
+
+LONGEST_NUMBER = 60
+"""Characters of a part number; what is longer is something else."""
+
+_MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
+_FOREIGN = {"mai": "may", "okt": "oct", "dez": "dec", "mär": "mar", "mrz": "mar"}
+_DAYS = (
+    re.compile(r"(?P<y>\d{4})[-./](?P<m>\d{1,2})[-./](?P<d>\d{1,2})"),
+    re.compile(r"(?P<d>\d{1,2})[-./ ](?P<m>\d{1,2})[-./ ](?P<y>\d{4}|\d{2})"),
+    re.compile(
+        r"(?P<d>\d{1,2})(?:st|nd|rd|th|\.)?[-./ ]?(?P<m>[A-Za-zä]{3,9})\.?[-./, ]?"
+        r"(?P<y>\d{4}|\d{2})"
+    ),
+)
+_MADE_DATE = re.compile(
+    r"\d{1,2}[-/ ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*(?:[-/ ]\d{2,4})?"
+    r"|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[-/ ]\d{2,4}"
+    r"|\d{1,2}/\d{1,2}/\d{4}(?: 0?0:00(?::00)?)?|\d{4}-\d{2}-\d{2}(?:[ T]00:00:00)?",
+    re.IGNORECASE,
+)
+_MADE_NUMBER = re.compile(r"\d(?:[.,]\d+)?E\+\d{2,3}|\d[.,]\d+E-\d{2,3}", re.IGNORECASE)
+_PACKS = {"": 1, "each": 1, "ea": 1, "single": 1, "pair": 2, "pr": 2, "dozen": 12, "doz": 12}
+_PACK = re.compile(
+    r"(?:pack(?:s|et)? of|box of|per|bag of|x|à)?\s*(\d{1,6})(?:[.,]0+)?\s*"
+    r"(?:x|off|pcs?|pieces?|each|ea|stk|stück|st|per pack|pack)?"
+)
+_DAYS_WORD = re.compile(r"(?:\d+\s*(?:-|–|to|bis)\s*)?(\d{1,4})(?:[.,]0+)?\s*([a-zäöü]*)\.?", re.I)
+_UNITS = {"": 1, "d": 1, "day": 1, "days": 1, "tag": 1, "tage": 1, "w": 7, "wk": 7, "wks": 7,
+          "week": 7, "weeks": 7, "woche": 7, "wochen": 7, "month": 30, "months": 30}  # fmt: skip
+_STOCK = re.compile(r"[>~]?\s*(\d{1,9})(?:[.,]0+)?\s*(?:\+|off|pcs|stk|in stock)?", re.IGNORECASE)
+_NO_STOCK = re.compile(r"(?:out of stock|out|nil|none|no|nein|-)", re.IGNORECASE)
+
+
+def number_fault(text: str) -> tuple[str, str] | None:
+    """Return what is wrong with a part number and what would be right, or None."""
+    if isinstance(text, Marked):
+        return _marked_fault(text)
+    if _MADE_DATE.fullmatch(text):
+        return (
+            f"the number '{text}' is a date: a spreadsheet has made it of what was typed",
+            "ask for the list with its numbers as text",
+        )
+    if _MADE_NUMBER.fullmatch(text):
+        return (
+            f"the number '{text}' was shortened by a spreadsheet, and its digits are lost",
+            "ask for the list with its numbers as text",
+        )
+    if len(text) > LONGEST_NUMBER:
+        return (
+            f"a number of {len(text):,} characters: '{text[:20]}…'",
+            f"a part number has at most {LONGEST_NUMBER}",
+        )
+    if "\ufffd" in text:
+        return f"the number '{text}' has a mark that could not be read", "save the list as UTF-8"
+    return None
+
+
+def _marked_fault(text: Marked) -> tuple[str, str]:
+    shown = text[:40]
+    as_text = "ask for the list with its numbers as text"
+    if text.mark is Mark.FORMULA:
+        return f"the cell holds the formula {shown}", "save the list with the number itself there"
+    if text.mark is Mark.DATE:
+        return (
+            f"the date {shown} stands where a number belongs: a spreadsheet has made it of what "
+            "was typed",
+            as_text,
+        )
+    if text.mark is Mark.ROUNDED:
+        return f"the number {shown} was shortened by a spreadsheet, its digits are lost", as_text
+    return f"{shown} ({text.mark}) stands where a number belongs", as_text
+
+
+def pack_of(text: str) -> int | None:
+    """Return how many are in a pack; None when the cell does not say.
+
+    >>> pack_of("pack of 10"), pack_of("each"), pack_of("some")
+    (10, 1, None)
+    """
+    plain = tidy(text).casefold().rstrip(".")
+    if plain in _PACKS:
+        return _PACKS[plain]
+    found = _PACK.fullmatch(plain)
+    count = int(found[1]) if found else 0
+    return count or None
+
+
+def days_of(text: str) -> int | None:
+    """Return the days that a cell speaks of; None when it speaks of none.
+
+    >>> days_of("2-3 weeks"), days_of("5"), days_of("soon")
+    (21, 5, None)
+    """
+    found = _DAYS_WORD.fullmatch(tidy(text).casefold())
+    if not found or found[2] not in _UNITS:
+        return None
+    return int(found[1]) * _UNITS[found[2]]
+
+
+def stock_of(text: str) -> int | None:
+    """Return the packs in stock; None when the cell names no number.
+
+    >>> stock_of("20+"), stock_of("out of stock"), stock_of("yes")
+    (20, 0, None)
+    """
+    plain = tidy(text)
+    found = _STOCK.fullmatch(plain)
+    if found:
+        return int(found[1])
+    return 0 if plain and _NO_STOCK.fullmatch(plain) else None
+
+
+def day_of(text: str) -> date | None:
+    """Return the day that a text names, day before month; None when it names none.
+
+    >>> day_of("1/9/2026"), day_of("01-Sep-26")
+    (datetime.date(2026, 9, 1), datetime.date(2026, 9, 1))
+    """
+    plain = tidy(text)
+    plain = plain.removesuffix(" 00:00:00").removesuffix(" 00:00")
+    for pattern in _DAYS:
+        found = pattern.fullmatch(plain)
+        if found:
+            return _made(found["y"], found["m"], found["d"])
+    return None
+
+
+def _made(year: str, month: str, day: str) -> date | None:
+    short = month[:3].casefold()
+    short = _FOREIGN.get(short, short)
+    number = int(month) if month.isdigit() else _MONTHS.index(short) + 1 if short in _MONTHS else 0
+    try:
+        return date(int(year) + (2000 if len(year) == 2 else 0), number, int(day))
+    except ValueError:
+        return None

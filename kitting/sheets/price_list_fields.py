@@ -1,0 +1,157 @@
+"""What the columns of a price list may hold, and the words by which suppliers head them.
+
+The words are the trade's own, in the languages that lists come in. Earlier words are the better
+sign: where a list has a net and a retail price, the net price is what the shop pays.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+
+class Field(StrEnum):
+    """What a column holds."""
+
+    NUMBER = "number"
+    PART = "part"
+    MAKER = "maker"
+    PRICE = "price"
+    CURRENCY = "currency"
+    PACK = "pack"
+    BREAKS = "breaks"
+    VALID_FROM = "valid_from"
+    VALID_UNTIL = "valid_until"
+    DAYS = "days"
+    STOCK = "stock"
+    SUPERSEDED_BY = "superseded_by"
+    TEXT = "text"
+
+
+MEANINGS = MappingProxyType(
+    {
+        Field.NUMBER: "the supplier's number",
+        Field.PART: "the maker's number, or maker:number",
+        Field.MAKER: "the maker",
+        Field.PRICE: "the price of one pack, without VAT",
+        Field.CURRENCY: "the currency",
+        Field.PACK: "how many in a pack",
+        Field.BREAKS: "prices for more packs, as 10: 4.20 | 50: 3.90",
+        Field.VALID_FROM: "first day of the price",
+        Field.VALID_UNTIL: "last day of the price",
+        Field.DAYS: "days to deliver",
+        Field.STOCK: "packs in stock",
+        Field.SUPERSEDED_BY: "the number that replaces it",
+        Field.TEXT: "what it is, in words",
+    }
+)
+
+HEADINGS = MappingProxyType(
+    {
+        Field.NUMBER: (
+            "part number", "part no", "number", "our number", "our ref", "stock code", "item code",
+            "code", "product code", "item number", "item no", "sku", "article number", "article",
+            "artikelnummer", "artikel nr", "art nr", "bestellnummer", "teilenummer", "best nr",
+            "catalogue number", "cat no", "reference", "ref", "référence", "part", "item",
+        ),
+        Field.PART: (
+            "maker's number", "makers number", "manufacturer part number", "manufacturer number",
+            "oem number", "oem no", "oem", "oe number", "original number", "original part number",
+            "originalnummer", "herstellernummer", "mpn", "maker and number",
+        ),
+        Field.MAKER: ("maker", "make", "manufacturer", "brand", "hersteller", "fabricant"),
+        Field.PRICE: (
+            "net price", "net", "your price", "trade price", "trade", "nettopreis", "ek preis",
+            "prix net", "prix ht", "price ex vat", "cost price", "cost", "unit price", "price",
+            "preis", "prix", "each", "list price", "list", "retail price", "retail", "rrp",
+        ),
+        Field.CURRENCY: ("currency", "ccy", "curr", "währung", "devise"),
+        Field.PACK: (
+            "pack", "pack size", "pack qty", "pack quantity", "packed in", "qty per pack",
+            "sold in", "unit of sale", "vpe", "verpackungseinheit", "conditionnement",
+        ),
+        Field.BREAKS: ("breaks", "price breaks", "quantity breaks", "quantity prices", "staffel"),
+        Field.VALID_FROM: (
+            "valid from", "effective from", "effective date", "effective", "price from",
+            "gültig ab", "valable du", "start date",
+        ),
+        Field.VALID_UNTIL: (
+            "valid until", "valid to", "valid till", "expires", "expiry date", "price until",
+            "gültig bis", "valable au", "end date",
+        ),
+        Field.DAYS: (
+            "days", "delivery days", "lead time", "lead time days", "days to deliver", "lieferzeit",
+            "lieferzeit tage", "délai",
+        ),
+        Field.STOCK: (
+            "stock", "in stock", "stock qty", "qty available", "available", "on hand",
+            "free stock", "bestand", "lagerbestand", "quantity in stock",
+        ),
+        Field.SUPERSEDED_BY: (
+            "superseded by", "replaced by", "supersession", "superseded", "replacement",
+            "replacement number", "new number", "new part number", "use instead", "successor",
+            "ersetzt durch", "nachfolger", "neue nummer", "remplacé par",
+        ),
+        Field.TEXT: (
+            "description", "desc", "part description", "item description", "name", "details",
+            "bezeichnung", "beschreibung", "benennung", "désignation", "libellé",
+        ),
+    }
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column taken for a field: its place from 0, its heading, and how it came to be taken."""
+
+    field: Field
+    index: int
+    heading: str
+    how: str
+
+    @property
+    def letter(self) -> str:
+        """The column as a spreadsheet names it."""
+        return letter_of(self.index)
+
+    def __str__(self) -> str:
+        return f"column {self.letter} ({self.heading})" if self.heading else f"column {self.letter}"
+
+
+@dataclass(frozen=True, slots=True)
+class Mapping:
+    """Which column holds what; `left` are the headings of the columns that are not taken."""
+
+    columns: tuple[Column, ...]
+    left: tuple[str, ...] = ()
+
+    def column(self, field: Field) -> Column | None:
+        """The column of a field, or None."""
+        return next((column for column in self.columns if column.field is field), None)
+
+
+def letter_of(index: int) -> str:
+    """Return a column, counted from 0, as spreadsheets name it.
+
+    >>> letter_of(27)
+    'AB'
+    """
+    letters = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        letters = chr(ord("A") + rest) + letters
+    return letters
+
+
+def index_of(letters: str) -> int:
+    """Return a column's place from 0 of its letters.
+
+    >>> index_of("AB")
+    27
+    """
+    place = 0
+    for letter in letters.upper():
+        place = place * 26 + ord(letter) - ord("A") + 1
+    return place - 1

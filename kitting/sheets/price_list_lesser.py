@@ -1,0 +1,146 @@
+"""The lesser cells of a price list's row: pack, days, stock, currency, prices for more packs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from kitting.sheets.price_list_cells import day_of, days_of, number_fault, pack_of, stock_of
+from kitting.sheets.price_list_fields import Field
+from kitting.sheets.price_list_marks import Figure, tidy
+from kitting.sheets.price_list_terms import currency_in
+
+if TYPE_CHECKING:
+    from kitting.sheets.price_list_fields import Column
+    from kitting.sheets.price_list_marks import Cells
+    from kitting.sheets.price_list_rows import RowReader
+
+NOTHING = {"", "-", "–", "—", "n/a", "na", "none", "no", "0"}
+"""What people write where there is nothing."""
+
+LESSER = (
+    Field.MAKER,
+    Field.CURRENCY,
+    Field.PACK,
+    Field.BREAKS,
+    Field.VALID_FROM,
+    Field.VALID_UNTIL,
+    Field.DAYS,
+    Field.STOCK,
+)
+
+
+class Terms(NamedTuple):
+    """What the lesser cells of a row say."""
+
+    first: str
+    last: str
+    maker: str = ""
+    currency: str = ""
+    pack: int = 1
+    days: int | None = None
+    stock: int | None = None
+    breaks: tuple[tuple[int, int], ...] = ()
+    why: str = ""
+
+
+class Lesser:
+    """Reads the lesser cells of one row.
+
+    `why` says what stops it from being an offer, `sure` that the same cells would read the same.
+    """
+
+    __slots__ = ("_cells", "_reader", "_row", "sure", "why")
+
+    def __init__(self, reader: RowReader, row: int, cells: Cells) -> None:
+        self._reader = reader
+        self._row = row
+        self._cells = cells
+        self.why = ""
+        self.sure = True
+
+    def terms(self, first: str, last: str) -> Terms:
+        """What they say, the days as given where they say none."""
+        first, last = self._days(first, last)
+        return Terms(
+            first,
+            last,
+            self._reader.maker(tidy(self._reader.cell(Field.MAKER, self._cells)[1])),
+            self._currency(),
+            self._pack(),
+            self._soft(Field.DAYS),
+            self._soft(Field.STOCK),
+            self._breaks(),
+            self.why,
+        )
+
+    def named(self, field: Field) -> str:
+        """A further part number."""
+        column, text = self._reader.cell(field, self._cells)
+        if column is None or not text:
+            return ""
+        fault = number_fault(text) if type(text) is not Figure else None
+        if fault:
+            self._problem(column, *fault)
+            return ""
+        return tidy(text)
+
+    def _pack(self) -> int:
+        column, text = self._reader.cell(Field.PACK, self._cells)
+        pack = pack_of(text) if text else 1
+        if pack is None and column is not None:
+            self._problem(column, f"'{tidy(text)[:30]}' is no size of a pack", "write a number")
+        return pack or 1
+
+    def _soft(self, field: Field) -> int | None:
+        column, text = self._reader.cell(field, self._cells)
+        if column is None or not text:
+            return None
+        found = days_of(text) if field is Field.DAYS else stock_of(text)
+        if found is None and tidy(text):
+            self._reader.unread(column)
+            self.sure = False
+        return found
+
+    def _days(self, first: str, last: str) -> tuple[str, str]:
+        first, last = self._day(Field.VALID_FROM, first), self._day(Field.VALID_UNTIL, last)
+        column = self._reader.cell(Field.VALID_UNTIL, self._cells)[0]
+        column = column or self._reader.cell(Field.VALID_FROM, self._cells)[0]
+        if first > last and column is not None:
+            self._problem(
+                column, f"the price ends on {last}, before it begins on {first}", "look at the days"
+            )
+        return first, last
+
+    def _day(self, field: Field, otherwise: str) -> str:
+        column, text = self._reader.cell(field, self._cells)
+        if column is None or tidy(text).casefold() in NOTHING:
+            return otherwise
+        day = day_of(text)
+        if day is None:
+            self._problem(
+                column, f"'{tidy(text)[:30]}' is no day", "write it as 2026-09-01 or 1 Sep 2026"
+            )
+            return otherwise
+        return day.isoformat()
+
+    def _currency(self) -> str:
+        code = tidy(self._reader.cell(Field.CURRENCY, self._cells)[1])
+        return currency_in(code) or code.upper()[:10]
+
+    def _breaks(self) -> tuple[tuple[int, int], ...]:
+        column, text = self._reader.cell(Field.BREAKS, self._cells)
+        steps = []
+        for piece in filter(None, map(str.strip, text.split("|"))):
+            packs, colon, price = piece.partition(":")
+            amount = self._reader.amount(price)
+            if column and not (colon and packs.strip().isdecimal() and amount.price):
+                self._problem(
+                    column, f"'{piece[:30]}' is no price for more packs", "write 10: 4.20 | 50: 3.9"
+                )
+                return ()
+            steps.append((int(packs), amount.price))
+        return tuple(sorted(steps))
+
+    def _problem(self, column: Column, wrong: str, right: str) -> None:
+        self.sure = False
+        self.why = self.why or self._reader.problem(self._row, column, wrong, right)

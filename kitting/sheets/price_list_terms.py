@@ -1,0 +1,67 @@
+"""What holds for a whole price list, and what is counted while it is read."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from kitting.errors import Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date
+
+MOST_PROBLEMS = 200
+"""Problems of a list that are told one by one; the rest are counted."""
+
+_NAMED = re.compile(r"\b(GBP|EUR|USD|CHF|JPY|CAD|AUD|NZD|SEK|NOK|DKK|PLN|CZK|HUF|ZAR|INR|CNY)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class ListTerms:
+    """What holds for every row that says nothing else.
+
+    `rated` are the currencies that the shop has a rate for, `makers` the makers' keys by their
+    names and keys in small letters, `decimal` the mark before decimals ('' when not told).
+    """
+
+    currency: str
+    valid_from: date
+    valid_until: date
+    rated: frozenset[str]
+    makers: Mapping[str, str] = field(default_factory=dict)
+    decimal: str = ""
+
+
+@dataclass(slots=True)
+class Tally:
+    """What was met in a list beside its offers: rows passed over by kind, problems, odd cells."""
+
+    rows: int = 0
+    passed: Counter[str] = field(default_factory=Counter)
+    problems: list[Problem] = field(default_factory=list)
+    faulty: int = 0
+    rounded: int = 0
+    unread: Counter[str] = field(default_factory=Counter)
+
+    def problem(self, place: str, wrong: str, right: str) -> str:
+        """Note a problem, and return it as the reason why its row is set aside."""
+        self.faulty += 1
+        if len(self.problems) < MOST_PROBLEMS:
+            self.problems.append(Problem(place, wrong, right))
+        return wrong
+
+
+def currency_in(heading: str) -> str:
+    """Return the currency that a heading or cell names by code or sign, '' when none.
+
+    >>> currency_in("Net £"), currency_in("Preis (EUR)"), currency_in("Price")
+    ('GBP', 'EUR', '')
+    """
+    named = _NAMED.search(heading)
+    if named:
+        return named[1]
+    signs = {code for sign, code in (("£", "GBP"), ("€", "EUR"), ("$", "USD")) if sign in heading}
+    return signs.pop() if len(signs) == 1 else ""
