@@ -97,6 +97,7 @@ def a_feature(
     part_tells: bool = False,
     critical: bool = False,
     at_build: bool = False,
+    goes_with: str = "",
 ) -> Feature:
     """A feature; limits are (low, high), form is (ovality, taper), each '' where there is none."""
     return Feature(
@@ -121,6 +122,7 @@ def a_feature(
         part_tells=part_tells,
         critical=critical,
         at_build=at_build,
+        goes_with=goes_with,
     )
 
 

@@ -10,6 +10,12 @@ from kitting.catalog.model import Feature, SizeKind, Verdict
 from kitting.measure import Quantity
 
 _HAS_FORM = ("diameter", "bore")
+# What a figure may go with: its own kind, and the kinds of what it serves.
+_GOES_WITH = {
+    "bore": ("diameter",),
+    "thickness": ("diameter", "end float"),
+    "diameter": ("diameter", "bore"),
+}
 _FAR_OFF = 8
 _A_DECIMAL_PLACE = (Fraction(10), Fraction(1, 10), Fraction(100), Fraction(1, 100))
 
@@ -25,6 +31,7 @@ def check_features(family: Family, notes: Notes) -> None:
         _check_plan(feature, notes, row)
         _check_table(family, feature, notes, row)
         _check_scores(family, feature, notes, row)
+        _check_goes_with(family, feature, notes, row)
     _check_form_limits(family, notes)
 
 
@@ -78,7 +85,7 @@ def _check_table(family: Family, feature: Feature, notes: Notes, row: tuple[str,
             notes.fault(
                 row, "part_tells", "a part is told by limits, and there is none", "add them"
             )
-        elif not has_limits and not feature.scores:
+        elif not has_limits and not feature.scores and not feature.is_in_hand:
             notes.warn(row, "low", "there is nothing to compare a reading with", "add its limits")
         return
     if not notes.known(row, "size_table", "size table", feature.size_table, family.table_by_key):
@@ -113,6 +120,24 @@ def _check_scores(family: Family, feature: Feature, notes: Notes, row: tuple[str
             notes.fault(
                 row, "scores", f"{scored.key} is a {scored.kind}", "name a diameter or a bore"
             )
+
+
+def _check_goes_with(family: Family, feature: Feature, notes: Notes, row: tuple[str, str]) -> None:
+    if not feature.goes_with:
+        return
+    if feature.kind not in _GOES_WITH:
+        right = f"it is for a {' or '.join(_GOES_WITH)}"
+        notes.fault(row, "goes_with", f"a {feature.kind} serves no other figure's sum", right)
+        return
+    if not notes.known(row, "goes_with", "feature", feature.goes_with, family.feature_by_key):
+        return
+    served = family.feature_by_key[feature.goes_with]
+    kinds = _GOES_WITH[feature.kind]
+    if served.kind not in kinds:
+        wrong = f"{served.key} is a {served.kind}"
+        notes.fault(row, "goes_with", wrong, f"a {feature.kind} goes with a {' or '.join(kinds)}")
+    elif served.kind != "end float" and not served.size_table:
+        notes.fault(row, "goes_with", f"{served.key} has no size table", "give it one, or leave it")
 
 
 def _check_form_limits(family: Family, notes: Notes) -> None:

@@ -20,7 +20,7 @@ FAMILY_FILES: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "features": _columns(
             "key, position, name, kind, unit, low, high, wear_low, wear_high, ovality, taper, "
             "size_table, stations, directions, instrument, if_out, operation, part_tells, "
-            "critical, at_build, scores, source, note"
+            "critical, at_build, scores, goes_with, source, note"
         ),
         "size_tables": _columns(
             "key, name, kind, unit, together, stock, operation, housing_low, housing_high, "

@@ -110,6 +110,7 @@ def feature(family_unit: Unit) -> Callable[[Row], Feature]:
             critical=row.maybe("critical", cells.mark, False),
             at_build=row.maybe("at_build", cells.mark, False),
             scores=row.maybe("scores", cells.key, ""),
+            goes_with=row.maybe("goes_with", cells.key, ""),
             note=row.text("note"),
         )
 

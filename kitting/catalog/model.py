@@ -149,6 +149,9 @@ class Feature:
     feature with a `size_table` takes both from the present grade's row instead. `part_tells` marks
     a figure by which a part is known (a spring's rate): out of limits is then a wrong part, not a
     worn one. `scores` names the journal or bore whose depth of score or pit (radial) this is.
+    `goes_with` names the feature whose sum this figure serves: the journal that this bore is the
+    housing of, or whose shell (thickness) or bush (diameter) in hand it measures; the bore whose
+    piston in hand it measures; the end float that these shims (thickness) were in place for.
     `if_out` and `operation` say what follows when it is out. `at_build` is measured again at
     assembly.
     """
@@ -176,6 +179,12 @@ class Feature:
     at_build: bool = False
     scores: str = ""
     note: str = ""
+    goes_with: str = ""
+
+    @property
+    def is_in_hand(self) -> bool:
+        """Whether it measures what is about to be fitted, and says nothing of what was found."""
+        return bool(self.goes_with) and self.kind != "bore"
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,6 +83,8 @@ def usual_size(feature: Feature, family: Family) -> Quantity | None:
         scored = usual_size(family.feature_by_key[feature.scores], family)
         return (scored * _DEEPEST).to(feature.unit) if scored is not None else None
     low, high = feature.low, feature.high
+    if feature.is_in_hand and low is None and high is None:
+        low, high = _in_hand(feature, family)
     if feature.size_table:
         machined = family.table_by_key[feature.size_table].machined
         if machined:
@@ -93,6 +95,17 @@ def usual_size(feature: Feature, family: Family) -> Quantity | None:
         return low or high or feature.wear_low or feature.wear_high
     known = [limit for limit in (low, high, feature.wear_low, feature.wear_high) if limit]
     return max(known) if known else None
+
+
+def _in_hand(feature: Feature, family: Family) -> tuple[Quantity | None, Quantity | None]:
+    """What a new part measures: the standard shell's wall, or the size that it runs in."""
+    served = family.feature_by_key[feature.goes_with]
+    if not served.size_table:
+        return None, None
+    standard = family.table_by_key[served.size_table].machined[0]
+    if feature.kind == "thickness":
+        return standard.wall_low, standard.wall_high
+    return standard.finish_low, standard.finish_high
 
 
 def _about(feature: Feature) -> str:

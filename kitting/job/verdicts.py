@@ -6,7 +6,7 @@ reuse. A named person's decision stands above them, and what the rules said is k
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -78,11 +78,17 @@ def judge(family: Family, bench: Bench, settings: Settings) -> Verdicts:
     for position in family.positions_on(bench.job.variant):
         finding = findings.get(position.key)
         override = overrides.get(position.key)
-        if override is None and (finding is None or not finding.says_something):
+        if override is None and (finding is None or not _looked_at(family, finding)):
             continue
         verdict = _judge_position(family, position, bench, finding, settings)
         judged.append(verdict if override is None else _overridden(verdict, override))
     return Verdicts(bench, tuple(judged), MappingProxyType(findings))
+
+
+def _looked_at(family: Family, finding: Finding) -> bool:
+    """Whether the bench looked at what was fitted: figures of new parts in hand are no look."""
+    found = any(not family.feature_by_key[r.feature].is_in_hand for r in finding.readings)
+    return found or replace(finding, readings=()).says_something
 
 
 def _judge_position(

@@ -330,7 +330,7 @@ def upgrade():
         one_of("if_out", "verdict", "reuse", "rework", "renew", "wrong part", "recheck"),
         *texts("operation", "source"),
         *marks("part_tells", "critical", "at_build"),
-        *texts("scores", "note"),
+        *texts("scores", "goes_with", "note"),
         sa.PrimaryKeyConstraint("edition_id", "line"),
         sa.UniqueConstraint("edition_id", "key"),
         refers(["edition_id"], ["editions.id"], cascade=True),

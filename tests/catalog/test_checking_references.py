@@ -178,3 +178,28 @@ def test_gaps_are_warned_of_and_stop_nothing() -> None:
         "sets 0, column part: the set hob:W900 holds hob:W310, which hob:W320 supersedes; does the "
         "set hold the new number by now?",
     ]
+
+
+def test_a_housing_goes_with_a_journal_and_shims_with_a_float():
+    eye = a_feature("eye", "rod", "bore", ("1.6250", "1.6255"), goes_with="crankpin-diameter")
+    shims = a_feature("shims", "rod", "thickness", goes_with="pump-float")
+    family = tiny_family()
+    sound = replace(family, features=(*family.features, eye, shims))
+    assert faults(sound) == []
+
+
+@pytest.mark.parametrize(
+    ("goes_with", "kind", "says"),
+    [
+        ("crankpn-diameter", "bore", "crankpn-diameter"),
+        ("pump-float", "bore", "a bore goes with a diameter"),
+        ("crankpin-diameter", "height", "a height serves no other figure's sum"),
+        ("nose", "bore", "nose has no size table"),
+    ],
+)
+def test_a_figure_that_goes_with_the_wrong_thing_is_named(goes_with: str, kind: str, says: str):
+    family = tiny_family()
+    nose = a_feature("nose", "crank", "diameter", ("0.9990", "1.0000"))
+    lost = a_feature("lost", "rod", kind, ("1.6250", "1.6255"), goes_with=goes_with)
+    found = faults(replace(family, features=(*family.features, nose, lost)))
+    assert any("goes_with" in each and says in each for each in found)

@@ -211,6 +211,7 @@ class FeatureRow(OfEdition, Base):
     critical: Mapped[bool]
     at_build: Mapped[bool]
     scores: Mapped[str]
+    goes_with: Mapped[str]
     note: Mapped[str]
 
 
