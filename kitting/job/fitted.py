@@ -14,8 +14,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Fit, Part, Position
+    from kitting.catalog.model import Fit, Part, PartNumber, Position
     from kitting.job.findings import Fitted, Job
+
+
+# A number that was superseded, or interchanges either way, was right too when it was fitted.
+_BOTH_WAYS = frozenset({LinkKind.SUPERSEDED, LinkKind.EITHER_WAY})
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,21 +61,7 @@ def _by_number(family: Family, position: Position, right: list[Part], typed: str
     if not known:
         says = f"the number '{typed}' is not in the catalogue; judged by what was measured alone"
         return FittedOpinion(False, Because(says))
-    serving = {part.number for part in right}
-    serving |= {
-        link.old
-        for link in family.links
-        if link.new in serving and link.kind is LinkKind.SUPERSEDED
-    }
-    serving |= {
-        other
-        for link in family.links
-        if link.kind is LinkKind.EITHER_WAY and {link.old, link.new} & serving
-        for other in (link.old, link.new)
-    }
-    serving |= {
-        link.new for link in family.links if link.kind is LinkKind.ONE_WAY and link.old in serving
-    }
+    serving = _serving(family, (part.number for part in right))
     if any(part.number in serving for part in known):
         return FittedOpinion(False, Because(f"{typed} was fitted and belongs in {position.name}"))
     found = known[0]
@@ -79,6 +69,24 @@ def _by_number(family: Family, position: Position, right: list[Part], typed: str
     what = f": {'; '.join(differs)}" if differs else ""
     says = f"{typed} ({found.name}) was fitted and does not belong in {position.name}{what}"
     return FittedOpinion(True, Because(says, rule="fits.csv"))
+
+
+def _serving(family: Family, right: Iterable[PartNumber]) -> frozenset[PartNumber]:
+    """The right numbers, what they superseded and were superseded by, and what may stand for them.
+
+    Followed to the end: an old number, its successor's successor, and an interchange of that.
+    """
+    found = set(right)
+    waiting = list(found)
+    while waiting:
+        number = waiting.pop()
+        for link in family.links:
+            onward = {link.new} if link.old == number else set()
+            if link.new == number and link.kind in _BOTH_WAYS:
+                onward.add(link.old)
+            waiting.extend(onward - found)
+            found |= onward
+    return frozenset(found)
 
 
 def _by_attributes(

@@ -8,7 +8,7 @@ from kitting.catalog.model import Verdict
 from kitting.job.findings import Finding, Fitted, Override
 from kitting.job.settings import Lean, Settings
 from kitting.job.verdicts import GRAVITY, PositionVerdict, judge
-from tests.builders import q
+from tests.builders import number, q
 from tests.job.benches import DAY, a_bench, a_finding, read
 from tests.wren import tiny_family
 
@@ -98,6 +98,24 @@ def test_the_same_height_in_other_clothes_is_the_same_part() -> None:
 def test_a_number_that_serves_the_position_belongs_however_it_is_typed(typed: str) -> None:
     finding = a_finding("relief-spring", fitted=Fitted(number=typed))
     assert verdict_on("relief-spring", finding).verdict is Verdict.REUSE
+
+
+@pytest.mark.parametrize("typed", ["W100", "W101"])
+def test_an_old_number_and_its_successor_both_belong(typed: str) -> None:
+    finding = a_finding("shells", fitted=Fitted(number=typed))
+    assert verdict_on("shells", finding).verdict is Verdict.REUSE
+
+
+def test_what_may_only_be_replaced_by_the_right_part_does_not_belong() -> None:
+    """W206 may stand for W205, not the reverse: where W206 belongs W205 is wrong."""
+    only_later = tuple(
+        replace(fit, part=number("hob:W206")) if fit.position == "relief-spring" else fit
+        for fit in FAMILY.fits
+    )
+    family = replace(FAMILY, fits=only_later)
+    finding = a_finding("relief-spring", fitted=Fitted(number="W205"))
+    verdicts = judge(family, a_bench(finding), SETTINGS)
+    assert verdicts.by_position["relief-spring"].verdict is Verdict.WRONG_PART
 
 
 def test_a_known_number_of_another_position_is_a_wrong_part() -> None:
