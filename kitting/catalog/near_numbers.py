@@ -13,23 +13,32 @@ _LOOK_ALIKE = (("0", "O"), ("1", "I"), ("5", "S"), ("8", "B"), ("2", "Z"))
 
 
 def near_numbers(typed: str, numbers: Iterable[str], most: int) -> tuple[tuple[str, str], ...]:
-    """Return the numbers within two edits of what was typed, each with the difference.
+    """Return the numbers one edit from what was typed, each with the difference in words.
 
-    Both in the plain form of `normal_number`. One edit is a mark changed, left out, too many, or
-    two neighbours that changed places; a short number allows one. Look-alikes (0 for O) come first.
+    Where there is none, those two edits away, unless the number is short. All in the plain form of
+    `normal_number`. One edit is a mark changed, left out, too many, or two neighbours that changed
+    places. Look-alikes (0 for O) come first.
     """
     from rapidfuzz import process
     from rapidfuzz.distance import OSA
 
-    if len(typed) < _SHORTEST:
+    edits = edits_allowed(typed)
+    if not edits:
         return ()
-    edits = min(_MOST_EDITS, (len(typed) + 1) // 4)
     close = process.extract(
-        typed, sorted(set(numbers)), scorer=OSA.distance, limit=None, score_cutoff=max(1, edits)
+        typed, set(numbers), scorer=OSA.distance, limit=None, score_cutoff=edits
     )
-    told = [(distance, number, difference(typed, number)) for number, distance, _ in close]
-    ranked = sorted(told, key=lambda each: (each[0], not each[2].startswith("look-alike"), each[1]))
-    return tuple((number, says) for distance, number, says in ranked[:most] if distance)
+    least = min((distance for _, distance, _ in close if distance), default=0)
+    told = [(number, difference(typed, number)) for number, d, _ in close if d and d == least]
+    ranked = sorted(told, key=lambda each: (not each[1].startswith("look-alike"), each[0]))
+    return tuple(ranked[:most])
+
+
+def edits_allowed(typed: str) -> int:
+    """How many edits from a plain number another is near it: none where it is too short to say."""
+    if len(typed) < _SHORTEST:
+        return 0
+    return max(1, min(_MOST_EDITS, (len(typed) + 1) // 4))
 
 
 def difference(typed: str, right: str) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cached_property
@@ -16,7 +15,7 @@ from kitting.catalog.nearest import nearest
 from kitting.measure import UNITS, UnitMismatch
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
 
     from kitting.catalog.model import Part
     from kitting.measure import Quantity
@@ -29,6 +28,8 @@ _ALSO_CALLED: Mapping[str, tuple[str, ...]] = {
     "od": ("outside", "housing"),
 }
 _MOST_SIZES = 4
+# A shorter word must be whole: `id` is not the beginning of `idler`, nor `20` of a part number.
+SHORTEST_BEGINNING = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ class Asked:
     sizes: tuple[str, ...] = ()
 
 
-def take_apart(query: str, names: Collection[str]) -> Asked:
+def take_apart(query: str, names: Container[str]) -> Asked:
     """Take a query apart; `names` are the names that attributes have.
 
     `bore=0.25 in` is a pair, `1.248..1.250` a band (of the attribute named just before it), and
@@ -69,7 +70,7 @@ def take_apart(query: str, names: Collection[str]) -> Asked:
             named = bool(words) and (words[-1] in names or words[-1] in _ALSO_CALLED)
             name = words.pop() if named else ""
             bands.append(
-                Band(_called(name), Decimal(match["low"]), Decimal(match["high"]), match["unit"])
+                Band(called(name), Decimal(match["low"]), Decimal(match["high"]), match["unit"])
             )
         elif _SIZES.fullmatch(token):
             sizes.append(token)
@@ -78,19 +79,106 @@ def take_apart(query: str, names: Collection[str]) -> Asked:
     return Asked(tuple(words), pairs, tuple(bands), tuple(sizes))
 
 
-def _called(name: str) -> tuple[str, ...]:
+def called(name: str) -> tuple[str, ...]:
+    """The names that an attribute asked for by `name` may have."""
     return _ALSO_CALLED.get(name, (name,) if name else ())
 
 
-def mended(words: Iterable[str], known: Collection[str]) -> str:
-    """The words with each unknown one as the nearest known; empty when that cannot be done."""
+def mended(
+    words: Iterable[str], vocabulary: Callable[[], Collection[str]], is_known: Callable[[str], bool]
+) -> str:
+    """The words with each unknown one as the nearest known; empty when that cannot be done.
+
+    A figure is never mended: another figure is another size.
+
+    Args:
+        words: as typed.
+        vocabulary: the known words that may be begun (`may_be_begun`); asked for only when needed.
+        is_known: whether some part has just that word.
+    """
     told = []
     for word in words:
-        near = (word,) if word in known else nearest(word, known)
+        if is_known(word):
+            told.append(word)
+            continue
+        near = nearest(word, vocabulary()) if may_be_begun(word) else ()
         if not near:
             return ""
         told.append(near[0])
     return " ".join(told)
+
+
+def may_be_begun(word: str) -> bool:
+    """Whether the beginning of a word will do for it; a figure must be whole: 20 is not 200."""
+    return word[:1].isalpha()
+
+
+def words_of(part: Part, places: Iterable[str]) -> dict[str, int]:
+    """The words that a part may be found by, each with its weight.
+
+    The name counts most, then the kind, where it fits (`places`), the rest.
+    """
+    found: dict[str, int] = {}
+    attributes = (word for pair in part.attributes.items() for word in pair)
+    for weight, texts in (
+        (5, (part.name,)),
+        (4, (part.kind,)),
+        (2, places),
+        (1, (*attributes, part.note, part.number.maker)),
+    ):
+        for text in texts:
+            for word in words_in(text):
+                found[word] = max(found.get(word, 0), weight)
+    return found
+
+
+def words_in(text: str) -> Iterator[str]:
+    """The words of a text: whole, and the pieces of `shaft-bush` and of `3/8x26`."""
+    for word in re.findall(r"[\w./-]+", tidy(text)):
+        yield word
+        yield from filter(None, word.split("-") if "-" in word else ())
+        if _SIZES.fullmatch(word):
+            yield from word.split("x")
+
+
+def score(asked: Iterable[str], words: Mapping[str, int], normal: str) -> int:
+    """How well a part with those words and that plain number answers; zero where one is not there.
+
+    A word counts twice its weight, the beginning of one once, the beginning of the number 1.
+    """
+    total = 1
+    for word in asked:
+        weight = _weight(word, words, normal)
+        if not weight:
+            return 0
+        total += weight
+    return total
+
+
+def pieces_of(word: str) -> tuple[str, ...]:
+    """The pieces of `shaft-bush`, any of which may stand apart; none of a word without a dash."""
+    pieces = tuple(word.split("-"))
+    return pieces if len(pieces) > 1 and all(pieces) else ()
+
+
+def begins_number(word: str) -> str:
+    """The plain number that a word may begin; empty where it is none."""
+    number = normal_number(word) if any(mark.isdigit() for mark in word) else ""
+    return number if len(number) >= SHORTEST_BEGINNING else ""
+
+
+def _weight(word: str, words: Mapping[str, int], normal: str) -> int:
+    if word in words:
+        return 2 * words[word]
+    begins = []
+    if may_be_begun(word) and len(word) >= SHORTEST_BEGINNING:
+        begins = [weight for known, weight in words.items() if known.startswith(word)]
+    number = begins_number(word)
+    if number and normal.startswith(number):
+        begins.append(1)
+    if not begins and pieces_of(word):
+        return min(_weight(piece, words, normal) for piece in pieces_of(word))
+    return max(begins, default=0)
 
 
 @dataclass(frozen=True)
@@ -102,20 +190,8 @@ class Described:
 
     @cached_property
     def words(self) -> Mapping[str, int]:
-        """Each word with its weight: the name, the kind, where it fits, the rest."""
-        found: dict[str, int] = {}
-        attributes = (word for pair in self.part.attributes.items() for word in pair)
-        for weight, texts in (
-            (5, (self.part.name,)),
-            (4, (self.part.kind,)),
-            (2, self.places),
-            (1, (*attributes, self.part.note, self.part.number.maker)),
-        ):
-            for text in texts:
-                for word in re.findall(r"[\w./-]+", tidy(text)):
-                    for piece in {word, *word.split("-")}:
-                        found[piece] = max(found.get(piece, 0), weight)
-        return found
+        """Each word with its weight."""
+        return words_of(self.part, self.places)
 
     @cached_property
     def figures(self) -> Mapping[str, Quantity]:
@@ -125,37 +201,23 @@ class Described:
 
     def answers(self, asked: Asked) -> int:
         """How well it answers, above zero; zero where anything asked does not agree."""
-        score = 1
-        for word in asked.words:
-            weight = self._weight(word)
-            if not weight:
-                return 0
-            score += weight
-        agreed = (
+        found = score(asked.words, self.words, self.part.number.normal)
+        return found if found and self.agrees(asked) else 0
+
+    def agrees(self, asked: Asked) -> bool:
+        """Whether its attributes are as asked."""
+        return (
             all(self._has(name, said) for name, said in asked.pairs)
             and all(self._within(band) for band in asked.bands)
             and all(self._sized(size) for size in asked.sizes)
         )
-        return score if agreed else 0
-
-    def _weight(self, word: str) -> int:
-        if word in self.words:
-            return 2 * self.words[word]
-        begins = [weight for known, weight in self.words.items() if known.startswith(word)]
-        number = normal_number(word)
-        if number and any(mark.isdigit() for mark in word):
-            begins += [1] if self.part.number.normal.startswith(number) else []
-        pieces = word.split("-")
-        if not begins and len(pieces) > 1 and all(pieces):
-            return min(self._weight(piece) for piece in pieces)
-        return max(begins, default=0)
 
     def _has(self, name: str, said: str) -> bool:
-        for called in _called(name):
-            value = self.part.attributes.get(called)
+        for each in called(name):
+            value = self.part.attributes.get(each)
             if value is None:
                 continue
-            figure = self.figures.get(called)
+            figure = self.figures.get(each)
             bare = f"{said} {figure.unit}" if figure is not None else said
             if same_value(value, said) or same_value(value, bare):
                 return True
@@ -172,14 +234,18 @@ class Described:
         """Whether the sizes are one attribute's own text, or figures of as many attributes."""
         if any(tidy(said).startswith(size) for said in self.part.attributes.values()):
             return True
-        try:
-            wanted = [Decimal(number) for number in size.split("x")]
-        except InvalidOperation:
-            return False
-        if len(wanted) > _MOST_SIZES:
-            return False
+        wanted = figures_of(size)
         have = [figure.value for figure in self.figures.values()]
-        return any(list(some) == wanted for some in permutations(have, len(wanted)))
+        return bool(wanted) and wanted in permutations(have, len(wanted))
+
+
+def figures_of(size: str) -> tuple[Decimal, ...]:
+    """The figures of `30x47x7`, four at the most; none where it is no row of figures."""
+    try:
+        wanted = tuple(Decimal(number) for number in size.split("x"))
+    except InvalidOperation:
+        return ()
+    return wanted if len(wanted) <= _MOST_SIZES else ()
 
 
 def _in_unit(figure: Quantity, unit: str) -> Decimal | None:

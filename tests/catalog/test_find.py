@@ -8,6 +8,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from kitting.catalog.attributes import compare, same_size, same_value
+from kitting.catalog.candidates import FamilyCandidates
 from kitting.catalog.family import Family
 from kitting.catalog.find import Finder, Found, How, find_parts
 from kitting.catalog.model import normal_number
@@ -81,6 +82,10 @@ def test_a_suppliers_number_finds_the_part_and_says_whose_it_is() -> None:
         ("nut 3/8 x 26", ["dal:R320", "hob:W320"]),
         ("timing bush", ["hob:C65-1042"]),
         ("barrel-nuts", ["hob:W320"]),
+        ("nut 26", ["dal:R320", "hob:W320"]),
+        ("nut 2", []),
+        ("spr 22", ["dal:R205", "hob:W205", "hob:W206"]),
+        ("sp 22", []),
         ("seal gasket", []),
     ],
 )
@@ -92,8 +97,8 @@ def test_a_number_nearly_right_is_a_question_with_the_difference_shown() -> None
     answer = found("C65-1O42")
     assert answer.matches == ()
     assert [(near.number, near.difference) for near in answer.near][:2] == [
-        ("C65-1042", "look-alike: O typed where it has 0, at place 5"),
         ("C65 1042", "look-alike: O typed where it has 0, at place 5"),
+        ("C65-1042", "look-alike: O typed where it has 0, at place 5"),
     ]
 
 
@@ -111,6 +116,11 @@ def test_a_number_nearly_right_is_a_question_with_the_difference_shown() -> None
 )  # fmt: skip
 def test_the_difference_is_said_in_words(typed: str, right: str, said: str) -> None:
     assert difference(typed, right) == said
+
+
+def test_numbers_two_slips_away_are_asked_about_only_where_none_is_nearer() -> None:
+    assert [near.number for near in found("C65-1O43").near] == ["C65 1042", "C65-1042"]
+    assert [near.number for near in found("C65-1043").near] == ["C65 1042", "C65-1042"]
 
 
 def test_misspelt_words_are_offered_mended_and_nothing_is_taken() -> None:
@@ -184,6 +194,6 @@ def test_any_spelling_of_a_number_finds_its_part(text: str, data: st.DataObject)
         data.draw(st.sampled_from((mark, mark.lower(), f"-{mark}", f" {mark}", f"{mark}.")))
         for mark in normal_number(number(text).number)
     ]
-    answer = Finder([shelf()]).find("".join(marks))
+    answer = Finder(FamilyCandidates([shelf()])).find("".join(marks))
     assert text in {str(match.part.number) for match in answer.matches}
     assert all(match.how in {How.NUMBER, How.RESPELLED} for match in answer.matches)
