@@ -13,6 +13,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from kitting.buying.plan_cover import Cover, Opened, write_levels
 from kitting.buying.plan_solver import Program
 from kitting.buying.plan_tables import Pool, opened_at_most
 
@@ -40,7 +41,7 @@ class Model:
     program: Program
     ways: list[tuple[int, Choice]] = field(default_factory=list)
     options: list[tuple[int, Article, Option]] = field(default_factory=list)
-    opened: list[tuple[int, PlanSet]] = field(default_factory=list)
+    opened: list[tuple[tuple[int, ...], PlanSet]] = field(default_factory=list)
     shelf: dict[Pool, int] = field(default_factory=dict)
     used: dict[str, int] = field(default_factory=dict)
     free: dict[str, int] = field(default_factory=dict)
@@ -51,7 +52,11 @@ class Model:
         return Decision(
             choices=tuple(choice for column, choice in self.ways if values[column]),
             bought=tuple((a, option) for column, a, option in self.options if values[column]),
-            opened=tuple((each, values[c]) for c, each in self.opened if values[c]),
+            opened=tuple(
+                (each, sum(values[column] for column in columns))
+                for columns, each in self.opened
+                if values[columns[0]]
+            ),
         )
 
     def with_objective(self, costs: Mapping[int, int]) -> Program:
@@ -67,32 +72,34 @@ class Model:
 def model_of(tables: Tables) -> Model:
     """Write the program for the cheapest plan."""
     model = Model(tables, Program())
-    cover: dict[Pool, dict[int, int]] = defaultdict(dict)
+    cover = {pool: Cover(most) for pool, most in tables.most.items()}
     _lines(model, cover)
     _suppliers(model)
     _articles(model, cover)
-    _openings(model, cover)
     _shelf(model, cover)
-    for pool, terms in cover.items():
-        model.program.at_least(0, terms)
-        _sharpen(model, pool, terms)
+    _openings(model, cover)
+    for each in cover.values():
+        each.write(model.program)
     _matched(model)
-    for each in tables.terms:
-        if each.supplier.key in model.used:
-            _terms(model, each)
+    for terms in tables.terms:
+        if terms.supplier.key in model.used:
+            _terms(model, terms)
     return model
 
 
-def _lines(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+def _lines(model: Model, cover: dict[Pool, Cover]) -> None:
     by_line: dict[int, dict[int, int]] = {index: {} for index in range(len(model.tables.lines))}
     for choice in model.tables.choices:
         column = model.program.column(choice.work)
         model.ways.append((column, choice))
         by_line[choice.line][column] = 1
         for pool, quantity in choice.takes:
-            cover[pool][column] = -quantity
-    for terms in by_line.values():
-        model.program.exactly(1, terms)
+            cover[pool].taken[column] = quantity
+    for columns in by_line.values():
+        model.program.exactly(1, columns)
+        if len(columns) == 1:
+            for each in cover.values():
+                each.surely |= each.taken.keys() & columns.keys()
 
 
 def _suppliers(model: Model) -> None:
@@ -107,7 +114,7 @@ def _suppliers(model: Model) -> None:
                 model.made_up[key] = model.program.column(1, terms.made_up)
 
 
-def _articles(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+def _articles(model: Model, cover: dict[Pool, Cover]) -> None:
     program = model.program
     packs: dict[int, dict[int, int]] = defaultdict(dict)
     bounds: dict[int, int] = {}
@@ -118,7 +125,7 @@ def _articles(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
             model.options.append((column, article, option))
             one_option[column] = 1
             pieces = min(article.pieces(option), model.tables.most[article.pool])
-            cover[article.pool][column] = pieces
+            cover[article.pool].brought[column] = pieces
             packs[article.index][column] = option.packs
         program.at_most(0, one_option | {model.used[article.offer.supplier]: -1})
         if article.bound is not None:
@@ -129,45 +136,31 @@ def _articles(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
             program.at_most(bound, packs[index])
 
 
-def _openings(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+def _openings(model: Model, cover: dict[Pool, Cover]) -> None:
     most = model.tables.most
     for opening in model.tables.openings:
-        contents = [(Pool(part, held=False), count) for part, count in opening.contents]
-        limit = opened_at_most(opening, most)
-        if limit:
-            column = model.program.column(0, limit)
-            model.opened.append((column, opening))
-            cover[Pool(opening.number, held=False)][column] = -1
-            for pool, count in contents:
-                if pool in most:
-                    cover[pool][column] = min(count, most[pool])
+        levels = opened_at_most(opening, most)
+        if not levels:
+            continue
+        columns = tuple(model.program.column() for _ in range(levels))
+        model.opened.append((columns, opening))
+        for part, count in opening.contents:
+            pool = Pool(part, held=False)
+            if pool in most:
+                cover[pool].opened.append(Opened(count, columns))
+        write_levels(model.program, Opened(1, columns), cover[Pool(opening.number, held=False)])
 
 
-def _shelf(model: Model, cover: dict[Pool, dict[int, int]]) -> None:
+def _shelf(model: Model, cover: dict[Pool, Cover]) -> None:
     by_part: dict[object, dict[int, int]] = defaultdict(dict)
     for pool, (quantity, cost) in model.tables.shelf.items():
         column = model.program.column(cost, quantity)
         model.shelf[pool] = column
-        cover[pool][column] = 1
+        cover[pool].brought[column] = 1
         by_part[pool.part][column] = 1
     for stock in model.tables.problem.shelf:
         if len(by_part[stock.part]) > 1:
             model.program.at_most(stock.quantity, by_part[stock.part])
-
-
-def _sharpen(model: Model, pool: Pool, terms: Mapping[int, int]) -> None:
-    """Rows that follow from a pool's cover, and that bring the bound nearer to the optimum.
-
-    Whatever a line takes must be there, whatever the others take: so what is brought beyond its own
-    need is cut off. The same for all that must be taken in any case.
-    """
-    brought = {column: count for column, count in terms.items() if count > 0}
-    taken = {column: -count for column, count in terms.items() if count < 0}
-    if len(taken) < 2:
-        return
-    for column, need in taken.items():
-        enough = {each: min(count, need) for each, count in brought.items()}
-        model.program.at_least(0, enough | {column: -need})
 
 
 def _matched(model: Model) -> None:
@@ -210,5 +203,5 @@ def forbidden_columns(
     """The columns of some offers (by their index) and of some sets' opening."""
     offers, opened = set(articles), set(sets)
     return [column for column, article, _ in model.options if article.index in offers] + [
-        column for column, opening in model.opened if opening.number in opened
+        columns[0] for columns, opening in model.opened if opening.number in opened
     ]

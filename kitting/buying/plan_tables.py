@@ -6,9 +6,9 @@ for one pool; its options are the numbers of packs worth considering, each price
 `kitting.job.pricing` prices a quote: the price times the packs rounded in the offer's currency,
 then turned into the shop's money and rounded. Money is in minor units.
 
-Of one offer a plan considers as many packs as could be of use; more only where the next price break
-makes them cheaper, or where (and as long as) they help to reach the supplier's free carriage by
-less than the carriage, or his least order.
+Of one offer a plan considers as many packs as could be of use; more only where the next price
+break makes them cheaper, or where (and as long as) they help to reach the supplier's least order,
+or his free carriage for less than that can save.
 """
 
 from __future__ import annotations
@@ -264,23 +264,31 @@ class _Pricer:
         """More packs than are of use, while they bring the order nearer to the supplier's terms."""
         if not self.problem.policy.top_up:
             return
-        least = min(option.weighed for option in enough)
-        last = useful + _MOST_TOPPING_UP
-        before = enough[0]
-        for packs in range(useful + 1, min(last, self.bound or last) + 1):
+        last = min(useful + _MOST_TOPPING_UP, self.bound or useful + _MOST_TOPPING_UP)
+        before, kept = enough[0], list(enough)
+        for packs in range(useful + 1, last + 1):
             option = self._option(packs)
-            free_over = self.terms.free_over
-            to_free = (
-                free_over is not None
-                and before.counted < free_over
-                and option.weighed - least < self.terms.carriage
-            )
-            to_least = before.counted < self.terms.barred
-            if option.counted > before.counted and (to_free or to_least):
+            if self._helps(option, before, kept):
+                kept.append(option)
                 yield option
             elif not self.offer.breaks or packs > self.offer.breaks[-1].packs:
                 return
             before = option
+
+    def _helps(self, option: Option, before: Option, kept: Iterable[Option]) -> bool:
+        """Whether a pack more brings the order nearer to the supplier's terms, at a gain."""
+        terms = self.terms
+        if option.counted <= before.counted:
+            return False
+        if before.counted < terms.barred:
+            return True
+        accepted = [each.weighed for each in kept if each.counted >= terms.barred]
+        saving = terms.carriage + terms.made_up
+        return (
+            terms.free_over is not None
+            and before.counted < terms.free_over
+            and (not accepted or option.weighed - min(accepted) < saving)
+        )
 
     def _option(self, packs: int) -> Option:
         problem, offer = self.problem, self.offer

@@ -1,0 +1,92 @@
+"""That what a pool's lines take is there: the rows of one pool, and rows that sharpen the bound.
+
+A solver begins by letting every decision be taken in part. A tenth of the option 'ten packs' would
+then bring one piece at the price of ten, so what an option brings is cut off at the need, for the
+pool and again for each line; and where a set brings some of it, at what the set leaves open. None
+of these rows rules a plan out: they only rule out parts of plans.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from kitting.buying.plan_solver import Program
+
+# Further levels of one set change no bound worth the rows.
+_LEVELS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A set's columns, 'one is opened', 'a second is opened' …, and how many pieces each brings."""
+
+    count: int
+    levels: tuple[int, ...]
+
+    def up_to(self, need: int) -> Iterator[tuple[int, int]]:
+        """Each level's column, and the pieces it adds while they are of use."""
+        before = 0
+        for level, column in enumerate(self.levels, start=1):
+            brought = min(self.count * level, need)
+            yield column, brought - before
+            before = brought
+
+
+@dataclass(slots=True)
+class Cover:
+    """Who brings pieces to a pool and who takes them, by column.
+
+    `surely` are the takers that must take in any case.
+    """
+
+    most: int
+    brought: dict[int, int] = field(default_factory=dict)
+    opened: list[Opened] = field(default_factory=list)
+    taken: dict[int, int] = field(default_factory=dict)
+    surely: set[int] = field(default_factory=set)
+
+    def write(self, program: Program) -> None:
+        """Write the rows."""
+        takes = {column: -count for column, count in self.taken.items()}
+        program.at_least(0, self._up_to(self.most) | takes)
+        needs: dict[tuple[int, ...], int] = {(column,): need for column, need in self.taken.items()}
+        together = tuple(column for column in self.taken if column in self.surely)
+        if len(together) > 1:
+            needs[together] = sum(self.taken[column] for column in together)
+        for columns, need in needs.items():
+            if len(self.taken) > 1 and need < self.most:
+                program.at_least(0, self._up_to(need) | {c: takes[c] for c in columns})
+            self._left_open(program, columns[0], need)
+
+    def _left_open(self, program: Program, taker: int, need: int) -> None:
+        """Where no more than so many of a set are opened, the rest of a need comes otherwise."""
+        for opened in self.opened:
+            for level in range(1, min(_LEVELS, len(opened.levels)) + 1):
+                rest = need - level * opened.count
+                if rest <= 0:
+                    break
+                row = self._up_to(rest, without=opened)
+                if level < len(opened.levels):
+                    row[opened.levels[level]] = rest
+                program.at_least(0, row | {taker: -rest})
+
+    def _up_to(self, need: int, without: Opened | None = None) -> dict[int, int]:
+        row = {column: min(count, need) for column, count in self.brought.items()}
+        for opened in self.opened:
+            if opened is not without:
+                row.update((column, pieces) for column, pieces in opened.up_to(need) if pieces)
+        return row
+
+
+def write_levels(program: Program, opened: Opened, cover: Cover) -> None:
+    """That a set is opened in order, and that so many of it are there: `cover` is its own pool."""
+    for level, column in enumerate(opened.levels, start=1):
+        cover.taken[column] = 1
+        if level > 1:
+            program.at_least(0, {opened.levels[level - 2]: 1, column: -1})
+            enough = {each: min(count, level) for each, count in cover.brought.items()}
+            program.at_least(0, enough | {column: -level})

@@ -1,0 +1,224 @@
+"""The least cost by trying every plan: slow, simple, and made apart from the planner.
+
+A plan is: a way for each line, a number of packs of each offer (for firm lines, and on sale or
+return for held ones), how many of each set are opened. Money in Decimal throughout.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+from itertools import product
+
+from kitting.buying.demand import LineWay, PlanLine, PlanProblem, Policy, SmallOrder
+from kitting.catalog.model import PartNumber
+from kitting.catalog.trade import Offer, Supplier
+
+PENNY = Decimal("0.01")
+# Beyond the need, so many packs more are tried: ample at the small markets' prices.
+_MORE = 12
+
+PoolKey = tuple[PartNumber, bool]
+
+
+@dataclass(frozen=True)
+class Item:
+    """An offer that may be bought, for firm lines or for held ones."""
+
+    offer: Offer
+    held: bool
+
+
+@dataclass
+class Search:
+    """The best found so far."""
+
+    problem: PlanProblem
+    best: Decimal | None = None
+    items: list[Item] = field(default_factory=list)
+
+
+def least_cost(problem: PlanProblem) -> Decimal | None:
+    """The cost of the cheapest plan, or None when there is none."""
+    search = Search(problem, items=list(_items(problem)))
+    demands = list(_demands(problem))
+    if demands:
+        _buy(search, demands, [0] * len(search.items), 0, Decimal(0))
+    return search.best
+
+
+def _items(problem: PlanProblem) -> Iterator[Item]:
+    """What may be bought: only parts that a line may take, and sets that bring such parts."""
+    policy = problem.policy
+    wanted = {
+        (part, line.held)
+        for line in problem.lines
+        for way in line.ways
+        if _sound(line, way, policy)
+        for part, _ in way.parts
+    }
+    wanted |= {
+        (each.number, False)
+        for each in problem.sets
+        if any((part, False) in wanted for part, _ in each.contents)
+    }
+    for offer in problem.offers:
+        if not offer.valid_on(problem.day) or offer.supplier in policy.banned_suppliers:
+            continue
+        if offer.part.maker in policy.banned_makers:
+            continue
+        if policy.within_days is not None and offer.days > policy.within_days:
+            continue
+        if (offer.part, False) in wanted:
+            yield Item(offer, False)
+        if (offer.part, True) in wanted and offer.supplier in policy.sale_or_return:
+            yield Item(offer, True)
+
+
+def _demands(problem: PlanProblem) -> Iterator[tuple[Counter[PoolKey], Decimal]]:
+    """What each choice of ways needs, and what its work costs."""
+    policy = problem.policy
+    lines = [line for line in problem.lines if not line.held or policy.sale_or_return]
+    for ways in product(*(line.ways for line in lines)):
+        makers: dict[tuple[str, str], set[str]] = {}
+        needs: Counter[PoolKey] = Counter()
+        sound = True
+        for line, way in zip(lines, ways, strict=True):
+            if line.match:
+                makers.setdefault((line.job, line.match), set()).add(way.made_by)
+            sound &= _sound(line, way, policy)
+            for part, quantity in way.parts:
+                needs[(part, line.held)] += quantity
+        if sound and all(len(each) == 1 for each in makers.values()):
+            yield needs, sum((way.work for way in ways), Decimal(0))
+
+
+def _sound(line: PlanLine, way: LineWay, policy: Policy) -> bool:
+    makers = {way.made_by, *(part.maker for part, _ in way.parts)}
+    limit = policy.critical_rank
+    too_poor = line.critical and limit is not None and way.rank > limit
+    return not too_poor and not makers & policy.banned_makers
+
+
+def _buy(
+    search: Search,
+    demands: list[tuple[Counter[PoolKey], Decimal]],
+    packs: list[int],
+    at: int,
+    spent: Decimal,
+) -> None:
+    if search.best is not None and spent >= search.best:
+        return
+    if at == len(search.items):
+        _settle(search, demands, packs, spent)
+        return
+    offer = search.items[at].offer
+    most = sum(line.quantity for line in search.problem.lines)
+    limit = max([most + _more(search, offer), *(step.packs for step in offer.breaks)])
+    if offer.stock is not None and not (offer.stock == 0 and search.problem.policy.back_orders):
+        twin = sum(packs[other] for other in range(at) if search.items[other].offer is offer)
+        limit = min(limit, offer.stock - twin)
+    for count in range(limit + 1):
+        packs[at] = count
+        _buy(search, demands, packs, at + 1, spent + _price(search.problem, offer, count))
+    packs[at] = 0
+
+
+def _more(search: Search, offer: Offer) -> int:
+    """How many packs beyond the need may help to reach the supplier's terms."""
+    supplier = next(s for s in search.problem.suppliers if s.key == offer.supplier)
+    return _MORE if supplier.free_over is not None or supplier.least_order else 0
+
+
+def _price(problem: PlanProblem, offer: Offer, packs: int) -> Decimal:
+    if not packs:
+        return Decimal(0)
+    each = offer.price
+    for step in offer.breaks:
+        if packs >= step.packs:
+            each = step.price
+    return _home(problem, (each * packs).quantize(PENNY, ROUND_HALF_UP), offer.currency)
+
+
+def _home(problem: PlanProblem, amount: Decimal, currency: str) -> Decimal:
+    worth = Decimal(1) if currency == problem.currency else problem.rates[currency]
+    return (amount * worth).quantize(PENNY, ROUND_HALF_UP)
+
+
+def _settle(
+    search: Search,
+    demands: list[tuple[Counter[PoolKey], Decimal]],
+    packs: list[int],
+    spent: Decimal,
+) -> None:
+    problem = search.problem
+    for supplier in problem.suppliers:
+        terms = _terms(search, supplier, packs)
+        if terms is None:
+            return
+        spent += terms
+    have: Counter[PoolKey] = Counter()
+    for item, count in zip(search.items, packs, strict=True):
+        have[(item.offer.part, item.held)] += count * item.offer.pack
+    for needs, work in demands:
+        for opened in product(*(range(12) for _ in problem.sets)):
+            cost = _rest(problem, have, needs, opened)
+            if cost is not None and (search.best is None or spent + work + cost < search.best):
+                search.best = spent + work + cost
+
+
+def _terms(search: Search, supplier: Supplier, packs: list[int]) -> Decimal | None:
+    """What a supplier's terms add; None when he takes no such order."""
+    mine = [
+        (item.offer, count)
+        for item, count in zip(search.items, packs, strict=True)
+        if item.offer.supplier == supplier.key and count
+    ]
+    if not mine:
+        return Decimal(0)
+    problem = search.problem
+    goods = Decimal(0)
+    home = Decimal(0)
+    for offer, count in mine:
+        each = offer.price
+        for step in offer.breaks:
+            if count >= step.packs:
+                each = step.price
+        goods += (each * count).quantize(PENNY, ROUND_HALF_UP)
+        home += _price(problem, offer, count)
+    added = Decimal(0)
+    if problem.policy.small_order is SmallOrder.MADE_UP:
+        least = _home(problem, supplier.least_order, supplier.currency)
+        added += max(Decimal(0), least - home)
+    elif goods < supplier.least_order:
+        return None
+    if supplier.free_over is None or goods < supplier.free_over:
+        added += _home(problem, supplier.carriage, supplier.currency)
+    return added
+
+
+def _rest(
+    problem: PlanProblem,
+    have: Counter[PoolKey],
+    needs: Counter[PoolKey],
+    opened: tuple[int, ...],
+) -> Decimal | None:
+    """What the shelf must add, at its cost; None when it cannot."""
+    supply = Counter(have)
+    wanted = Counter(needs)
+    for each, count in zip(problem.sets, opened, strict=True):
+        if count:
+            wanted[(each.number, False)] += count
+            for part, pieces in each.contents:
+                supply[(part, False)] += pieces * count
+    short: Counter[PartNumber] = Counter()
+    for (part, held), count in wanted.items():
+        short[part] += max(0, count - supply[(part, held)])
+    cost = Decimal(0)
+    shelf = {stock.part: stock for stock in problem.shelf}
+    for part, count in short.items():
+        if count:
+            if part not in shelf or shelf[part].quantity < count:
+                return None
+            cost += shelf[part].cost * count
+    return cost
