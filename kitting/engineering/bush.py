@@ -176,11 +176,23 @@ def heat_to_drop_in(
     if cold > room:
         problems.add("bush temperature", f"{cold} °C is hotter than the room", "chill it, or leave")
     problems.raise_if_any()
-    d = job.meeting.value_in("mm")
-    greatest = _ends(job.interference)[1].value_in("mm")
-    wanted = greatest + play.value_in("mm") - job.bush.expansion * d * (room - cold)
-    rise = max(wanted, Decimal(0)) / (job.housing.expansion * d)
-    return Heat(settled(rise), settled(room + rise), cold)
+    past = _ends(job.interference)[1] + play
+    rise = rise_to_open(job.meeting, past, job.housing, job.bush, room - cold)
+    return Heat(rise, settled(room + rise), cold)
+
+
+@worked
+def rise_to_open(
+    meeting: Quantity, past: Quantity, housing: Material, bush: Material, chill: Decimal
+) -> Decimal:
+    """Return the rise, °C, that opens a housing by `past` on the diameter: ΔT = past / (α d).
+
+    A bush chilled by so many degrees gives α d chill of its own. Free expansion: how thick the
+    metal round the bore is does not matter.
+    """
+    d = meeting.value_in("mm")
+    wanted = past.value_in("mm") - bush.expansion * d * chill
+    return settled(max(wanted, Decimal(0)) / (housing.expansion * d))
 
 
 @worked
@@ -189,8 +201,19 @@ def interference_at(job: BushJob, interference: Quantity, temperature: Decimal) 
 
     δ(T) = δ + d (α bush − α housing)(T − 20): free expansion of both at one diameter.
     """
-    d = job.meeting.value_in("mm")
-    grows = d * (job.bush.expansion - job.housing.expansion) * (temperature - ROOM)
+    return interference_hot(job.meeting, interference, job.housing, job.bush, temperature)
+
+
+@worked
+def interference_hot(
+    meeting: Quantity,
+    interference: Quantity,
+    housing: Material,
+    bush: Material,
+    temperature: Decimal,
+) -> Quantity:
+    """Return an interference at `temperature`, °C, from the meeting diameter and the metals."""
+    grows = meeting.value_in("mm") * (bush.expansion - housing.expansion) * (temperature - ROOM)
     return amount(interference.value_in("mm") + grows, "mm", interference.unit.symbol)
 
 

@@ -18,9 +18,10 @@ from kitting.catalog.model import Then, Verdict
 from kitting.job.assess import State
 from kitting.job.because import Because
 from kitting.job.consequences import Demand
+from kitting.job.known_sizes import is_metal
 from kitting.job.readiness import Open, OpenPoint, Readiness, open_points
 from kitting.job.sets import SetChoice, choose_sets
-from kitting.job.sizes import Basis, is_metal
+from kitting.job.size_choice import Basis
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from kitting.catalog.family import Family
     from kitting.catalog.model import Assembly, Grade, PartNumber, Position
     from kitting.job.consequences import Demands
-    from kitting.job.sizes import SizeChoice, Sizes
+    from kitting.job.size_choice import SizeChoice, Sizes
     from kitting.job.sourcing import Sourcing, Supply
     from kitting.job.verdicts import Verdicts
 

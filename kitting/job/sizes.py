@@ -8,84 +8,31 @@ looked.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from enum import StrEnum
-from functools import cached_property
-from types import MappingProxyType
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kitting.catalog.model import SizeKind, Then
 from kitting.job.because import Because
-from kitting.job.machining import Machined, Measured, machine
+from kitting.job.bush_sizes import size_bushes
+from kitting.job.float_shims import stack_shims
+from kitting.job.known_sizes import BenchSizes
+from kitting.job.machining import Measured, machine
 from kitting.job.present import present_grade
+from kitting.job.size_choice import Basis, SizeChoice, Sizes
+from kitting.job.targets import set_targets
 from kitting.measure import Quantity
 
+__all__ = ["Basis", "SizeChoice", "Sizes", "choose_sizes"]
+
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable
 
     from kitting.catalog.family import Family
     from kitting.catalog.model import Feature, Grade, SizeTable
     from kitting.job.consequences import Demands
-    from kitting.job.findings import Reading, SizeDecision
+    from kitting.job.findings import SizeDecision
     from kitting.job.settings import Settings
     from kitting.job.verdicts import Verdicts
-
-
-class Basis(StrEnum):
-    """What a size rests on."""
-
-    MACHINED = "machined to it"
-    NEW = "new part"
-    AS_IT_IS = "as it is"
-    NOT_MEASURED = "not measured"
-
-
-@dataclass(frozen=True, slots=True)
-class SizeChoice:
-    """The grade decided for a size table, with its sum and its worst case.
-
-    `likely` and `worst` are the grades of the metal when the work is done, None where there is
-    none to choose; `half_step` is the shell for metal worn a little and not machined. `hold` says
-    that parts of this size wait for the machinist's word. `unsettled` keeps the job from ready.
-    """
-
-    table: SizeTable
-    basis: Basis
-    present: Grade | None
-    likely: Grade | None
-    worst: Grade | None
-    half_step: Grade | None
-    hold: bool
-    because: tuple[Because, ...]
-    unsettled: tuple[Because, ...] = ()
-    machined: Machined | None = None
-
-    @property
-    def hold_until(self) -> str:
-        """What parts of a held size wait for."""
-        return "ground" if self.table.kind is SizeKind.SHAFT else "bored"
-
-    @property
-    def parts_likely(self) -> Grade | None:
-        """The grade of the parts that go with it, if all goes well."""
-        return self.half_step or self.likely
-
-    @property
-    def parts_worst(self) -> Grade | None:
-        """The grade of the parts that go with it, in the worst case."""
-        return self.half_step or self.worst
-
-
-@dataclass(frozen=True)
-class Sizes:
-    """The size choices of a job, one for each table that matters to it."""
-
-    choices: tuple[SizeChoice, ...]
-
-    @cached_property
-    def by_table(self) -> Mapping[str, SizeChoice]:
-        """Choices by the key of their table."""
-        return MappingProxyType({choice.table.key: choice for choice in self.choices})
 
 
 def choose_sizes(
@@ -100,15 +47,21 @@ def choose_sizes(
     `obtainable` answers whether parts of a grade can be had today, after interchange: a grade for
     which there are none is no choice.
     """
+    bench = BenchSizes(family, verdicts, settings)
     chosen = []
     for table in family.size_tables:
-        owners = _features(family, table, verdicts)
+        owners = _features(table, bench)
         asked = _asked(table, owners, demands)
         followed = any(family.position_by_key[p].sized_by == table.key for p in demands.renewed)
         if asked or followed or any(m.readings for m in owners):
             choice = _choose(table, owners, asked, demands, settings, obtainable)
             chosen.append(_decided(choice, verdicts.bench.size_decisions))
-    return Sizes(tuple(chosen))
+    return Sizes(
+        tuple(chosen),
+        targets=set_targets(chosen, bench),
+        bushes=size_bushes(chosen, demands, bench),
+        shims=stack_shims(bench),
+    )
 
 
 def _decided(choice: SizeChoice, decisions: tuple[SizeDecision, ...]) -> SizeChoice:
@@ -134,36 +87,18 @@ def _decided(choice: SizeChoice, decisions: tuple[SizeDecision, ...]) -> SizeCho
     return choice
 
 
-def _features(family: Family, table: SizeTable, verdicts: Verdicts) -> tuple[Measured, ...]:
-    here = {position.key for position in family.positions_on(verdicts.bench.job.variant)}
-    metal = [
-        feature
-        for feature in family.features
-        if feature.size_table == table.key and feature.position in here and is_metal(feature)
-    ]
+def _features(table: SizeTable, bench: BenchSizes) -> tuple[Measured, ...]:
     return tuple(
-        Measured(feature, _readings(feature, verdicts), _score(family, feature, verdicts))
-        for feature in metal
+        Measured(feature, bench.readings(feature), _score(feature, bench))
+        for feature in bench.metal_of(table)
     )
 
 
-def is_metal(feature: Feature) -> bool:
-    """Whether the feature is the machined metal itself, not a shell's wall or a score in it."""
-    return feature.kind in {"diameter", "bore"} and not feature.scores
-
-
-def _readings(feature: Feature, verdicts: Verdicts) -> tuple[Reading, ...]:
-    finding = verdicts.findings.get(feature.position)
-    if finding is None:
-        return ()
-    return tuple(reading for reading in finding.readings if reading.feature == feature.key)
-
-
-def _score(family: Family, feature: Feature, verdicts: Verdicts) -> Quantity:
+def _score(feature: Feature, bench: BenchSizes) -> Quantity:
     depths = [Quantity.of(0, feature.unit)]
-    for depth in family.features:
+    for depth in bench.family.features:
         if depth.scores == feature.key:
-            depths.extend(reading.value for reading in _readings(depth, verdicts))
+            depths.extend(reading.value for reading in bench.readings(depth))
     return max(depths)
 
 

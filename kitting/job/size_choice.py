@@ -1,0 +1,89 @@
+"""The values of the sizes stage: the size chosen for each table, and what is made to suit it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cached_property
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from kitting.catalog.model import SizeKind
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kitting.catalog.model import Grade, SizeTable
+    from kitting.job.because import Because
+    from kitting.job.bush_sizes import BushSize
+    from kitting.job.float_shims import FloatShims
+    from kitting.job.machining import Machined
+    from kitting.job.targets import FinishTarget
+
+
+class Basis(StrEnum):
+    """What a size rests on."""
+
+    MACHINED = "machined to it"
+    NEW = "new part"
+    AS_IT_IS = "as it is"
+    NOT_MEASURED = "not measured"
+
+
+@dataclass(frozen=True, slots=True)
+class SizeChoice:
+    """The grade decided for a size table, with its sum and its worst case.
+
+    `likely` and `worst` are the grades of the metal when the work is done, None where there is
+    none to choose; `half_step` is the shell for metal worn a little and not machined. `hold` says
+    that parts of this size wait for the machinist's word. `unsettled` keeps the job from ready.
+    """
+
+    table: SizeTable
+    basis: Basis
+    present: Grade | None
+    likely: Grade | None
+    worst: Grade | None
+    half_step: Grade | None
+    hold: bool
+    because: tuple[Because, ...]
+    unsettled: tuple[Because, ...] = ()
+    machined: Machined | None = None
+
+    @property
+    def hold_until(self) -> str:
+        """What parts of a held size wait for."""
+        return "ground" if self.table.kind is SizeKind.SHAFT else "bored"
+
+    @property
+    def parts_likely(self) -> Grade | None:
+        """The grade of the parts that go with it, if all goes well."""
+        return self.half_step or self.likely
+
+    @property
+    def parts_worst(self) -> Grade | None:
+        """The grade of the parts that go with it, in the worst case."""
+        return self.half_step or self.worst
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """The size choices of a job, one for each table that matters to it, and what suits them.
+
+    `targets` are the bands to finish each machined journal or bore to, `bushes` the sizes of new
+    bushes on the journals that run in them, `shims` the stacks for the end floats measured.
+    """
+
+    choices: tuple[SizeChoice, ...]
+    targets: tuple[FinishTarget, ...] = ()
+    bushes: tuple[BushSize, ...] = ()
+    shims: tuple[FloatShims, ...] = ()
+
+    @cached_property
+    def by_table(self) -> Mapping[str, SizeChoice]:
+        """Choices by the key of their table."""
+        return MappingProxyType({choice.table.key: choice for choice in self.choices})
+
+    def targets_of(self, table: str) -> tuple[FinishTarget, ...]:
+        """The bands to finish to, of one table."""
+        return tuple(target for target in self.targets if target.table.key == table)
