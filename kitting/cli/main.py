@@ -5,11 +5,11 @@ A command's module is loaded when the command is asked for, so that help stays q
 
 import os
 import sys
-from importlib import import_module
 from types import MappingProxyType
 
 import click
 
+from kitting.cli.lazy import LazyGroup
 from kitting.errors import BadInput, KittingError
 
 BAD_INPUT, OUR_FAULT = 2, 1
@@ -33,28 +33,7 @@ COMMANDS = MappingProxyType(
 )
 
 
-class KittingGroup(click.Group):
-    """A group that knows its commands by name and loads one when it is called."""
-
-    def list_commands(self, ctx: click.Context) -> list[str]:
-        """The names, in the order of a job."""
-        return [*COMMANDS, *super().list_commands(ctx)]
-
-    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """Load one."""
-        if cmd_name not in COMMANDS:
-            return super().get_command(ctx, cmd_name)
-        module, attribute, _ = COMMANDS[cmd_name]
-        command: click.Command = getattr(import_module(f"kitting.cli.{module}"), attribute)
-        return command
-
-    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """List the names and what they do, without loading any."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, COMMANDS[name][2]) for name in self.list_commands(ctx)])
-
-
-@click.group(cls=KittingGroup, context_settings={"max_content_width": 80})
+@click.group(cls=LazyGroup, lazy=COMMANDS, context_settings={"max_content_width": 80})
 @click.version_option(package_name="kitting", message="kitting %(version)s")
 def main() -> None:
     """From the inspection of a stripped engine to one order that is right.

@@ -1,0 +1,112 @@
+"""`kitting catalog check` and `load`: the text files, checked and stored."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from kitting.cli.answer import Answer, reads
+from kitting.errors import BadInput
+
+if TYPE_CHECKING:
+    from kitting.catalog.check_notes import CheckReport
+
+_FOLDER = click.argument("folder", type=click.Path(path_type=Path, file_okay=False), required=False)
+
+
+@click.command()
+@_FOLDER
+@reads("catalog:CheckShape")
+def check(folder: Path | None) -> Answer:
+    """Read every file and name each fault by file and line, all at once.
+
+    FOLDER holds one folder an engine family and the folder 'trade', or is one family's own
+    folder; without it, the catalogue that comes with the program. Exit status 2 when there are
+    faults; warnings do not count.
+
+    \b
+    Example:
+      kitting catalog check catalog
+    """
+    root, report = _checked(folder)
+
+    def shape() -> object:
+        from kitting.cli.shapes.catalog import CheckShape, problem_shapes
+
+        return CheckShape(
+            sound=not report.faults,
+            folders=[str(root)],
+            faults=problem_shapes(report.faults),
+            warnings=problem_shapes(report.warnings),
+        )
+
+    if report.faults:
+        click.get_current_context().call_on_close(_leave_with_faults)
+    return shape, lambda: _report_text(root, report)
+
+
+def _leave_with_faults() -> None:
+    raise click.exceptions.Exit(2)
+
+
+def _checked(folder: Path | None) -> tuple[Path, CheckReport]:
+    from kitting.catalog.check import check_catalogue, check_family
+    from kitting.catalog.files import read_family_with_sources
+    from kitting.catalog.shipped import shipped_folder
+
+    root = folder or shipped_folder()
+    if (root / "family.csv").is_file():
+        family, sources = read_family_with_sources(root)
+        return root, check_family(family, sources)
+    return root, check_catalogue(root)
+
+
+def _report_text(root: Path, report: CheckReport) -> str:
+    lines = [str(problem) for problem in report.faults]
+    lines += [f"warning: {problem}" for problem in report.warnings]
+    count = len(report.faults)
+    verdict = "is sound" if not count else f"has {count} fault{'s' if count > 1 else ''}"
+    also = f", {len(report.warnings)} warnings" if report.warnings else ""
+    return "\n".join((*lines, f"{root} {verdict}{also}."))
+
+
+@click.command()
+@_FOLDER
+def load(folder: Path | None) -> None:
+    """Load a catalogue whole, or not at all; loading it again changes nothing.
+
+    Jobs that were opened under an older edition of a family keep it.
+
+    \b
+    Examples:
+      kitting catalog load
+      kitting catalog load my-catalogue/
+    """
+    from kitting.catalog.files import read_family, read_trade
+    from kitting.catalog.shipped import catalogue_folders
+    from kitting.store import Database
+
+    root, report = _checked(folder)
+    if report.faults:
+        raise BadInput(report.faults)
+    families, trades = catalogue_folders(root)
+    said = []
+    with Database().work() as work:
+        for place in families:
+            family = read_family(place)
+            loaded = work.catalogue.load_family(family)
+            state = "loaded" if loaded.changed else "there already, unchanged"
+            said.append(f"{family.name}, edition {loaded.edition}: {state}")
+        for place in trades:
+            changed = work.trade.load_trade(read_trade(place))
+            lists = ", ".join(changed.price_lists)
+            state = (
+                f"loaded (price lists: {lists or 'as before'})"
+                if changed.changed
+                else ("there already, unchanged")
+            )
+            said.append(f"Suppliers, prices and the shop's terms: {state}")
+        work.commit()
+    click.echo("\n".join(said))

@@ -1,0 +1,223 @@
+"""The tree of supersession and interchange about a part as an SVG picture.
+
+Text stays text, so that a number can be selected and found. No colour carries a meaning: what a
+number is worth stands in its box, what a link is stands on its arrow, and the strokes differ.
+"""
+
+from __future__ import annotations
+
+import os
+import textwrap
+from typing import TYPE_CHECKING
+from xml.sax.saxutils import escape
+
+from kitting.catalog.links_in_force import condition_words
+from kitting.catalog.model import LinkKind
+from kitting.errors import BadInput, Problem
+from kitting.sheets.trace_layout import BOX_WIDTH, GAP, LINE, TITLE_LINE, Box, lay_out
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from kitting.catalog.family import Family
+    from kitting.catalog.trace import Trace, TraceRow
+    from kitting.catalog.ways import Way
+
+_MARGIN, _HEAD, _ELBOW = 24, 128, 14
+_FOOT_LINE, _LETTER = 15, 6
+_STROKES = {
+    LinkKind.SUPERSEDED: "",
+    LinkKind.EITHER_WAY: "8 4",
+    LinkKind.ONE_WAY: "2 4",
+    LinkKind.FULL_SET: "10 3 2 3",
+    LinkKind.WITH_WORK: "5 3 1 3 1 3",
+}
+_STYLE = (
+    "text{font-family:Arial,'Liberation Sans','DejaVu Sans',sans-serif;font-size:11px;"
+    "fill:#1f2933}"
+    ".t{font-size:17px;font-weight:bold}.n{font-size:13px;font-weight:bold}"
+    ".s{font-size:10px}.b{font-weight:bold}"
+    "rect{fill:#fff;stroke:#1f2933}path{fill:none;stroke:#1f2933;stroke-width:1.4}"
+)
+
+
+def write_picture(family: Family, found: Trace, path: Path) -> None:
+    """Write the picture, whole or not at all; a picture that is there already is replaced.
+
+    Raises:
+        BadInput: it cannot be written there.
+    """
+    unfinished = path.with_name(f".{path.name}.part")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        unfinished.write_text(picture(family, found), encoding="utf-8")
+        os.replace(unfinished, path)
+    except OSError as error:
+        problem = Problem(str(path), f"cannot be written ({error.strerror})", "another folder")
+        raise BadInput(problem) from None
+
+
+def picture(family: Family, found: Trace) -> str:
+    """Return the picture as SVG."""
+    texts = {row.at: _texts(family, found, row) for row in found.rows}
+    laid = lay_out(found, texts, _HEAD, _MARGIN)
+    width = max(laid.width, 640)
+    letters = (width - 2 * _MARGIN) // _LETTER
+    head = list(_head(family, found, letters))
+    foot, height = _foot(found, laid.height + 8, letters)
+    title = f"{found.need.part}: what answers for it as of {found.day}"
+    parts = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}" role="img" aria-labelledby="title">',
+        f'<title id="title">{escape(title)}</title>',
+        f"<style>{_STYLE}</style>",
+        '<defs><marker id="tip" viewBox="0 0 8 8" refX="7.5" refY="4" markerWidth="8" '
+        'markerHeight="8" markerUnits="userSpaceOnUse" orient="auto-start-reverse">'
+        '<path d="M0 0L8 4L0 8z" style="fill:#1f2933;stroke:none"/></marker></defs>',
+        f'<rect width="{width}" height="{height}" style="stroke:none"/>',
+        *head,
+    ]
+    by_row = {box.row.at: box for box in laid.boxes}
+    for box in laid.boxes:
+        if box.row.link is not None:
+            parts += _arrow(by_row[box.row.parent], box)
+    for box in laid.boxes:
+        parts += _drawn(box)
+    return "\n".join((*parts, *foot, "</svg>", ""))
+
+
+def _texts(family: Family, found: Trace, row: TraceRow) -> tuple[str, str, str]:
+    """The number, what stands under it in its box, and what stands on its arrow."""
+    if row.is_again:
+        return str(row.part), "stands elsewhere in this picture", _label(row)
+    part = family.part_by_number.get(row.part)
+    name = part.name if part else "not in the parts list"
+    return str(row.part), f"{name}\n{_worth(found, row)}", _label(row)
+
+
+def _worth(found: Trace, row: TraceRow) -> str:
+    if row.place:
+        way = found.resolution.ways[row.place - 1]
+        count = dict(way.parts)[row.part]
+        others = ", with the others" if len(way.parts) > 1 else ""
+        return f"{'TODAY: ' if row.place == 1 else f'WAY {row.place}: '}buy {count}{others}"
+    reasons = [why for why in row.not_taken if why != row.why_not] or list(row.not_taken)
+    return f"Not taken: {'; '.join(reasons)}"
+
+
+def _label(row: TraceRow) -> str:
+    link = row.link
+    if link is None:
+        return ""
+    words = [str(link.kind)]
+    if (link.old_quantity, link.new_quantity) != (1, 1):
+        words[0] += f", {link.old_quantity} → {link.new_quantity}"
+    words += condition_words(link)
+    if link.operation:
+        words.append(link.operation)
+    if link.needs:
+        words.append(f"with {', '.join(map(str, link.needs))}")
+    if row.circle:
+        words.append("PART OF A CIRCLE")
+    if row.why_not:
+        words.append("DOES NOT HOLD HERE")
+    return "\n".join(words)
+
+
+def _arrow(parent: Box, box: Box) -> Iterator[str]:
+    """From the old number to the new one, whichever hangs from the other; with its words."""
+    link = box.row.link
+    if link is None:
+        return
+    back = box.row.backwards
+    start = (parent.x if back else parent.x + BOX_WIDTH, parent.y)
+    end = (box.x + BOX_WIDTH if back else box.x, box.y)
+    elbow = start[0] + (-_ELBOW if back else _ELBOW)
+    line = f"M{start[0]} {start[1]}H{elbow}V{end[1]}H{end[0]}"
+    tips = {"marker-start"} if back else {"marker-end"}
+    if link.kind is LinkKind.EITHER_WAY:
+        tips = {"marker-start", "marker-end"}
+    marks = "".join(f' {tip}="url(#tip)"' for tip in sorted(tips))
+    dashes = f' stroke-dasharray="{_STROKES[link.kind]}"' if _STROKES[link.kind] else ""
+    yield f'<path d="{line}"{dashes}{marks}/>'
+    if box.row.why_not or box.row.circle:
+        middle = (elbow + end[0]) // 2
+        yield f'<path d="M{middle - 5} {end[1] - 5}l10 10m0 -10l-10 10" stroke-width="2"/>'
+    middle = min(start[0], end[0]) + GAP // 2
+    top = end[1] - 7 - LINE * (len(box.label) - 1)
+    for at, words in enumerate(box.label):
+        yield _text(middle, top + at * LINE, words, "s", middle=True)
+
+
+def _drawn(box: Box) -> Iterator[str]:
+    """The box: heavy for today's answer, plain for another way, broken for what is not taken."""
+    top = box.y - box.height // 2
+    place = box.row.place
+    look = 'stroke-width="3"' if place == 1 else 'stroke-width="1.4"'
+    if not place:
+        look = 'stroke-width="1" stroke-dasharray="3 3"'
+    yield (f'<rect x="{box.x}" y="{top}" width="{BOX_WIDTH}" height="{box.height}" rx="4" {look}/>')
+    y = top + 20
+    for line in box.number:
+        yield _text(box.x + 10, y, line, "n")
+        y += TITLE_LINE
+    for line in box.says:
+        yield _text(box.x + 10, y, line, "b" if line.startswith(("TODAY", "WAY")) else "")
+        y += LINE
+
+
+def _head(family: Family, found: Trace, letters: int) -> Iterator[str]:
+    need = found.need
+    name = family.part_by_number[need.part].name if need.part in family.part_by_number else ""
+    yield _text(_MARGIN, 34, f"{need.part} · {name}"[: letters * 2 // 3], "t")
+    asked = [f"{family.name}, edition {family.edition}", f"as of {found.day}"]
+    if need.variant:
+        asked.append(f"on {need.variant}")
+    if need.running is not None:
+        asked.append(f"engine {need.running}")
+    if need.position:
+        asked.append(f"{need.quantity} for {need.position}")
+    if need.grade:
+        asked.append(f"grade {need.grade}")
+    yield _text(_MARGIN, 54, ", ".join(asked)[:letters])
+    yield _text(_MARGIN, 70, _ANSWER + _in_words(found.answer), "b")
+    for at, line in enumerate(textwrap.wrap(_LEGEND, letters)):
+        yield _text(_MARGIN, 90 + at * 13, line, "s")
+
+
+_ANSWER = "Today's answer: "
+_LEGEND = (
+    "Older numbers stand to the left, newer ones to the right; an arrow points at the number that "
+    "may stand for the other. Box: heavy, today's answer; plain, another way; broken, not taken. "
+    "A cross on an arrow: it does not hold here, or is part of a circle."
+)
+
+
+def _in_words(way: Way | None) -> str:
+    if way is None:
+        return "nothing"
+    buy = " and ".join(f"{count} × {number}" for number, count in way.parts)
+    beside = ", ".join(f"{count} × {number}" for number, count in way.companions)
+    work = ", ".join(way.operations)
+    return buy + (f", with {beside}" if beside else "") + (f"; work: {work}" if work else "")
+
+
+def _foot(found: Trace, top: int, letters: int) -> tuple[list[str], int]:
+    """What is wrong in the data, and where the picture ends."""
+    lines: list[str] = []
+    y = top
+    if found.problems:
+        lines.append(_text(_MARGIN, y, "Wrong in the data, and not followed:", "b"))
+    for problem in found.problems:
+        for line in textwrap.wrap(f"• {problem}", letters, subsequent_indent="  "):
+            y += _FOOT_LINE
+            lines.append(_text(_MARGIN, y, line))
+    return lines, y + 16
+
+
+def _text(x: int, y: int, words: str, look: str = "", *, middle: bool = False) -> str:
+    classes = f' class="{look}"' if look else ""
+    anchor = ' text-anchor="middle"' if middle else ""
+    return f'<text x="{x}" y="{y}"{classes}{anchor}>{escape(words)}</text>'
