@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from kitting.catalog.model import normal_number
 from kitting.catalog.nearest import nearest
+from kitting.engineering.seal import parse_seal
 from kitting.errors import BadInput, Problem
 from kitting.job.findings import Fitted, Reading, Seen
 from kitting.job.measuring_plan import attributes_at, parts_at
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 CONFIRMED = "!"
 _LONGEST_NUMBER = 40
 _SLIPS = 2
+_SEAL = ("shaft", "housing", "width")
 _TICKED = frozenset({"x", "✓", "✔", "☑", "yes", "y", "ok", "sound", "true", "1", "tick"})
 
 
@@ -145,7 +147,8 @@ def hear_number(text: str, position: Position, family: Family) -> HeardNumber:
 def hear_attributes(text: str, position: Position, family: Family) -> Mapping[str, str]:
     """Return the attributes measured off a fitted part: 'height=0.31 in; hand=left'.
 
-    A bare number takes the unit that the catalogue uses for the attribute.
+    A bare number takes the unit that the catalogue uses for the attribute. A seal's three sizes
+    may be written as one: 'size=30x47x7'.
 
     Raises:
         BadInput: an attribute that no part here has, named twice or without a value.
@@ -155,10 +158,10 @@ def hear_attributes(text: str, position: Position, family: Family) -> Mapping[st
     problems: list[Problem] = []
     for piece in filter(None, (piece.strip() for piece in text.split(";"))):
         try:
-            key, value = _attribute(piece, usual)
-            if key in measured:
-                raise BadInput(Problem("", f"'{key}' stands twice", "write it once"))
-            measured[key] = value
+            for key, value in _attributes(piece, usual):
+                if key in measured:
+                    raise BadInput(Problem("", f"'{key}' stands twice", "write it once"))
+                measured[key] = value
         except BadInput as error:
             problems.extend(error.problems)
     if problems:
@@ -187,6 +190,15 @@ def _near_numbers(normal: str, family: Family) -> tuple[str, ...]:
         normal, list(numbers), scorer=Levenshtein.distance, score_cutoff=_SLIPS, limit=3
     )
     return tuple(numbers[each] for each, _distance, _index in found)
+
+
+def _attributes(piece: str, usual: Mapping[str, str]) -> list[tuple[str, str]]:
+    """The attributes that a piece states: one, or the three sizes of a seal."""
+    name, _, value = piece.partition("=")
+    if name.strip().casefold() != "size" or "size" in usual or not usual.keys() >= set(_SEAL):
+        return [_attribute(piece, usual)]
+    seal = parse_seal(value.strip(), parse_quantity(usual["shaft"]).unit)
+    return [(name, str(size)) for name, size in seal.dimensions.items()]
 
 
 def _attribute(piece: str, usual: Mapping[str, str]) -> tuple[str, str]:

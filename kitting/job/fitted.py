@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.catalog.model import LinkKind, normal_number
-from kitting.errors import BadInput
 from kitting.job.because import Because
-from kitting.measure import parse_quantity
+from kitting.job.told_apart import what_differs
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -101,20 +100,16 @@ def _by_attributes(
 
 
 def differences(measured: Mapping[str, str], right: Iterable[Part]) -> tuple[str, ...]:
-    """Name each attribute in which `measured` agrees with none of the right parts."""
+    """Name each attribute in which `measured` agrees with none of the right parts, and how."""
     found = []
     parts = tuple(right)
-    for name, value in measured.items():
-        wanted = {part.attributes[name] for part in parts if name in part.attributes}
-        if wanted and not any(same_value(value, other) for other in wanted):
-            found.append(f"{name} {value} where {' or '.join(sorted(wanted))} belongs")
+    for name in measured:
+        stating = [part for part in parts if name in part.attributes]
+        compared = [what_differs(name, measured, part.attributes) for part in stating]
+        if not stating or None in compared:
+            continue
+        wanted = " or ".join(sorted({part.attributes[name] for part in stating}))
+        least = min((each for each in compared if each is not None), key=len)
+        how = f" ({'; '.join(least)})" if least else ""
+        found.append(f"{name} {measured[name]} where {wanted} belongs{how}")
     return tuple(found)
-
-
-def same_value(left: str, right: str) -> bool:
-    """Whether two attribute values are the same, as figures where both are, else as words."""
-    try:
-        one = parse_quantity(left)
-        return one == parse_quantity(right, one.unit)
-    except BadInput:
-        return " ".join(left.casefold().split()) == " ".join(right.casefold().split())

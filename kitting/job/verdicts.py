@@ -16,6 +16,7 @@ from kitting.job.assess import Assessment, State, assess
 from kitting.job.because import Because
 from kitting.job.fitted import judge_fitted
 from kitting.job.settings import Lean
+from kitting.job.spring_opinion import judge_fitted_spring
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -109,6 +110,7 @@ def _judge_position(
                 for assessed in assessments
                 for opinion in _of_the_figures(assessed, settings)
             ),
+            *_of_the_spring(family, position, finding, settings),
             *_of_the_eye(family, position, bench, finding),
             *_of_a_glance(finding),
         ]
@@ -177,6 +179,13 @@ def _of_the_figures(assessed: Assessment, settings: Settings) -> list[Opinion]:
             for reason in reasons
         ]
     return [Opinion(assessed.verdict, feature.operation, reason) for reason in reasons]
+
+
+def _of_the_spring(
+    family: Family, position: Position, finding: Finding, settings: Settings
+) -> list[Opinion]:
+    found = judge_fitted_spring(family, position, finding, settings)
+    return [Opinion(found[0], "", found[1])] if found else []
 
 
 def _of_the_eye(
