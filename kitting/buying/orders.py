@@ -1,58 +1,108 @@
-"""One order a supplier, from the offers that the estimate was priced with.
+"""An order to one supplier: numbered, revisioned, frozen with the prices of its moment.
 
-Nothing of the customer, of the shop's prices or of another supplier stands in an order: it holds
-the supplier's own terms and our part numbers, and its reference is the day, a running number and a
-check that tells one job's orders from another's without naming the job.
+Nothing of the customer, of the shop's prices or of another supplier stands in what a supplier is
+shown of it: his own terms, our part numbers, and line ids that come of nothing but the order's
+number and his own number for the part. Which job and kit line a line is for is kept with it
+(`LineFor`) and stays in the shop.
 
-Lines of several bags that come to the same offer are one order line: their quantities add up, and
-packs and price breaks are worked out afresh on the sum, so an order never costs more than the
-estimate reckoned. What waits for the machinist's word is named apart, with no quantity and no
-price: the supplier can say whether it is to be had, and nobody can pick it by mistake.
+Sums after EN 16931: each line to the minor unit (BR-DEC-23), goods the sum of the lines (BR-CO-10),
+the total goods and carriage (BR-CO-13), VAT once a category (BR-CO-17), half up.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import timedelta
 from decimal import Decimal
+from enum import StrEnum
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
-from kitting.job.estimate import NOTHING, LineKind
-from kitting.job.pricing import Market, rounded
+from kitting.catalog.trade import Supplier
+from kitting.errors import BadInput, Problem
+from kitting.job.estimate import NOTHING, Totals, totals
+from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
     from datetime import date
 
-    from kitting.catalog.family import Family
     from kitting.catalog.model import PartNumber
-    from kitting.catalog.trade import Offer, Supplier
-    from kitting.job.path import JobPath
-    from kitting.job.pricing import Quote
+
+# VAT of what is bought abroad: not the seller's to charge (EN 16931, category G).
+ABROAD = "G"
+# Consonants only: no spreadsheet takes such a word for a number, a date or a formula.
+_LETTERS = "BCDFGHJKLMNPQRSTVWXZ"
+_ID_LENGTH = 5
+
+
+class OrderState(StrEnum):
+    """How far an order is."""
+
+    DRAFT = "draft"
+    APPROVED = "approved"
+    SENT = "sent"
+    ANSWERED = "answered"
+    PART_DELIVERED = "part delivered"
+    DELIVERED = "delivered"
+    CANCELLED = "cancelled"
+
+
+@dataclass(frozen=True, slots=True)
+class LineFor:
+    """Whose an order line is, inside the shop only: so many pieces for a kit line of a job.
+
+    `positions` find the kit line again when its number has changed. `grade` is the key of the size
+    grade, where the position follows a size table. `in_set` says that a set brings it.
+    """
+
+    job: str
+    kit_line: str
+    positions: tuple[str, ...]
+    pieces: int
+    grade: str = ""
+    in_set: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
-    """So many packs of one offer. `quantity` is the pieces needed, `net` in the offer's currency.
+    """So many packs of one part, at the supplier's terms of that moment.
 
-    `lapsed` says that the price is past its validity and must be confirmed.
+    `quantity` is the pieces needed, `net` in the order's currency without VAT. `on_return` is
+    bought on sale or return. `vat_percent` is the rate of the VAT category `vat`.
     """
 
-    offer: Offer
+    id: str
+    their_number: str
+    part: PartNumber
     name: str
+    kind: str
     quantity: int
+    pack: int
     packs: int
     pack_price: Decimal
     net: Decimal
-    lapsed: bool
+    vat: str
+    vat_percent: Decimal
+    days: int
+    price_until: date | None = None
+    lapsed: bool = False
+    on_return: bool = False
+    needed_by: tuple[LineFor, ...] = ()
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces the packs hold."""
+        return self.packs * self.pack
 
     @property
     def remark(self) -> str:
-        """What the supplier is asked about this line."""
-        if self.lapsed:
-            return f"Your price held until {self.offer.valid_until:%d %b %Y}: please confirm"
-        return ""
+        """What the supplier is asked or told about this line."""
+        said = []
+        if self.lapsed and self.price_until is not None:
+            said.append(f"Your price held until {self.price_until:%d %b %Y}: please confirm")
+        if self.on_return:
+            said.append("On sale or return")
+        return ". ".join(said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,18 +116,63 @@ class HeldItem:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """What one supplier is asked for. Money in the supplier's currency, without VAT.
+    """One revision of what one supplier is asked for. Money in his currency, without VAT.
 
-    `draft` says that the job is not ready to order and the sheet must not be sent as an order.
+    `worth` is what one of the currency is in the shop's money (`home_currency`) on `day`.
+    Without `approved_by` it is a draft and must not be sent as an order.
+
+    Raises:
+        BadInput: a figure contradicts another, or the exchange rate is nought.
     """
 
-    reference: str
+    number: str
     supplier: Supplier
     day: date
     currency: str
+    home_currency: str
+    worth: Decimal
+    carriage_vat: str
+    carriage_vat_percent: Decimal
     lines: tuple[OrderLine, ...]
-    held: tuple[HeldItem, ...]
-    draft: bool
+    held: tuple[HeldItem, ...] = ()
+    revision: int = 0
+    approved_by: str = ""
+    approved_on: date | None = None
+
+    def __post_init__(self) -> None:
+        place = f"order {self.number}"
+        if self.worth <= 0:
+            raise BadInput(
+                Problem(
+                    place,
+                    f"the exchange rate of {self.currency} is {self.worth}",
+                    f"say what 1 {self.currency} is worth in {self.home_currency}",
+                )
+            )
+        if len({line.id for line in self.lines}) < len(self.lines):
+            raise BadInput(Problem(place, "two lines have one id", "make the order again"))
+        for line in self.lines:
+            wrong = _wrong_with(line, self.currency)
+            if wrong:
+                raise BadInput(Problem(f"{place}, line {line.id}", *wrong))
+
+    @property
+    def draft(self) -> bool:
+        """Whether nobody has approved it."""
+        return not self.approved_by
+
+    @property
+    def sent_on(self) -> date:
+        """The day that days to send count from."""
+        return self.approved_on or self.day
+
+    def due(self, line: OrderLine) -> date:
+        """When a line should come, by the supplier's own days."""
+        return self.sent_on + timedelta(days=line.days)
+
+    def line(self, line_id: str) -> OrderLine | None:
+        """The line of that id, or None."""
+        return next((line for line in self.lines if line.id == line_id), None)
 
     @property
     def goods(self) -> Decimal:
@@ -87,91 +182,86 @@ class Order:
     @property
     def carriage(self) -> Decimal:
         """The supplier's carriage, nothing from his free-over value on."""
-        free_over = self.supplier.free_over
-        if free_over is not None and self.goods >= free_over:
-            return NOTHING
-        return rounded(self.supplier.carriage, self.currency)
+        return carriage_on(self.supplier, self.goods, self.currency)
 
     @property
     def total(self) -> Decimal:
-        """Goods and carriage, without VAT: that is the supplier's to add."""
+        """Goods and carriage, without VAT."""
         return self.goods + self.carriage
+
+    @property
+    def with_vat(self) -> Totals:
+        """The total, its VAT by category, and with it."""
+        rates = {line.vat: line.vat_percent for line in self.lines}
+        nets = [(line.vat, line.net) for line in self.lines]
+        if self.carriage:
+            rates.setdefault(self.carriage_vat, self.carriage_vat_percent)
+            nets.append((self.carriage_vat, self.carriage))
+        return totals(nets, rates, self.currency)
 
     @property
     def short_by(self) -> Decimal:
         """How far the goods fall short of the supplier's least order; nothing when they do not."""
         return max(NOTHING, self.supplier.least_order - self.goods)
 
+    @property
+    def home(self) -> Decimal:
+        """The total in the shop's money, at the rate of its day, rounded half up."""
+        return self.at_home(self.total)
 
-def orders_of(path: JobPath) -> tuple[Order, ...]:
-    """Return one order for each supplier and currency that anything is bought from, by name.
+    def at_home(self, amount: Decimal) -> Decimal:
+        """An amount of the order's currency in the shop's money, rounded half up."""
+        return rounded(amount * self.worth, self.home_currency)
 
-    Lines without an offer are in no order: the estimate's warnings tell of them. A supplier from
-    whom only held parts would come gets no order.
+    @property
+    def jobs(self) -> tuple[str, ...]:
+        """The jobs that anything in it is for."""
+        return tuple(sorted({need.job for line in self.lines for need in line.needed_by}))
+
+
+def carriage_on(supplier: Supplier, goods: Decimal, currency: str) -> Decimal:
+    """A supplier's carriage on goods of that value; nothing from his free-over value on."""
+    if supplier.free_over is not None and goods >= supplier.free_over:
+        return NOTHING
+    return rounded(supplier.carriage, currency)
+
+
+def numbered(order: Order, number: str, revision: int) -> Order:
+    """The order under its number, each line with its id.
+
+    A line of one part keeps its id from one revision to the next.
     """
-    held_keys = {line.key for line in path.kit.lines if line.hold}
-    bought: dict[tuple[str, str], list[Quote]] = defaultdict(list)
-    for line in path.estimate.of(LineKind.PART, LineKind.SET):
-        if line.quote is not None and line.kit_line not in held_keys:
-            offer = line.quote.offer
-            bought[(offer.supplier, offer.currency)].append(line.quote)
-    held = _held(path)
-    suppliers = path.trade.supplier_by_key
-    ordered = sorted(bought.items(), key=lambda item: (suppliers[item[0][0]].name, item[0]))
-    return tuple(
-        Order(
-            reference=_reference(path, key, running),
-            supplier=suppliers[key],
-            day=path.day,
-            currency=currency,
-            lines=_lines(quotes, path.family),
-            held=tuple(held.get((key, currency), ())),
-            draft=not path.kit.readiness.ready,
-        )
-        for running, ((key, currency), quotes) in enumerate(ordered, start=1)
-    )
+    return replace(order, number=number, revision=revision, lines=with_ids(order.lines, number))
 
 
-def _lines(quotes: Iterable[Quote], family: Family) -> tuple[OrderLine, ...]:
-    """One line an offer, by the supplier's own number, as his shelves are."""
-    groups: dict[tuple[str, PartNumber], list[Quote]] = defaultdict(list)
-    for quote in quotes:
-        groups[(quote.offer.their_number, quote.offer.part)].append(quote)
-    return tuple(_line(group, family) for _, group in sorted(groups.items()))
+def with_ids(lines: tuple[OrderLine, ...], number: str) -> tuple[OrderLine, ...]:
+    """The lines, each with the id that its order and part give it."""
+    taken: set[str] = set()
+    named = []
+    for line in lines:
+        again = 0
+        found = _id(number, line, again)
+        while found in taken:
+            again += 1
+            found = _id(number, line, again)
+        taken.add(found)
+        named.append(replace(line, id=found))
+    return tuple(named)
 
 
-def _line(quotes: list[Quote], family: Family) -> OrderLine:
-    offer = quotes[0].offer
-    quantity = sum(quote.quantity for quote in quotes)
-    packs = -(-quantity // offer.pack)
-    price = offer.pack_price(packs)
-    return OrderLine(
-        offer=offer,
-        name=family.part_by_number[offer.part].name,
-        quantity=quantity,
-        packs=packs,
-        pack_price=price,
-        net=rounded(price * packs, offer.currency),
-        lapsed=any(quote.lapsed for quote in quotes),
-    )
+def _id(number: str, line: OrderLine, again: int) -> str:
+    text = f"{number}|{line.their_number}|{line.part}|{again}"
+    digest = sha256(text.encode()).digest()
+    return "".join(_LETTERS[byte % len(_LETTERS)] for byte in digest[:_ID_LENGTH])
 
 
-def _held(path: JobPath) -> Mapping[tuple[str, str], list[HeldItem]]:
-    """The held parts by supplier and currency, each where it would be bought today."""
-    market = Market(path.trade, path.day)
-    found: dict[tuple[str, str], list[HeldItem]] = defaultdict(list)
-    for line in path.kit.bought:
-        for part in filter(None, (line.part, line.worst_part) if line.hold else ()):
-            quote = market.quote(part, line.quantity)
-            if quote is not None:
-                name = path.family.part_by_number[part].name
-                item = HeldItem(quote.offer.their_number, part, name)
-                found[(quote.offer.supplier, quote.offer.currency)].append(item)
-    return {key: sorted(set(items), key=lambda i: i.part) for key, items in found.items()}
-
-
-def _reference(path: JobPath, supplier: str, running: int) -> str:
-    """The day, a running number, and four signs that differ from job to job and tell nothing."""
-    told_apart = f"{path.bench.job.number}|{supplier}|{path.day}"
-    mark = sha256(told_apart.encode()).hexdigest()[:4].upper()
-    return f"{path.day:%y%m%d}-{running}-{mark}"
+def _wrong_with(line: OrderLine, currency: str) -> tuple[str, str] | None:
+    if min(line.quantity, line.pack, line.packs) < 1:
+        return f"{line.packs} packs of {line.pack} for {line.quantity}", "each is 1 or more"
+    if line.pack_price < 0:
+        return f"the price {line.pack_price} is below zero", "give what one pack costs"
+    if line.net != rounded(line.pack_price * line.packs, currency):
+        return f"{line.packs} × {line.pack_price} is not {line.net}", "work the sum out again"
+    if line.quantity > line.pieces:
+        return f"{line.pieces} pieces do not give {line.quantity}", "order more packs"
+    return None

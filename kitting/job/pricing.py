@@ -112,9 +112,16 @@ class Market:
         Raises:
             BadInput: no rate is known for the currency.
         """
-        home = self.trade.shop.currency
-        if currency == home:
-            return rounded(amount, home)
+        return rounded(amount * self.worth(currency), self.trade.shop.currency)
+
+    def worth(self, currency: str) -> Decimal:
+        """What one of a currency is in the shop's money, by the latest rate that has begun.
+
+        Raises:
+            BadInput: no rate is known for the currency.
+        """
+        if currency == self.trade.shop.currency:
+            return Decimal(1)
         known = [rate for rate in self.trade.rates if rate.currency == currency]
         past = [rate for rate in known if rate.on <= self.day] or known
         if not past:
@@ -123,8 +130,7 @@ class Market:
                     "rates.csv", f"no rate for {currency}", f"add a row: {currency}, worth, day"
                 )
             )
-        latest = max(past, key=lambda rate: rate.on)
-        return rounded(amount * latest.worth, home)
+        return max(past, key=lambda rate: rate.on).worth
 
     def _offers(self, part: PartNumber) -> tuple[Offer, ...]:
         return self.trade.offers_of.get(part, ())

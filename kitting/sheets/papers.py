@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kitting.buying.orders import orders_of
+from kitting.buying.drafting import orders_of
 from kitting.sheets.customer_estimate import write_customer_estimate
 from kitting.sheets.job_book import write_job_book
 from kitting.sheets.pick_list import write_pick_list
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 def write_papers(path: JobPath, folder: Path) -> tuple[Path, ...]:
     """Write every workbook of a job into `folder`, over older ones; returns them in order.
 
-    A supplier's file is named by the order's reference and his own key, never by the job.
+    A supplier's file is named by the order's number and his own key, never by the job.
 
     Raises:
         BadInput: a file cannot be written.
@@ -30,7 +30,7 @@ def write_papers(path: JobPath, folder: Path) -> tuple[Path, ...]:
     written = [folder / f"{job}-estimate.xlsx"]
     write_customer_estimate(path, written[0])
     for order in orders_of(path):
-        file = folder / f"order-{order.reference}-{file_word(order.supplier.key)}.xlsx"
+        file = folder / f"order-{order.number}-{file_word(order.supplier.key)}.xlsx"
         write_supplier_order(order, path.trade.shop, file)
         written.append(file)
     for machinist in machinists_of(path):

@@ -3,9 +3,10 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from kitting.buying.orders import Order, orders_of
+from kitting.buying.drafting import orders_of
+from kitting.buying.orders import Order
 from kitting.job.estimate import LineKind
-from tests.sheets.values import a_job, a_ready_job, number
+from tests.sheets.values import a_ready_job, number
 
 
 def the_order(key: str, orders: tuple[Order, ...]) -> Order:
@@ -20,14 +21,14 @@ def test_every_priced_line_that_is_not_held_is_ordered_once_from_its_supplier() 
         for line in path.estimate.of(LineKind.PART, LineKind.SET)
         if line.quote and line.kit_line not in held
     )
-    ordered = sorted(str(line.offer.part) for o in orders_of(path) for line in o.lines)
+    ordered = sorted(str(line.part) for o in orders_of(path) for line in o.lines)
     assert ordered == wanted
 
 
 def test_what_waits_for_the_grinder_is_named_without_a_quantity_and_not_ordered() -> None:
     order = the_order("ashby", orders_of(a_ready_job()))
     assert [item.part for item in order.held] == [number("W110"), number("W120")]
-    assert {line.offer.part for line in order.lines}.isdisjoint({number("W110"), number("W120")})
+    assert {line.part for line in order.lines}.isdisjoint({number("W110"), number("W120")})
 
 
 def test_lines_of_two_bags_become_one_line_with_its_packs_worked_out_on_the_sum() -> None:
@@ -36,16 +37,14 @@ def test_lines_of_two_bags_become_one_line_with_its_packs_worked_out_on_the_sum(
     assert nuts.quote is not None
     twice = replace(path, estimate=replace(path.estimate, lines=(*path.estimate.lines, nuts)))
     line = next(
-        line
-        for line in the_order("brook", orders_of(twice)).lines
-        if line.offer.part == number("W320")
+        line for line in the_order("brook", orders_of(twice)).lines if line.part == number("W320")
     )
     assert (line.quantity, line.packs, line.net) == (8, 2, Decimal("6.40"))
 
 
 def test_a_price_past_its_day_is_asked_about() -> None:
     lines = the_order("ashby", orders_of(a_ready_job())).lines
-    asked = {line.offer.part.number: line.remark for line in lines}
+    asked = {line.part.number: line.remark for line in lines}
     assert asked["W140"] == "Your price held until 31 Mar 2024: please confirm"
     assert asked["W150"] == ""
 
@@ -72,18 +71,19 @@ def test_an_order_is_in_the_suppliers_own_currency() -> None:
     assert (order.currency, order.goods) == ("EUR", Decimal("8.35"))
 
 
-def test_an_order_of_a_job_that_is_not_ready_is_a_draft() -> None:
-    assert all(order.draft for order in orders_of(a_job()))
-    assert not any(order.draft for order in orders_of(a_ready_job()))
+def test_an_order_is_a_draft_until_a_named_person_has_approved_it() -> None:
+    (order, *_) = orders_of(a_ready_job())
+    assert order.draft
+    assert not replace(order, approved_by="K. Ferris").draft
 
 
 def test_references_differ_from_job_to_job_and_tell_nothing_of_it() -> None:
     path = a_ready_job()
     other_job = replace(path.bench.job, number="24-002")
     other = replace(path, bench=replace(path.bench, job=other_job))
-    mine = {order.reference for order in orders_of(path)}
+    mine = {order.number for order in orders_of(path)}
     assert len(mine) == 3
-    assert mine.isdisjoint(order.reference for order in orders_of(other))
+    assert mine.isdisjoint(order.number for order in orders_of(other))
     assert all("001" not in reference for reference in mine)
 
 
@@ -94,5 +94,5 @@ def test_a_line_that_nobody_offers_is_in_no_order() -> None:
         for line in path.estimate.lines
     )
     fewer = replace(path, estimate=replace(path.estimate, lines=lines))
-    assert number("W150") in {line.offer.part for o in orders_of(path) for line in o.lines}
-    assert number("W150") not in {line.offer.part for o in orders_of(fewer) for line in o.lines}
+    assert number("W150") in {line.part for o in orders_of(path) for line in o.lines}
+    assert number("W150") not in {line.part for o in orders_of(fewer) for line in o.lines}

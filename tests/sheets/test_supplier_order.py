@@ -7,11 +7,13 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from kitting.buying.orders import Order, orders_of
+from kitting.buying.drafting import orders_of
+from kitting.buying.orders import Order
 from kitting.job.path import JobPath
+from kitting.sheets.order_keys import Box, Form, OrderKey, Told
 from kitting.sheets.supplier_order import write_supplier_order
 from tests.sheets.opened import everything_in, rows_of, text_of, the_sheet
-from tests.sheets.values import CUSTOMER, a_job, a_ready_job
+from tests.sheets.values import CUSTOMER, a_ready_job
 
 _READY = a_ready_job()
 _ORDERS = orders_of(_READY)
@@ -36,7 +38,7 @@ def test_no_trace_of_customer_margin_or_another_supplier_is_anywhere_in_the_file
         if other.key != order.supplier.key:
             assert other.name.casefold() not in found
             assert other.address.casefold() not in found
-    theirs = {line.offer.part: line.net for line in order.lines}
+    theirs = {line.part: line.net for line in order.lines}
     for line in _READY.estimate.lines:
         if line.part in theirs and line.net != theirs[line.part]:
             assert f">{line.net}<" not in found
@@ -53,26 +55,29 @@ def test_there_are_no_hidden_corners_in_the_file(order: Order, tmp_path: Path) -
     assert list(book.defined_names) == []
     sheet = the_sheet(file)
     assert not any(d.hidden for d in sheet.column_dimensions.values())
-    assert not any(d.hidden for d in sheet.row_dimensions.values())
+    hidden = [at for at, d in sheet.row_dimensions.items() if d.hidden]
+    assert hidden == [1]
+    told = {str(cell.value) for cell in sheet[1] if cell.value is not None}
+    assert told == {*Told, *Box, str(OrderKey.of(Form.ORDER, order))}
     assert all(cell.comment is None for row in sheet.iter_rows() for cell in row)
     assert book.properties.creator == _READY.trade.shop.name
     assert book.properties.lastModifiedBy is None
 
 
-def test_the_suppliers_numbers_come_first_and_stay_text(tmp_path: Path) -> None:
+def test_the_suppliers_numbers_come_before_ours_and_stay_text(tmp_path: Path) -> None:
     order = next(order for order in _ORDERS if order.supplier.key == "sued")
     sheet = the_sheet(written(order, tmp_path))
     cell = next(c for row in sheet.iter_rows() for c in row if c.value == "=1/2-20")
-    assert (cell.column, cell.data_type, cell.number_format) == (1, "s", "@")
+    assert (cell.column, cell.data_type, cell.number_format) == (2, "s", "@")
     assert cell.quotePrefix
 
 
 def test_each_line_shows_packs_price_and_sum_in_the_suppliers_currency(tmp_path: Path) -> None:
     order = next(order for order in _ORDERS if order.supplier.key == "sued")
     sheet = the_sheet(written(order, tmp_path))
-    line = next(row for row in sheet.iter_rows() if row[0].value == "=1/2-20")
-    assert [cell.value for cell in line[1:6]] == ["hob:W302", "piston W302", 1, 2, 8.35]
-    assert line[6].number_format == '"€"#,##0.00'
+    line = next(row for row in sheet.iter_rows() if row[1].value == "=1/2-20")
+    assert [cell.value for cell in line[2:7]] == ["hob:W302", "piston W302", 1, 2, 8.35]
+    assert line[7].number_format == '"€"#,##0.00'
     assert "Total in EUR, without VAT" in text_of(tmp_path / "order.xlsx")
 
 
@@ -93,10 +98,13 @@ def test_an_order_below_the_least_value_says_so(tmp_path: Path) -> None:
     )
 
 
-def test_the_order_of_a_job_that_is_not_ready_says_that_it_is_none(tmp_path: Path) -> None:
-    draft = orders_of(a_job())[0]
+def test_an_order_that_nobody_approved_says_that_it_is_none(tmp_path: Path) -> None:
+    draft = _ORDERS[0]
     assert "NOT AN ORDER YET" in text_of(written(draft, tmp_path))
-    assert "NOT AN ORDER YET" not in text_of(written(_ORDERS[0], tmp_path))
+    approved = replace(draft, approved_by="K. Ferris", approved_on=draft.day)
+    shown = text_of(written(approved, tmp_path))
+    assert "NOT AN ORDER YET" not in shown
+    assert "approved by K. Ferris" in shown
 
 
 def test_a_part_name_that_begins_like_a_formula_stays_a_name(tmp_path: Path) -> None:

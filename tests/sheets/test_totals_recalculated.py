@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from kitting.buying.orders import orders_of
+from kitting.buying.drafting import orders_of
 from kitting.job.path import JobPath
 from kitting.sheets.customer_estimate import write_customer_estimate
 from kitting.sheets.job_book import write_job_book

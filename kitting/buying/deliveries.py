@@ -1,0 +1,134 @@
+"""What came of an order, and what goes back: counted in pieces, by line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from kitting.errors import BadInput, Problem, Problems
+from kitting.job.findings import Reading
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date
+
+    from kitting.buying.orders import Order
+    from kitting.catalog.model import Verdict
+
+
+class Why(StrEnum):
+    """Why something goes back."""
+
+    SURPLUS = "surplus"
+    SALE_OR_RETURN = "sale or return"
+    DAMAGED = "damaged"
+    WRONG = "wrong"
+
+
+@dataclass(frozen=True, slots=True)
+class DeliveryLine:
+    """What one delivery brought of one line, in pieces.
+
+    `good` are of the right part and whole, `damaged` of the right part, `wrong` something else or
+    not asked for. What is missing of the line is open again but for `to_follow`, which the
+    supplier still sends (a back order). `readings` were taken on arrival; `verdict` is what they
+    prove of the good ones, '' where nothing need be measured, or nothing was.
+    """
+
+    line: str
+    good: int
+    damaged: int = 0
+    wrong: int = 0
+    to_follow: int = 0
+    note: str = ""
+    readings: tuple[Reading, ...] = ()
+    verdict: Verdict | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """One delivery: the supplier's own note number, who counted it, and when."""
+
+    order: str
+    day: date
+    who: str
+    lines: tuple[DeliveryLine, ...]
+    their_note: str = ""
+
+    def same_as(self, other: Delivery) -> bool:
+        """Whether it is the same note with the same counts: the same parcel booked twice."""
+        return bool(self.their_note) and (self.their_note, self.lines) == (
+            other.their_note,
+            other.lines,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Return:
+    """Pieces that go back to the supplier."""
+
+    line: str
+    pieces: int
+    why: Why
+    who: str
+    day: date
+    note: str = ""
+
+
+def check_delivery(order: Order, delivery: Delivery, coming: Mapping[str, int]) -> None:
+    """Refuse a delivery that cannot be one of this order; `coming` is what each line still expects.
+
+    Raises:
+        BadInput: with everything that is wrong, each at its line.
+    """
+    problems = Problems()
+    if not delivery.lines:
+        problems.add(f"order {order.number}", "the delivery has no line", "say what came")
+    seen: set[str] = set()
+    for came in delivery.lines:
+        place = f"order {order.number}, line {came.line}"
+        if came.line not in coming:
+            problems.add(place, "the order has no such line", f"its lines: {', '.join(coming)}")
+        elif came.line in seen:
+            problems.add(place, "the line stands twice", "give each line once")
+        else:
+            _check_counts(place, came, coming[came.line], problems)
+        seen.add(came.line)
+    problems.raise_if_any()
+
+
+def _check_counts(place: str, came: DeliveryLine, coming: int, problems: Problems) -> None:
+    if min(came.good, came.damaged, came.wrong, came.to_follow) < 0:
+        problems.add(place, "a count is below zero", "count what came")
+    elif came.good + came.damaged > coming:
+        problems.add(
+            place,
+            f"{came.good + came.damaged} pieces came and {coming} were still to come",
+            "count again; what was not asked for goes down as wrong",
+        )
+    elif came.to_follow > coming - came.good:
+        problems.add(
+            place,
+            f"{came.to_follow} are said to follow and {coming - came.good} are missing",
+            "no more can follow than are missing",
+        )
+
+
+def check_return(place: str, back: Return, may_go: Mapping[Why, int]) -> None:
+    """Refuse to send back more than there is to send; `may_go` is by reason.
+
+    Raises:
+        BadInput: saying what may go back.
+    """
+    most = may_go.get(back.why, 0)
+    if 1 <= back.pieces <= most:
+        return
+    rest = ", ".join(f"{count} {why}" for why, count in may_go.items() if count)
+    raise BadInput(
+        Problem(
+            place,
+            f"{back.pieces} pieces cannot go back as {back.why}",
+            f"what may go back: {rest}" if rest else "nothing of this line may go back",
+        )
+    )

@@ -1,0 +1,263 @@
+"""Drafts of orders out of a job's estimate: what it prices and no earlier order brings already.
+
+Lines of several bags that come to the same offer are one order line: their quantities add up, and
+packs and price breaks are worked out afresh on the sum, so an order never costs more than the
+estimate reckoned. What waits for the machinist's word is named apart, with no quantity and no
+price: the supplier can say whether it is to be had, and nobody can pick it by mistake.
+
+A line that an earlier order left open (short, refused, wrong, cancelled) is asked for again, and
+not where it failed.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from hashlib import sha256
+from typing import TYPE_CHECKING
+
+from kitting.buying.orders import ABROAD, HeldItem, LineFor, Order, OrderLine, with_ids
+from kitting.job.estimate import LineKind
+from kitting.job.pricing import Market, rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from kitting.catalog.model import PartNumber
+    from kitting.catalog.trade import Offer
+    from kitting.job.kit import KitLine
+    from kitting.job.path import JobPath
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """So many pieces by one offer, and whose they are: what an estimate comes down to, and a plan.
+
+    `on_return` is bought on sale or return.
+    """
+
+    offer: Offer
+    quantity: int
+    needed_by: tuple[LineFor, ...]
+    on_return: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """Pieces that an earlier order brings for a job, in the positions that they are for."""
+
+    part: PartNumber
+    need: LineFor
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What earlier orders bring, and which supplier has failed with which part."""
+
+    coming: tuple[Coming, ...] = ()
+    failed: frozenset[tuple[str, PartNumber]] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Drafts:
+    """Orders to make, and what could be put into none: a sentence each."""
+
+    orders: tuple[Order, ...]
+    without: tuple[str, ...]
+
+
+def orders_of(path: JobPath) -> tuple[Order, ...]:
+    """Return one draft for each supplier and currency that anything is bought from, by name.
+
+    A supplier from whom only held parts would come gets no order.
+    """
+    return drafts_of(path, Before()).orders
+
+
+def drafts_of(path: JobPath, before: Before) -> Drafts:
+    """Return the drafts that a job still needs beside its earlier orders.
+
+    Lines without an offer, or with none but where they failed, are in no order: they are named.
+    """
+    market = Market(path.trade, path.day)
+    left = _Left(path, before)
+    apart = {line.key for line in path.kit.lines if line.hold}
+    apart |= {line.key for line in path.kit.possible}
+    wanted: list[Wanted] = []
+    without: list[str] = []
+    for line in path.estimate.of(LineKind.PART, LineKind.SET):
+        if line.part is None or line.kit_line in apart:
+            continue
+        is_set = line.kind is LineKind.SET
+        needs = left.of_set(line.part) if is_set else left.of_line(line.kit_line)
+        if not needs:
+            continue
+        quantity = 1 if is_set else sum(need.pieces for need in needs)
+        offer = _offer(market, line.part, quantity, before) if line.quote else None
+        if offer is None:
+            without.append(f"{line.text} ({line.part}): {_why_none(line.part, before)}")
+        else:
+            wanted.append(Wanted(offer, quantity, needs))
+    return Drafts(orders_from(path, wanted, _held(path, market)), tuple(without))
+
+
+def orders_from(
+    path: JobPath,
+    wanted: Iterable[Wanted],
+    held: Mapping[tuple[str, str], Iterable[HeldItem]],
+) -> tuple[Order, ...]:
+    """Return one draft for each supplier and currency; the job's trade and parts give the terms."""
+    market = Market(path.trade, path.day)
+    bought: dict[tuple[str, str], list[Wanted]] = defaultdict(list)
+    for each in wanted:
+        bought[(each.offer.supplier, each.offer.currency)].append(each)
+    suppliers = path.trade.supplier_by_key
+    ordered = sorted(bought.items(), key=lambda item: (suppliers[item[0][0]].name, item[0]))
+    shop = path.trade.shop
+    orders = []
+    for running, ((key, currency), group) in enumerate(ordered, start=1):
+        abroad = currency != shop.currency
+        reference = _reference(path, key, running)
+        vat = ABROAD if abroad else shop.labour_vat
+        orders.append(
+            Order(
+                number=reference,
+                supplier=suppliers[key],
+                day=path.day,
+                currency=currency,
+                home_currency=shop.currency,
+                worth=market.worth(currency),
+                carriage_vat=vat,
+                carriage_vat_percent=_percent(path, vat),
+                lines=with_ids(_lines(path, group, abroad=abroad), reference),
+                held=tuple(held.get((key, currency), ())),
+            )
+        )
+    return tuple(orders)
+
+
+def _lines(path: JobPath, wanted: Iterable[Wanted], *, abroad: bool) -> tuple[OrderLine, ...]:
+    """One line an offer, by the supplier's own number, as his shelves are."""
+    groups: dict[tuple[str, PartNumber, bool], list[Wanted]] = defaultdict(list)
+    for each in wanted:
+        groups[(each.offer.their_number, each.offer.part, each.on_return)].append(each)
+    return tuple(_line(path, group, abroad=abroad) for _, group in sorted(groups.items()))
+
+
+def _line(path: JobPath, group: list[Wanted], *, abroad: bool) -> OrderLine:
+    offer = group[0].offer
+    part = path.family.part_by_number[offer.part]
+    quantity = sum(each.quantity for each in group)
+    packs = -(-quantity // offer.pack)
+    price = offer.pack_price(packs)
+    vat = ABROAD if abroad else part.vat
+    return OrderLine(
+        id="",
+        their_number=offer.their_number,
+        part=offer.part,
+        name=part.name,
+        kind=part.kind,
+        quantity=quantity,
+        pack=offer.pack,
+        packs=packs,
+        pack_price=price,
+        net=rounded(price * packs, offer.currency),
+        vat=vat,
+        vat_percent=_percent(path, vat),
+        days=offer.days,
+        price_until=offer.valid_until,
+        lapsed=not offer.valid_on(path.day),
+        on_return=group[0].on_return,
+        needed_by=tuple(need for each in group for need in each.needed_by),
+    )
+
+
+def _percent(path: JobPath, vat: str) -> Decimal:
+    """The rate of a VAT category; nothing on what is bought abroad."""
+    return Decimal(0) if vat == ABROAD else path.trade.shop.vat[vat]
+
+
+def need_of(path: JobPath, line: KitLine, *, in_set: bool = False) -> LineFor:
+    """A kit line as an order knows it."""
+    tables = {path.family.position_by_key[key].sized_by for key in line.positions} - {""}
+    choices = [path.sizes.by_table[table] for table in sorted(tables)]
+    grades = [choice.parts_likely.key for choice in choices if choice.parts_likely]
+    return LineFor(
+        job=path.bench.job.number,
+        kit_line=line.key,
+        positions=line.positions,
+        pieces=line.quantity,
+        grade=grades[0] if grades else "",
+        in_set=in_set,
+    )
+
+
+class _Left:
+    """What earlier orders bring for a job, used up line by line; answers what is still open."""
+
+    def __init__(self, path: JobPath, before: Before) -> None:
+        self._path = path
+        number = path.bench.job.number
+        self._coming = [each for each in before.coming if each.need.job == number]
+        self._left = [each.need.pieces for each in self._coming]
+
+    def of_line(self, key: str) -> tuple[LineFor, ...]:
+        """What is still open of a kit line: itself with fewer pieces, or nothing."""
+        line = self._path.kit.by_key[key]
+        missing = self._missing(line)
+        need = need_of(self._path, line)
+        return (replace(need, pieces=missing),) if missing else ()
+
+    def of_set(self, number: PartNumber) -> tuple[LineFor, ...]:
+        """All that a set covers, unless everything in it comes already."""
+        covered = [line for line in self._path.kit.lines if line.covered_by == number]
+        if not sum(self._missing(line) for line in covered):
+            return ()
+        return tuple(need_of(self._path, line, in_set=True) for line in covered)
+
+    def _missing(self, line: KitLine) -> int:
+        missing = line.quantity
+        serving = {line.part, *line.serves}
+        for at, each in enumerate(self._coming):
+            here = set(each.need.positions) & set(line.positions)
+            if here and (each.need.in_set or each.part in serving):
+                taken = min(missing, self._left[at])
+                self._left[at] -= taken
+                missing -= taken
+        return missing
+
+
+def _offer(market: Market, part: PartNumber, quantity: int, before: Before) -> Offer | None:
+    """The best offer that has not failed; a lapsed one only where no valid one is left."""
+    valid = [q.offer for q in market.quotes(part, quantity)]
+    best = market.quote(part, quantity)
+    known = valid or ([best.offer] if best else [])
+    return next((o for o in known if (o.supplier, part) not in before.failed), None)
+
+
+def _why_none(part: PartNumber, before: Before) -> str:
+    failed = sorted(supplier for supplier, each in before.failed if each == part)
+    if failed:
+        return f"nobody else offers it than {', '.join(failed)}, where it fell short"
+    return "nobody offers it: ask the suppliers"
+
+
+def _held(path: JobPath, market: Market) -> Mapping[tuple[str, str], list[HeldItem]]:
+    """The held parts by supplier and currency, each where it would be bought today."""
+    found: dict[tuple[str, str], list[HeldItem]] = defaultdict(list)
+    for line in path.kit.bought:
+        for part in filter(None, (line.part, line.worst_part) if line.hold else ()):
+            quote = market.quote(part, line.quantity)
+            if quote is not None:
+                name = path.family.part_by_number[part].name
+                item = HeldItem(quote.offer.their_number, part, name)
+                found[(quote.offer.supplier, quote.offer.currency)].append(item)
+    return {key: sorted(set(items), key=lambda i: i.part) for key, items in found.items()}
+
+
+def _reference(path: JobPath, supplier: str, running: int) -> str:
+    """The day, a running number, and four signs that differ from job to job and tell nothing."""
+    told_apart = f"{path.bench.job.number}|{supplier}|{path.day}"
+    mark = sha256(told_apart.encode()).hexdigest()[:4].upper()
+    return f"{path.day:%y%m%d}-{running}-{mark}"

@@ -1,0 +1,202 @@
+"""What a supplier answers to an order, held against what he was asked.
+
+A dearer price, a short quantity, a later day or another number is a question that a named person
+answers: accept or refuse. Blank cells answer nothing; a lower price or an earlier day is taken.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from kitting.errors import Problems
+from kitting.job.estimate import NOTHING
+from kitting.job.pricing import rounded
+
+if TYPE_CHECKING:
+    from datetime import date
+    from decimal import Decimal
+
+    from kitting.buying.orders import Order, OrderLine
+    from kitting.catalog.model import PartNumber
+
+_MOST_DAYS = 3 * 366
+
+
+class Change(StrEnum):
+    """In what a reply differs from what was asked, to the shop's cost."""
+
+    DEARER = "dearer"
+    SHORT = "short"
+    LATER = "later"
+    SUBSTITUTE = "substitute"
+
+
+class Word(StrEnum):
+    """What a named person says to a reply's line."""
+
+    ACCEPT = "accept"
+    REFUSE = "refuse"
+
+
+@dataclass(frozen=True, slots=True)
+class ReplyLine:
+    """What the supplier wrote at one line; None and '' are cells left blank.
+
+    `part` is the maker's number that `substitute` was found to be, where it is known.
+    """
+
+    line: str
+    packs: int | None = None
+    pack_price: Decimal | None = None
+    day: date | None = None
+    substitute: str = ""
+    remark: str = ""
+    part: PartNumber | None = None
+
+    @property
+    def says_something(self) -> bool:
+        """Whether anything was written."""
+        figures = (self.packs, self.pack_price, self.day)
+        return any(figure is not None for figure in figures) or bool(self.substitute or self.remark)
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """One reply to one revision of an order; `who` and `reference` are the supplier's own."""
+
+    order: str
+    revision: int
+    lines: tuple[ReplyLine, ...]
+    day: date
+    who: str = ""
+    reference: str = ""
+
+    def same_as(self, other: Reply) -> bool:
+        """Whether it says the same, whenever it was loaded."""
+        mine = (self.order, self.revision, self.lines, self.who, self.reference)
+        return mine == (other.order, other.revision, other.lines, other.who, other.reference)
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A named person's word on a line of a reply; `reply` counts the order's replies from 1."""
+
+    line: str
+    reply: int
+    word: Word
+    who: str
+    day: date
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What a reply's line changes and what that costs; money in the order's currency.
+
+    `dearer` is what the packs that he sends cost more, `missing` the pieces that do not come,
+    `later` the days after the day that was due.
+    """
+
+    line: OrderLine
+    reply: int
+    said: ReplyLine
+    changes: tuple[Change, ...]
+    dearer: Decimal
+    missing: int
+    later: int
+
+    def sentences(self, currency: str) -> tuple[str, ...]:
+        """Each change in words, without its effect on fit."""
+        said, line = self.said, self.line
+        words = []
+        if Change.SUBSTITUTE in self.changes:
+            words.append(f"{said.substitute} in the place of {line.their_number} ({line.part})")
+        if Change.SHORT in self.changes:
+            words.append(
+                f"{said.packs} of {line.packs} packs: {self.missing} pieces would be open again"
+            )
+        if Change.DEARER in self.changes:
+            words.append(
+                f"{said.pack_price} a pack instead of {line.pack_price}: "
+                f"{currency} {self.dearer} more"
+            )
+        if Change.LATER in self.changes:
+            words.append(f"on {said.day:%d %b %Y}: {self.later} days later than due")
+        return tuple(words)
+
+
+def question_of(order: Order, number: int, said: ReplyLine) -> Question | None:
+    """What must be asked about one line of a reply, or None."""
+    line = order.line(said.line)
+    if line is None:
+        return None
+    packs = line.packs if said.packs is None else said.packs
+    price = line.pack_price if said.pack_price is None else said.pack_price
+    later = (said.day - order.due(line)).days if said.day else 0
+    changes = []
+    if said.substitute:
+        changes.append(Change.SUBSTITUTE)
+    if packs < line.packs:
+        changes.append(Change.SHORT)
+    if price > line.pack_price and packs:
+        changes.append(Change.DEARER)
+    if later > 0 and packs:
+        changes.append(Change.LATER)
+    if not changes:
+        return None
+    more = rounded((price - line.pack_price) * packs, order.currency)
+    return Question(
+        line=line,
+        reply=number,
+        said=said,
+        changes=tuple(changes),
+        dearer=max(NOTHING, more),
+        missing=max(0, line.quantity - packs * line.pack),
+        later=max(0, later),
+    )
+
+
+def check_reply(order: Order, reply: Reply) -> None:
+    """Refuse a reply that cannot be one to this order.
+
+    Raises:
+        BadInput: with everything that is wrong, each at its line.
+    """
+    problems = Problems()
+    place = f"reply to {reply.order}"
+    if reply.order != order.number:
+        problems.add(place, f"this is order {order.number}", "load it to the order it answers")
+    if reply.revision != order.revision:
+        problems.add(
+            place,
+            f"it answers revision {reply.revision}, and the order is at {order.revision}",
+            "send the supplier the sheet of this revision",
+        )
+    problems.raise_if_any()
+    for said in reply.lines:
+        _check_line(order, said, problems)
+    problems.raise_if_any()
+
+
+def _check_line(order: Order, said: ReplyLine, problems: Problems) -> None:
+    line = order.line(said.line)
+    place = f"line {said.line}"
+    if line is None:
+        problems.add(place, f"order {order.number} has no such line", "leave the keys as they were")
+        return
+    if said.packs is not None and not 0 <= said.packs <= line.packs:
+        problems.add(
+            place,
+            f"{said.packs} packs are confirmed where {line.packs} were asked for",
+            f"a whole number from 0 to {line.packs}; more needs an order of its own",
+        )
+    if said.pack_price is not None and said.pack_price < 0:
+        problems.add(place, f"the price {said.pack_price} is below zero", "give what a pack costs")
+    if said.day is not None and not 0 <= (said.day - order.day).days <= _MOST_DAYS:
+        problems.add(
+            place,
+            f"{said.day:%d %b %Y} cannot be the day for an order of {order.day:%d %b %Y}",
+            "give the day on which it will come",
+        )

@@ -1,0 +1,282 @@
+"""How an order stands: worked out from its record, and nothing of it kept beside the record.
+
+What was frozen is never changed. Replies, answers, deliveries and returns are added; here they come
+to what is agreed, what came, what is still to come, and what must be bought again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import cached_property
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from kitting.buying.deliveries import Delivery, Return, Why
+from kitting.buying.drafting import Before, Coming
+from kitting.buying.orders import Order, OrderLine, OrderState, carriage_on
+from kitting.buying.replies import Answer, Question, Reply, ReplyLine, Word, question_of
+from kitting.catalog.model import PartNumber, Verdict
+from kitting.job.estimate import NOTHING
+from kitting.job.pricing import rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterable, Mapping
+    from datetime import date
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Something that a named person did to an order: approved, sent, cancelled it."""
+
+    state: OrderState
+    who: str
+    day: date
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LineStanding:
+    """How one line stands, in pieces.
+
+    `part`, `packs`, `pack_price` and `due` are what is agreed. `good` are here and sound,
+    `doubtful` are here and must be measured again, `damaged` and `wrong` are here and must go
+    back. `coming` is still expected, `reopened` must be bought again. `may_go` is what may go
+    back, by reason.
+    """
+
+    line: OrderLine
+    part: PartNumber
+    their_number: str
+    packs: int
+    pack_price: Decimal
+    due: date
+    good: int
+    doubtful: int
+    damaged: int
+    wrong: int
+    coming: int
+    reopened: int
+    may_go: Mapping[Why, int]
+    said: ReplyLine | None = None
+    question: Question | None = None
+    refused: bool = False
+
+    @property
+    def secured(self) -> int:
+        """Pieces of what was needed that are here or still to come."""
+        return self.line.quantity - self.reopened
+
+    @property
+    def fell_short(self) -> bool:
+        """Whether the supplier failed with it."""
+        return self.reopened > 0
+
+
+@dataclass(frozen=True)
+class OrderRecord:
+    """An order's last revision with everything that happened to it since, each in its order."""
+
+    order: Order
+    steps: tuple[Step, ...] = ()
+    replies: tuple[Reply, ...] = ()
+    answers: tuple[Answer, ...] = ()
+    deliveries: tuple[Delivery, ...] = ()
+    returns: tuple[Return, ...] = ()
+
+    @cached_property
+    def lines(self) -> tuple[LineStanding, ...]:
+        """How each line stands."""
+        return tuple(_standing(self, line) for line in self.order.lines)
+
+    @cached_property
+    def by_line(self) -> Mapping[str, LineStanding]:
+        """The same by the line's id."""
+        return MappingProxyType({each.line.id: each for each in self.lines})
+
+    @property
+    def cancelled(self) -> bool:
+        """Whether it was cancelled."""
+        return any(step.state is OrderState.CANCELLED for step in self.steps)
+
+    @property
+    def state(self) -> OrderState:
+        """How far it is."""
+        if self.cancelled:
+            return OrderState.CANCELLED
+        if self.order.draft:
+            return OrderState.DRAFT
+        if self.deliveries:
+            waiting = any(each.coming for each in self.lines)
+            return OrderState.PART_DELIVERED if waiting else OrderState.DELIVERED
+        if self.replies:
+            return OrderState.ANSWERED
+        sent = any(step.state is OrderState.SENT for step in self.steps)
+        return OrderState.SENT if sent else OrderState.APPROVED
+
+    @property
+    def questions(self) -> tuple[Question, ...]:
+        """What a reply asks and nobody has answered."""
+        return tuple(each.question for each in self.lines if each.question)
+
+    @property
+    def agreed(self) -> Decimal:
+        """What it comes to as agreed by now, with carriage, without VAT."""
+        goods = sum(
+            (rounded(each.pack_price * each.packs, self.order.currency) for each in self.lines),
+            NOTHING,
+        )
+        if not any(each.packs for each in self.lines):
+            return NOTHING
+        return goods + carriage_on(self.order.supplier, goods, self.order.currency)
+
+
+def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -> Before:
+    """What the orders bring so far and where they failed, for the drafts that come after them.
+
+    `leave_out` are the numbers of drafts that are being made anew.
+    """
+    coming: list[Coming] = []
+    failed: set[tuple[str, PartNumber]] = set()
+    for record in records:
+        if record.order.number in leave_out:
+            continue
+        for each in record.lines:
+            coming.extend(_brought(each))
+            if each.fell_short and not record.cancelled:
+                failed.add((record.order.supplier.key, each.line.part))
+    return Before(tuple(coming), frozenset(failed))
+
+
+def _brought(each: LineStanding) -> Iterable[Coming]:
+    """What a line brings to each kit line that it is for, the first first."""
+    left = each.secured
+    for need in each.line.needed_by:
+        if need.in_set:
+            pieces = need.pieces if not each.reopened else 0
+        else:
+            pieces = min(need.pieces, left)
+            left -= pieces
+        if pieces:
+            yield Coming(each.part, replace(need, pieces=pieces))
+
+
+def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
+    agreed = _agreed(record, line)
+    here = _arrived(record, line, agreed.packs * line.pack)
+    back = _gone_back(record, line)
+    taken = back[Why.SURPLUS] + back[Why.SALE_OR_RETURN]
+    good = here.good - taken
+    open_pieces = max(0, line.quantity - good - here.doubtful - here.coming)
+    surplus = max(0, good - line.quantity)
+    may_go = {
+        Why.SURPLUS: surplus,
+        Why.SALE_OR_RETURN: good if line.on_return else 0,
+        Why.DAMAGED: here.damaged - back[Why.DAMAGED],
+        Why.WRONG: here.wrong - back[Why.WRONG],
+    }
+    return LineStanding(
+        line=line,
+        part=agreed.part,
+        their_number=agreed.their_number,
+        packs=agreed.packs,
+        pack_price=agreed.pack_price,
+        due=agreed.due,
+        good=good,
+        doubtful=here.doubtful,
+        damaged=may_go[Why.DAMAGED],
+        wrong=may_go[Why.WRONG],
+        coming=here.coming,
+        reopened=open_pieces,
+        may_go=MappingProxyType(may_go),
+        said=agreed.said,
+        question=agreed.question,
+        refused=agreed.refused,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Agreed:
+    part: PartNumber
+    their_number: str
+    packs: int
+    pack_price: Decimal
+    due: date
+    said: ReplyLine | None = None
+    question: Question | None = None
+    refused: bool = False
+
+
+def _agreed(record: OrderRecord, line: OrderLine) -> _Agreed:
+    """What holds of a line: as asked, or as the last reply that spoke of it was accepted."""
+    asked = _Agreed(
+        line.part, line.their_number, line.packs, line.pack_price, record.order.due(line)
+    )
+    last = _last_said(record, line)
+    if last is None:
+        return asked
+    number, said = last
+    question = question_of(record.order, number, said)
+    word = next(
+        (each for each in record.answers if (each.line, each.reply) == (line.id, number)), None
+    )
+    if question is not None and word is None:
+        return replace(asked, said=said, question=question)
+    if word is not None and word.word is Word.REFUSE:
+        return replace(asked, packs=0, said=said, refused=True)
+    return _Agreed(
+        part=said.part or line.part,
+        their_number=said.substitute or line.their_number,
+        packs=line.packs if said.packs is None else said.packs,
+        pack_price=line.pack_price if said.pack_price is None else said.pack_price,
+        due=said.day or asked.due,
+        said=said,
+    )
+
+
+def _last_said(record: OrderRecord, line: OrderLine) -> tuple[int, ReplyLine] | None:
+    """What the supplier last said of a line, with the reply that first said it so."""
+    last: tuple[int, ReplyLine] | None = None
+    for number, reply in enumerate(record.replies, start=1):
+        for said in reply.lines:
+            if said.line == line.id and (last is None or said != last[1]):
+                last = number, said
+    return last
+
+
+@dataclass(slots=True)
+class _Here:
+    good: int = 0
+    doubtful: int = 0
+    damaged: int = 0
+    wrong: int = 0
+    coming: int = 0
+
+
+def _arrived(record: OrderRecord, line: OrderLine, agreed: int) -> _Here:
+    """What came of a line so far; a line that a delivery names is closed but for what follows."""
+    here = _Here(coming=agreed)
+    for delivery in record.deliveries:
+        for came in delivery.lines:
+            if came.line != line.id:
+                continue
+            if came.verdict is Verdict.WRONG_PART:
+                here.wrong += came.good
+            elif came.verdict is Verdict.RECHECK:
+                here.doubtful += came.good
+            else:
+                here.good += came.good
+            here.damaged += came.damaged
+            here.wrong += came.wrong
+            here.coming = min(came.to_follow, here.coming - came.good)
+    if record.cancelled:
+        here.coming = 0
+    return here
+
+
+def _gone_back(record: OrderRecord, line: OrderLine) -> dict[Why, int]:
+    back = dict.fromkeys(Why, 0)
+    for each in record.returns:
+        if each.line == line.id:
+            back[each.why] += each.pieces
+    return back

@@ -1,0 +1,184 @@
+"""What may be done to an order as it stands; what may not is refused with a sentence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kitting.buying.orders import OrderState
+from kitting.errors import BadInput, Problem
+
+if TYPE_CHECKING:
+    from kitting.buying.deliveries import DeliveryLine
+    from kitting.buying.replies import Answer, Question
+    from kitting.buying.standing import LineStanding, OrderRecord
+    from kitting.catalog.model import Verdict
+    from kitting.job.findings import Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Figures of one delivery's line, measured later, and the verdict with all that it had."""
+
+    delivery: int
+    readings: tuple[Reading, ...]
+    verdict: Verdict | None
+
+
+def check_name(who: str) -> str:
+    """The name of whoever does something to an order; never empty."""
+    if not who.strip():
+        raise BadInput(Problem("--who", "no name is given", "name who does it"))
+    return who.strip()
+
+
+def check_may_change(record: OrderRecord) -> None:
+    """Only a draft may be made anew."""
+    if record.state is not OrderState.DRAFT:
+        raise _refused(record, "what was approved stays as it was", "order the rest anew")
+
+
+def check_may_approve(record: OrderRecord) -> None:
+    """A draft is approved once."""
+    if record.cancelled:
+        raise _refused(record, "it cannot be approved", "make the order again")
+    if not record.order.draft:
+        order = record.order
+        when = f" on {order.approved_on:%d %b %Y}" if order.approved_on else ""
+        raise BadInput(
+            Problem(
+                f"order {order.number}",
+                f"it was approved already, by {order.approved_by}{when}",
+                "an order is approved once",
+            )
+        )
+
+
+def check_revision(record: OrderRecord, revision: int) -> None:
+    """What is approved is what was looked at."""
+    if record.order.revision != revision:
+        raise BadInput(
+            Problem(
+                f"order {record.order.number}",
+                f"it was made anew meanwhile: it is at revision {record.order.revision}",
+                "look at it again",
+            )
+        )
+
+
+def check_may_send(record: OrderRecord) -> None:
+    """What is approved may be sent, and said so once."""
+    if record.order.draft or record.cancelled:
+        raise _refused(record, "it cannot be sent", "approve it first")
+    if any(step.state is OrderState.SENT for step in record.steps):
+        raise _refused(record, "it was sent already", "an order is sent once")
+
+
+def check_may_cancel(record: OrderRecord) -> None:
+    """What was cancelled, or has come wholly, is not cancelled."""
+    if record.cancelled:
+        raise _refused(record, "it was cancelled already", "nothing more need be done")
+    if record.state is OrderState.DELIVERED:
+        raise _refused(record, "nothing of it is still to come", "send back what is not wanted")
+
+
+def check_may_answer(record: OrderRecord) -> None:
+    """A supplier answers an order that was approved."""
+    if record.order.draft or record.cancelled:
+        raise _refused(record, "it cannot be answered", "only an approved order can be answered")
+
+
+def check_may_receive(record: OrderRecord) -> None:
+    """Something comes of an order that was approved and not cancelled."""
+    if record.cancelled:
+        raise _refused(
+            record, "nothing of it was to come", "send the parcel back, or order them anew"
+        )
+    if record.order.draft:
+        raise _refused(record, "nothing of it was ordered", "approve it first")
+
+
+def line_of(record: OrderRecord, line_id: str) -> LineStanding:
+    """How a line stands, by its id.
+
+    Raises:
+        BadInput: the order has no such line.
+    """
+    found = record.by_line.get(line_id.strip().upper())
+    if found is None:
+        raise BadInput(
+            Problem(
+                f"order {record.order.number}",
+                f"it has no line '{line_id}'",
+                f"its lines: {', '.join(record.by_line)}",
+            )
+        )
+    return found
+
+
+def question_at(record: OrderRecord, line_id: str) -> Question:
+    """The open question of a line.
+
+    Raises:
+        BadInput: no such line, or nothing is asked of it.
+    """
+    found = line_of(record, line_id)
+    if found.question is None:
+        raise BadInput(
+            Problem(
+                f"order {record.order.number}, line {found.line.id}",
+                "the supplier's reply asks nothing of it that is still open",
+                "`kitting order show` lists what is asked",
+            )
+        )
+    return found.question
+
+
+def check_answers(record: OrderRecord, answer: Answer) -> None:
+    """The word is on what the last reply asks, and nobody has given one."""
+    asked = question_at(record, answer.line)
+    if asked.reply != answer.reply:
+        raise BadInput(
+            Problem(
+                f"order {record.order.number}, line {answer.line}",
+                "a newer reply speaks of it",
+                "look at the order again",
+            )
+        )
+
+
+def last_came(record: OrderRecord, line_id: str) -> tuple[int, DeliveryLine]:
+    """The last delivery that brought anything of a line, with its number.
+
+    Raises:
+        BadInput: nothing of it has come.
+    """
+    for number in range(len(record.deliveries), 0, -1):
+        for came in record.deliveries[number - 1].lines:
+            if came.line == line_id and came.good:
+                return number, came
+    raise BadInput(
+        Problem(
+            f"order {record.order.number}, line {line_id}",
+            "nothing of it has come",
+            "`kitting order receive` first",
+        )
+    )
+
+
+def check_measured(record: OrderRecord, line_id: str, measured: Measured) -> None:
+    """What was measured is of the last delivery that brought the line."""
+    number, _ = last_came(record, line_id)
+    if number != measured.delivery:
+        raise BadInput(
+            Problem(
+                f"order {record.order.number}, line {line_id}",
+                "another delivery of it has come meanwhile",
+                "measure that one",
+            )
+        )
+
+
+def _refused(record: OrderRecord, wrong: str, right: str) -> BadInput:
+    place = f"order {record.order.number}"
+    return BadInput(Problem(place, f"it is {record.state}: {wrong}", right))

@@ -1,0 +1,161 @@
+"""Whether the number that a supplier offers in the place of another serves where it must go.
+
+The resolver answers: a substitute serves a position when it is one of the ways to satisfy the need
+there, at the size in play. A number that the catalogue does not know is never taken on trust.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from kitting.catalog.model import normal_number
+from kitting.catalog.resolver import resolve, subgraph_about
+from kitting.catalog.ways import Need, WayKind
+from kitting.job.fitted import fits_here
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+    from datetime import date
+
+    from kitting.buying.orders import LineFor
+    from kitting.catalog.family import Family
+    from kitting.catalog.model import Fit, PartNumber, Position
+    from kitting.catalog.trade import Offer
+    from kitting.catalog.ways import Resolution, Way
+    from kitting.job.findings import Job
+
+
+class Serves(StrEnum):
+    """What a substitute is to a position."""
+
+    YES = "serves"
+    WITH_WORK = "serves with work"
+    NO = "does not serve"
+    UNKNOWN = "not in the catalogue"
+
+
+@dataclass(frozen=True, slots=True)
+class FitEffect:
+    """What a substitute means for the engine: whether it serves, and why, a sentence each."""
+
+    serves: Serves
+    part: PartNumber | None
+    because: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        """In one line."""
+        named = f"{self.part} " if self.part else "it is "
+        return f"{named}{self.serves}: {'; '.join(self.because)}"
+
+
+def part_named(
+    typed: str, supplier: str, family: Family, offers: Iterable[Offer]
+) -> PartNumber | None:
+    """The part that a supplier's text names: his own number first, then a maker's; None if unsure.
+
+    Other spacing, dashes or case are the same number; nothing fuzzier is.
+    """
+    wanted = normal_number(typed)
+    maker, colon, rest = typed.partition(":")
+    his = {
+        offer.part
+        for offer in offers
+        if offer.supplier == supplier and normal_number(offer.their_number) == wanted
+    }
+    theirs = {
+        part.number
+        for part in family.parts
+        if part.number.normal == wanted
+        or (colon and part.number.maker == maker and part.number.normal == normal_number(rest))
+    }
+    for found in (his, theirs):
+        if len(found) == 1:
+            return next(iter(found))
+    return None
+
+
+def effect_on_fit(
+    family: Family, job: Job, need: LineFor, part: PartNumber | None, day: date
+) -> FitEffect:
+    """What putting `part` into the positions of a need means; the worst of them holds."""
+    if part is None or part not in family.part_by_number:
+        says = "nobody has said what it fits; compare it with the drawing before accepting"
+        return FitEffect(Serves.UNKNOWN, part, (says,))
+    effects = [
+        _effect(family, job, family.position_by_key[key], need, part, day)
+        for key in need.positions
+        if key in family.position_by_key
+    ]
+    order = (Serves.NO, Serves.UNKNOWN, Serves.WITH_WORK, Serves.YES)
+    return min(effects, key=lambda effect: order.index(effect.serves))
+
+
+def _effect(
+    family: Family, job: Job, position: Position, need: LineFor, part: PartNumber, day: date
+) -> FitEffect:
+    resolutions = [
+        _resolved(family, job, position, fit, need, day)
+        for fit in _fits(family, position, need, job)
+    ]
+    ways = [way for found in resolutions for way in found.ways if _is_way(way, part)]
+    plain = [way for way in ways if not way.operations]
+    if plain or ways:
+        way = (plain or ways)[0]
+        return FitEffect(Serves.YES if plain else Serves.WITH_WORK, part, _why(way, position))
+    return FitEffect(Serves.NO, part, _why_not(family, position, part, resolutions, need))
+
+
+def _fits(family: Family, position: Position, need: LineFor, job: Job) -> list[Fit]:
+    here = fits_here(family, position, job)
+    if not (position.sized_by and need.grade):
+        return list(here)
+    standard = family.table_by_key[position.sized_by].machined[0].key
+    return [fit for fit in here if (fit.grade or standard) == need.grade]
+
+
+def _resolved(
+    family: Family, job: Job, position: Position, fit: Fit, need: LineFor, day: date
+) -> Resolution:
+    asked = Need(
+        part=fit.part,
+        quantity=fit.quantity or position.quantity,
+        position=position.key,
+        variant=job.variant,
+        running=family.running_number(job.engine_number),
+        grade=need.grade if position.sized_by else "",
+        whole=True,
+    )
+    return resolve(asked, subgraph_about(family, fit.part), day)
+
+
+def _is_way(way: Way, part: PartNumber) -> bool:
+    return len(way.parts) == 1 and way.parts[0][0] == part and way.kind is not WayKind.OLD_STOCK
+
+
+def _why(way: Way, position: Position) -> tuple[str, ...]:
+    steps = [str(step) for step in way.because] or [f"it is a part for {position.name}"]
+    steps += [f"only {condition}" for condition in way.conditions]
+    steps += [f"it takes work: {operation}" for operation in way.operations]
+    steps += [f"{number} must come with it, {count} of it" for number, count in way.companions]
+    return tuple(steps)
+
+
+def _why_not(
+    family: Family,
+    position: Position,
+    part: PartNumber,
+    resolutions: Iterable[Resolution],
+    need: LineFor,
+) -> tuple[str, ...]:
+    told = [n.why for found in resolutions for n in found.not_taken if n.part == part]
+    grades = sorted(
+        {fit.grade for fit in family.fits_of.get(position.key, ()) if fit.part == part} - {""}
+    )
+    if need.grade and grades and need.grade not in grades:
+        told.insert(0, f"it is of grade {', '.join(grades)}, and {need.grade} is wanted")
+    if not told:
+        told.append(f"the catalogue knows no way from a part for {position.name} to it")
+    return tuple(dict.fromkeys(told))
