@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from kitting.catalog.nearest import nearest
 from kitting.cli.job import job_heading, readiness_text
 from kitting.cli.screen import chain, paragraph, table
+from kitting.cli.suit_screens import suit_reasons, suits_text
 from kitting.errors import NotFound
 
 if TYPE_CHECKING:
@@ -43,6 +44,7 @@ def sizes_text(path: JobPath) -> str:
         job_heading(path),
         table(("size of", "now", "likely", "worst case", "buying"), rows) if rows else "No sizes.",
         "\n".join(sums),
+        suits_text(path.sizes),
         readiness_text(path.kit.readiness),
         paragraph(_CAUTION),
     ]
@@ -68,7 +70,8 @@ def size_reasons(path: JobPath, key: str) -> str:
     parts = [job_heading(path), f"{choice.table.name}: {choice.basis}\n{chain(choice.because)}"]
     for each in choice.machined.features if choice.machined else ():
         parts.append(_grades(choice, each))
-    return "\n\n".join(parts)
+    parts.append(suit_reasons(path.sizes, key))
+    return "\n\n".join(part for part in parts if part)
 
 
 def _grades(choice: SizeChoice, each: MachinedFeature) -> str:

@@ -1,0 +1,94 @@
+"""What is made to suit the sizes of a job, as text: bands to finish to, bushes, shims."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.cli.screen import chain, heading, paragraph, table
+
+if TYPE_CHECKING:
+    from kitting.engineering.band import Band
+    from kitting.job.bush_sizes import BushSize
+    from kitting.job.float_shims import FloatShims
+    from kitting.job.size_choice import Sizes
+    from kitting.job.targets import FinishTarget
+
+_HEAT = (
+    "Heat evenly in an oven, gloves on, never with a flame in one place. The maker's manual comes "
+    "before these temperatures: an alloy case that is overheated loses its strength."
+)
+
+
+def suits_text(sizes: Sizes) -> str:
+    """The bands to finish to, the bores of new bushes and the stacks of shims."""
+    parts = [_targets(sizes.targets), _bushes(sizes.bushes), _shims(sizes.shims)]
+    return "\n\n".join(part for part in parts if part)
+
+
+def suit_reasons(sizes: Sizes, key: str) -> str:
+    """The reasons of every band and bush that belongs to one size table."""
+    targets = sizes.targets_of(key)
+    bushes = [bush for bush in sizes.bushes if bush.position.sized_by == key]
+    fits = tuple(dict.fromkeys(bush.fit.because for bush in bushes if bush.fit))
+    reasons = (*(each.because for each in targets), *(bush.because for bush in bushes), *fits)
+    return f"{heading('Made to suit')}\n{chain(reasons)}" if reasons else ""
+
+
+def _targets(targets: tuple[FinishTarget, ...]) -> str:
+    rows = [
+        (each.feature.name, each.grade.name, band(each.band), band(each.gives), str(each.rests_on))
+        for each in targets
+    ]
+    notes = dict.fromkeys(f"{each.feature.name}: {note}" for each in targets for note in each.notes)
+    lines = [paragraph(f"- {note}", indent=2, hang=2) for note in notes]
+    if not rows:
+        return ""
+    headings = ("finish", "at", "to", "which gives", "worked from")
+    return "\n".join((table(headings, rows), *lines))
+
+
+def _bushes(bushes: tuple[BushSize, ...]) -> str:
+    rows = [
+        (
+            bush.position.name,
+            bush.grade.name,
+            band(bush.bore) if bush.bore else "none: see the reasons",
+            band(bush.fit.interference) if bush.fit else "?",
+            heat(bush),
+        )
+        for bush in bushes
+    ]
+    if not rows:
+        return ""
+    lines = [
+        paragraph(f"- {bush.because.says}", indent=2, hang=2)
+        for bush in bushes
+        if bush.bore is None or not bush.measured
+    ]
+    loose = [
+        paragraph(f"- {bush.position.name}: not held by its fit when hot; peg it", indent=2, hang=2)
+        for bush in bushes
+        if bush.fit and not bush.fit.tight
+    ]
+    headings = ("new bush", "at", "ream to", "tight by", "housing at, to drop in")
+    return "\n".join((table(headings, rows), *lines, *loose, paragraph(_HEAT)))
+
+
+def heat(bush: BushSize) -> str:
+    """How hot the housing must be, with the bush as it is and from the freezer."""
+    if bush.fit is None or bush.fit.heat is None or bush.fit.chilled is None:
+        return "?"
+    return f"{bush.fit.heat} °C, or {bush.fit.chilled} °C with the bush at −18 °C"
+
+
+def _shims(shims: tuple[FloatShims, ...]) -> str:
+    lines = [paragraph(f"- {found.because.says}", indent=2, hang=2) for found in shims]
+    return "\n".join(("Shims:", *lines)) if lines else ""
+
+
+def band(of: Band | None) -> str:
+    """A band as '1.7080 to 1.7084 in'."""
+    if of is None:
+        return "not known"
+    unit = of.low.unit
+    return f"{of.low.show().removesuffix(f' {unit}')} to {of.high.to(unit)}"
