@@ -2,20 +2,11 @@
 
 from typing import Any
 
-import pytest
 from openpyxl import load_workbook
 
 from tests.journeys.shop import DAY, Shop
 
 JOB = "26-041"
-
-
-@pytest.fixture
-def loaded(open_shop: Shop) -> Shop:
-    """The twin with the demo's findings on it."""
-    file = open_shop.filled(JOB, open_shop.demo_entries())
-    open_shop.types("strip", "load", JOB, str(file))
-    return open_shop
 
 
 def line_for(kit: dict[str, Any], position: str) -> dict[str, Any]:
@@ -28,13 +19,14 @@ def test_the_variant_follows_from_the_engine_number(open_shop: Shop) -> None:
 
 
 def test_a_filled_sheet_brings_every_finding_and_loaded_twice_changes_nothing(
-    loaded: Shop,
+    open_shop: Shop,
 ) -> None:
-    before = loaded.reads("strip", "show", JOB)
+    file = str(open_shop.filled(JOB, open_shop.demo_entries()))
+    assert "findings added" in open_shop.types("strip", "load", JOB, file)
+    before = open_shop.reads("strip", "show", JOB)
     assert len(before["findings"]) >= 60
-    again = loaded.types("strip", "load", JOB, str(loaded.folder / "filled.xlsx"))
-    assert "Nothing new" in again
-    assert loaded.reads("strip", "show", JOB) == before
+    assert "Nothing new" in open_shop.types("strip", "load", JOB, file)
+    assert open_shop.reads("strip", "show", JOB) == before
 
 
 def test_readings_keep_what_was_typed(loaded: Shop) -> None:

@@ -5,8 +5,8 @@ from tests.journeys.shop import DAY, Shop
 JOB = "26-050"
 
 
-def test_a_metric_single_goes_from_the_strip_to_its_workbooks(shop: Shop) -> None:
-    shop.types("catalog", "load")
+def test_a_metric_single_goes_from_the_strip_to_its_workbooks(stocked_shop: Shop) -> None:
+    shop = stocked_shop
     family = shop.reads("catalog", "show", "tarnwick-s45")["family"]
     number = family["variants"][0]["engine_numbers"].split(" to ")[0]
     shop.types("job", "open", JOB, "--family", "tarnwick-s45", "--engine", number)

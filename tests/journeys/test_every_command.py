@@ -73,15 +73,13 @@ READING = (
 )
 
 
-def test_what_a_reading_command_answers_keeps_to_its_documented_shape(open_shop: Shop) -> None:
-    file = open_shop.filled(JOB, open_shop.demo_entries())
-    open_shop.types("strip", "load", JOB, str(file))
+def test_what_a_reading_command_answers_keeps_to_its_documented_shape(loaded: Shop) -> None:
     for words, shape in READING:
         module, _, name = shape.partition(":")
         adapter = TypeAdapter(getattr(import_module(f"kitting.cli.shapes.{module}"), name))
-        answer = open_shop.types(*words, "--json")
+        answer = loaded.types(*words, "--json")
         adapter.validate_json(answer, strict=True)
-        schema = open_shop.types(*words, "--schema")
+        schema = loaded.types(*words, "--schema")
         assert name in schema or "properties" in schema
 
 
@@ -94,10 +92,8 @@ def test_every_reading_command_is_among_those_tried() -> None:
             assert path in tried, path
 
 
-def test_screens_fit_eighty_columns(open_shop: Shop) -> None:
-    file = open_shop.filled(JOB, open_shop.demo_entries())
-    open_shop.types("strip", "load", JOB, str(file))
+def test_screens_fit_eighty_columns(loaded: Shop) -> None:
     for words, _ in READING:
         if words[0] not in {"doctor", "catalog"}:
-            lines = open_shop.types(*words).splitlines()
+            lines = loaded.types(*words).splitlines()
             assert max(map(len, lines)) <= 80, words
