@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from typing import Any
 
     from kitting.job.path import JobPath
+    from kitting.store import UnitOfWork
 
 
 def today() -> date:
@@ -47,11 +48,21 @@ def path_of(number: str, day: date | None) -> JobPath:
     Raises:
         NotFound: there is no such job.
     """
-    from kitting.job.path import walk
     from kitting.store import Database
 
     with Database().read() as work:
-        bench = work.jobs.bench(number)
-        family = work.catalogue.family(bench.job.family, bench.job.edition)
-        trade = work.trade.trade(part.number for part in family.parts)
-    return walk(family, trade, bench, day or today())
+        return path_within(work, number, day)
+
+
+def path_within(work: UnitOfWork, number: str, day: date | None = None) -> JobPath:
+    """Walk the path of a job within a unit of work, so that what follows it is in one piece.
+
+    Raises:
+        NotFound: there is no such job.
+    """
+    from kitting.job.path import walk
+
+    bench = work.jobs.bench(number)
+    family = work.catalogue.family(bench.job.family, bench.job.edition)
+    trade = work.trade.trade(part.number for part in family.parts)
+    return walk(family, trade, bench, day or today(), work.in_hand.hand(number))

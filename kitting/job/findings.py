@@ -95,6 +95,29 @@ class SizeDecision:
 
 
 @dataclass(frozen=True, slots=True)
+class Approval:
+    """The customer's word on one renewal or operation of a position, under one revision.
+
+    `operation` is empty for a renewal. `kit_line` and `what` say how it stood in that revision's
+    kit; `who` took the customer's word down.
+    """
+
+    revision: int
+    kit_line: str
+    position: str
+    operation: str
+    what: str
+    agreed: bool
+    who: str
+    when: date
+
+    @property
+    def of(self) -> tuple[str, str]:
+        """What it speaks of: position and operation."""
+        return self.position, self.operation
+
+
+@dataclass(frozen=True, slots=True)
 class Job:
     """One customer's engine on the bench: which engine, which edition of the catalogue."""
 
@@ -113,7 +136,7 @@ class Bench:
     """A job with all its findings and decisions: what the stages take.
 
     `stripped` are the assemblies that were taken apart. The last finding or decision of
-    a position or table holds.
+    a position or table holds, and so does the customer's last word on each line.
     """
 
     job: Job
@@ -121,3 +144,10 @@ class Bench:
     findings: tuple[Finding, ...]
     overrides: tuple[Override, ...] = ()
     size_decisions: tuple[SizeDecision, ...] = ()
+    approvals: tuple[Approval, ...] = ()
+
+    @property
+    def declined(self) -> frozenset[tuple[str, str]]:
+        """What the customer will not have: position, and operation (empty for a renewal)."""
+        last = {approval.of: approval for approval in self.approvals}
+        return frozenset(of for of, approval in last.items() if not approval.agreed)

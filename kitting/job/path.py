@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from kitting.job.consequences import Demands, follow
 from kitting.job.estimate import Estimate, make_estimate
+from kitting.job.hand import NOTHING_YET, Hand
 from kitting.job.kit import Kit, make_kit
 from kitting.job.pricing import Market
 from kitting.job.settings import Settings
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class JobPath:
-    """Every stage of one job on one day."""
+    """Every stage of one job on one day; `hand` is what of it is in the shop already."""
 
     family: Family
     trade: Trade
@@ -35,9 +36,12 @@ class JobPath:
     sizes: Sizes
     kit: Kit
     estimate: Estimate
+    hand: Hand = NOTHING_YET
 
 
-def walk(family: Family, trade: Trade, bench: Bench, day: date) -> JobPath:
+def walk(
+    family: Family, trade: Trade, bench: Bench, day: date, hand: Hand = NOTHING_YET
+) -> JobPath:
     """Take a job from its findings to its estimate, as of `day`."""
     settings = Settings.of_shop(trade.shop)
     sourcing = Sourcing(family, bench.job, Market(trade, day))
@@ -46,4 +50,4 @@ def walk(family: Family, trade: Trade, bench: Bench, day: date) -> JobPath:
     sizes = choose_sizes(family, verdicts, demands, settings, sourcing.obtainable)
     kit = make_kit(family, verdicts, demands, sizes, sourcing)
     estimate = make_estimate(family, verdicts, demands, kit, trade, day)
-    return JobPath(family, trade, bench, day, verdicts, demands, sizes, kit, estimate)
+    return JobPath(family, trade, bench, day, verdicts, demands, sizes, kit, estimate, hand)

@@ -13,14 +13,18 @@ from sqlalchemy.exc import DBAPIError
 from kitting.errors import BadInput, Problem
 from kitting.store import migrate
 from kitting.store.address import database_url, default_file, named_database
+from kitting.store.building import Building
 from kitting.store.catalogue import Catalogue
 from kitting.store.connect import make_engine, reading
 from kitting.store.estimates import Estimates
 from kitting.store.faults import place_of, plain_faults
+from kitting.store.in_hand import InHandStore
 from kitting.store.jobs import Jobs
+from kitting.store.orders import Orders
+from kitting.store.shelf import Shelf
 from kitting.store.trade import TradeStore
 
-SCHEMA = "0003"
+SCHEMA = "0006"
 """The revision of the tables that this program works with."""
 
 WAIT_SECONDS = 10
@@ -35,6 +39,10 @@ class UnitOfWork:
         self.trade = TradeStore(connection)
         self.jobs = Jobs(connection)
         self.estimates = Estimates(connection)
+        self.orders = Orders(connection)
+        self.shelf = Shelf(connection)
+        self.in_hand = InHandStore(connection)
+        self.building = Building(connection)
 
     def commit(self) -> None:
         """Keep everything that was written so far."""

@@ -11,10 +11,10 @@ from sqlalchemy import ColumnElement, Connection, func, insert, select
 
 from kitting.catalog.model import PartNumber
 from kitting.errors import NotFound
-from kitting.store.parts import keep_parts, table_of
+from kitting.store.holding import hold_job
+from kitting.store.parts import keep_parts
 from kitting.store.rows import RowMap
 from kitting.store.tables import estimates as tables
-from kitting.store.tables.jobs import JobRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,6 @@ class KeptEstimate:
 _HEADS = RowMap(KeptEstimate, tables.EstimateRow, apart=("lines", "totals"))
 _LINES = RowMap(KeptLine, tables.EstimateLineRow)
 _TOTALS = RowMap(KeptTotal, tables.EstimateTotalRow)
-_JOBS = table_of(JobRow)
 
 
 class Estimates:
@@ -95,11 +94,9 @@ class Estimates:
 
         Raises:
             NotFound: no such job.
-            BadInput: an amount cannot be kept exactly.
+            BadInput: the job is closed, or an amount cannot be kept exactly.
         """
-        hold = select(_JOBS.c.number).where(_JOBS.c.number == estimate.job).with_for_update()
-        if self._connection.execute(hold).first() is None:
-            raise NotFound("job", estimate.job)
+        hold_job(self._connection, estimate.job)
         heads = _HEADS.table
         last = self._connection.execute(
             select(func.max(heads.c.revision)).where(heads.c.job == estimate.job)

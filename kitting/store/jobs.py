@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any, TypeVar
 
-from sqlalchemy import Connection, Table, func, insert, select
+from sqlalchemy import Connection, insert, select
 from sqlalchemy.exc import IntegrityError
 
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.job.findings import (
+    Approval,
     Bench,
     Finding,
     Fitted,
@@ -21,9 +22,11 @@ from kitting.job.findings import (
     Seen,
     SizeDecision,
 )
+from kitting.store.holding import hold_job, job_not_found, next_line
 from kitting.store.parts import table_of
 from kitting.store.rows import RowMap, insert_rows
 from kitting.store.tables import jobs as tables
+from kitting.store.tables.building import ApprovalRow
 from kitting.store.tables.catalogue import EditionRow
 
 T = TypeVar("T", Finding, Override)
@@ -53,6 +56,7 @@ _OVERRIDES = RowMap(Override, tables.OverrideRow, named={"when": "on_day"})
 _SIZES = RowMap(
     SizeDecision, tables.SizeDecisionRow, named={"when": "on_day", "table": "size_table"}
 )
+_APPROVALS = RowMap(Approval, ApprovalRow, named={"when": "on_day"})
 _STRIPPED = RowMap(_Stripped, tables.StrippedRow)
 _JOBS = table_of(tables.JobRow)
 _EDITIONS = table_of(EditionRow)
@@ -116,7 +120,7 @@ class Jobs:
         """Return a job by its number, or raise NotFound."""
         row = self._connection.execute(self._select().where(_JOBS.c.number == number)).first()
         if row is None:
-            raise self._not_found(number)
+            raise job_not_found(self._connection, number)
         return _job(row)
 
     def bench(self, number: str) -> Bench:
@@ -139,6 +143,7 @@ class Jobs:
             self._findings(number),
             _OVERRIDES.all(self._connection, _OVERRIDES.table.c.job == number),
             _SIZES.all(self._connection, _SIZES.table.c.job == number),
+            _APPROVALS.all(self._connection, _APPROVALS.table.c.job == number),
         )
 
     def add_findings(
@@ -148,7 +153,7 @@ class Jobs:
 
         A finding takes the place of an earlier one of its position; both are kept.
         """
-        self._hold(number)
+        hold_job(self._connection, number)
         before = self.bench(number)
         holding = {finding.position: finding for finding in before.findings}
         plain = (_as_kept(each) for each in findings)
@@ -168,28 +173,48 @@ class Jobs:
 
     def add_override(self, number: str, override: Override) -> None:
         """Add a named person's decision; it takes the place of an earlier one, which is kept."""
-        self._hold(number)
+        hold_job(self._connection, number)
         _OVERRIDES.insert(
             self._connection,
             [override],
-            first=self._next_line(_OVERRIDES.table, number),
+            first=next_line(self._connection, _OVERRIDES.table, number),
             job=number,
             entered_at=datetime.now(UTC),
         )
 
     def add_size_decision(self, number: str, decision: SizeDecision) -> None:
         """Add a named person's choice of a size; it takes the place of an earlier one."""
-        self._hold(number)
+        hold_job(self._connection, number)
         _SIZES.insert(
             self._connection,
             [decision],
-            first=self._next_line(_SIZES.table, number),
+            first=next_line(self._connection, _SIZES.table, number),
+            job=number,
+            entered_at=datetime.now(UTC),
+        )
+
+    def hold(self, number: str) -> None:
+        """Lock a job until the end of the unit of work, before what is added depends on a look.
+
+        Raises:
+            NotFound: no such job.
+            BadInput: the job is closed.
+        """
+        hold_job(self._connection, number)
+
+    def add_approvals(self, number: str, approvals: Sequence[Approval]) -> None:
+        """Add the customer's word on some lines; it takes the place of an earlier one."""
+        hold_job(self._connection, number)
+        _APPROVALS.insert(
+            self._connection,
+            approvals,
+            first=next_line(self._connection, _APPROVALS.table, number),
             job=number,
             entered_at=datetime.now(UTC),
         )
 
     def _insert_findings(self, number: str, findings: Sequence[Finding], now: datetime) -> None:
-        first = self._next_line(_FINDINGS.table, number)
+        first = next_line(self._connection, _FINDINGS.table, number)
         rows = _FINDINGS.rows(findings, first=first, job=number, entered_at=now)
         for row, finding in zip(rows, findings, strict=True):
             row["fitted_number"] = finding.fitted.number if finding.fitted else None
@@ -221,18 +246,6 @@ class Jobs:
             for row in rows
         )
 
-    def _hold(self, number: str) -> None:
-        """Keep the job for this unit of work, so that what two benches add comes in an order."""
-        query = select(_JOBS.c.number).where(_JOBS.c.number == number).with_for_update()
-        if self._connection.execute(query).first() is None:
-            raise self._not_found(number)
-
-    def _next_line(self, table: Table, number: str) -> int:
-        last = self._connection.execute(
-            select(func.max(table.c.line)).where(table.c.job == number)
-        ).scalar()
-        return (last or 0) + 1
-
     def _exists(self, number: str) -> bool:
         query = select(_JOBS.c.number).where(_JOBS.c.number == number)
         return self._connection.execute(query).first() is not None
@@ -240,12 +253,6 @@ class Jobs:
     def _select(self) -> Any:
         columns = (_JOBS, _EDITIONS.c.family, _EDITIONS.c.edition)
         return select(*columns).join(_EDITIONS, _EDITIONS.c.id == _JOBS.c.edition_id)
-
-    def _not_found(self, number: str) -> NotFound:
-        from rapidfuzz.process import extract
-
-        known = self._connection.execute(select(_JOBS.c.number)).scalars().all()
-        return NotFound("job", number, [name for name, *_ in extract(number, known, limit=3)])
 
 
 def _job(row: Any) -> Job:

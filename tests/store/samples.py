@@ -6,7 +6,19 @@ from decimal import Decimal
 from sqlalchemy import func, select
 
 from kitting.catalog.model import PartNumber, Verdict
-from kitting.job.findings import Finding, Fitted, Job, Override, Reading, Seen, SizeDecision
+from kitting.job.build_figures import BuildFigure, Closing
+from kitting.job.findings import (
+    Approval,
+    Finding,
+    Fitted,
+    Job,
+    Override,
+    Reading,
+    Seen,
+    SizeDecision,
+)
+from kitting.job.hand import InHand, Source, WorkBack
+from kitting.job.shelf import Signature
 from kitting.store.database import Database
 from kitting.store.estimates import KeptEstimate, KeptLine, KeptTotal
 from kitting.store.tables import metadata
@@ -59,6 +71,16 @@ OVERRIDE = Override(
     reason="the customer rides round the village only",
     when=A_DAY,
 )
+
+SHELLS = PartNumber("hob", "W101")
+SIGNED = Signature("Joan", A_DAY)
+CAME = InHand("shells", SHELLS, 2, Source.DELIVERY, "Joan", A_DAY, Decimal("21.08"), "order 7")
+WORK_BACK = WorkBack("regrind", True, "Joan", A_DAY, Decimal("96.00"))
+FIGURE = BuildFigure(
+    "crank-pin", "front", "0", "1.4352 in", q("1.4352 in"), "micrometer", "Joan", A_DAY
+)
+CLOSING = Closing(JOB.number, "Joan", A_DAY, "ran for an hour")
+APPROVAL = Approval(1, "1.01", "shells", "", "shells", False, "Joan", A_DAY)
 
 ESTIMATE = KeptEstimate(
     job=JOB.number,

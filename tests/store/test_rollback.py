@@ -2,17 +2,48 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from sqlalchemy import func, select
 
 from kitting.errors import KittingError
 from kitting.store.database import Database, UnitOfWork
+from kitting.store.shelf import Shelf
 from kitting.store.tables import metadata
 from tests.builders import an_offer
-from tests.store.samples import CRANK, ESTIMATE, JOB, OVERRIDE, SIZE_DECISION, TRADE, WREN, with_job
+from tests.store.samples import (
+    APPROVAL,
+    CAME,
+    CLOSING,
+    CRANK,
+    ESTIMATE,
+    FIGURE,
+    JOB,
+    OVERRIDE,
+    SHELLS,
+    SIGNED,
+    SIZE_DECISION,
+    TRADE,
+    WORK_BACK,
+    WREN,
+    with_job,
+)
 
 Writer = Callable[[UnitOfWork], object]
+
+
+def put_in(work: UnitOfWork) -> None:
+    work.shelf.put_in(SHELLS, 2, "bin 4", Decimal("1.10"), SIGNED)
+
+
+def stocked(work: UnitOfWork, taken: int = 0) -> Shelf:
+    """The shelf with some shells on it, of which the job has so many."""
+    put_in(work)
+    if taken:
+        work.shelf.take(JOB.number, "shells", SHELLS, taken, SIGNED)
+    return work.shelf
+
 
 WRITERS: dict[str, Writer] = {
     "load_family": lambda work: work.catalogue.load_family(replace(WREN, edition="2030-1")),
@@ -25,11 +56,24 @@ WRITERS: dict[str, Writer] = {
     "add_findings": lambda work: work.jobs.add_findings(JOB.number, [CRANK], ["bottom-end"]),
     "add_override": lambda work: work.jobs.add_override(JOB.number, OVERRIDE),
     "add_size_decision": lambda work: work.jobs.add_size_decision(JOB.number, SIZE_DECISION),
+    "add_approvals": lambda work: work.jobs.add_approvals(JOB.number, [APPROVAL]),
     "keep_estimate": lambda work: work.estimates.keep_estimate(ESTIMATE),
+    "put_in": put_in,
+    "take_out": lambda work: stocked(work).take_out(SHELLS, 1, SIGNED),
+    "count": lambda work: work.shelf.count(SHELLS, 2, SIGNED, where="bin 4"),
+    "take": lambda work: stocked(work).take(JOB.number, "shells", SHELLS, 1, SIGNED),
+    "give_back": lambda work: stocked(work, taken=1).give_back(
+        JOB.number, "shells", SHELLS, 1, SIGNED
+    ),
+    "add_pieces": lambda work: work.in_hand.add_pieces(JOB.number, [CAME]),
+    "add_work": lambda work: work.in_hand.add_work(JOB.number, WORK_BACK),
+    "add_figures": lambda work: work.building.add_figures(JOB.number, [FIGURE]),
+    "close": lambda work: work.building.close(CLOSING),
 }
 READERS = {
     "families", "family", "history", "holding", "is_loaded", "last_content", "trade", "bench",
-    "bench_history", "job", "jobs", "estimate", "estimates",
+    "bench_history", "job", "jobs", "hold", "estimate", "estimates", "part", "names", "items",
+    "free", "moves", "taken", "hand", "figures", "closing",
 }  # fmt: skip
 
 
@@ -90,12 +134,23 @@ def test_a_reader_cannot_write(database: Database, writer: str) -> None:
 
 
 def test_every_writer_is_tried_here() -> None:
-    subjects = ("Catalogue", "TradeStore", "Offers", "Jobs", "Estimates")
-    from kitting.store import catalogue, estimates, jobs, offers, trade
+    subjects = (
+        "Catalogue", "TradeStore", "Offers", "Jobs", "Estimates", "Shelf", "InHandStore", "Building"
+    )  # fmt: skip
+    from kitting.store import (
+        building,
+        catalogue,
+        estimates,
+        in_hand,
+        jobs,
+        offers,
+        shelf,
+        trade,
+    )
 
     public = {
         name
-        for module in (catalogue, estimates, jobs, offers, trade)
+        for module in (catalogue, estimates, jobs, offers, trade, shelf, in_hand, building)
         for subject in subjects
         for name, method in vars(getattr(module, subject, object)).items()
         if callable(method) and not name.startswith("_")

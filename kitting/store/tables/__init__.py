@@ -1,8 +1,19 @@
 """The tables, one module a subject; importing this package completes `metadata`."""
 
 from kitting.store.base import Base
-from kitting.store.tables import catalogue, estimates, jobs, parts, trade
+from kitting.store.tables import building, catalogue, estimates, jobs, orders, parts, prices, shelf, trade
 
 metadata = Base.metadata
 
-__all__ = ["catalogue", "estimates", "jobs", "metadata", "parts", "trade"]
+__all__ = [
+    "building",
+    "catalogue",
+    "estimates",
+    "jobs",
+    "metadata",
+    "orders",
+    "parts",
+    "prices",
+    "shelf",
+    "trade",
+]

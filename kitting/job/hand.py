@@ -1,0 +1,101 @@
+"""What of a job is in the shop already: parts in hand, and work that is back from the machinist.
+
+A line is named by a position of it and by its part, never by its number: lines are numbered afresh
+whenever the kit changes. Where the kit has come to ask for another part (a deeper regrind), pieces
+of the old one answer no line any more; they are shown as left over and never counted.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date
+    from decimal import Decimal
+
+    from kitting.catalog.model import PartNumber
+    from kitting.job.kit import Kit, KitLine
+
+
+class Source(StrEnum):
+    """Where pieces in hand came from."""
+
+    SHELF = "shelf"
+    DELIVERY = "delivery"
+    BY_HAND = "by hand"
+
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """Pieces of one part for one position of a job; below none, pieces that went again.
+
+    `cost` is what all of them cost the shop, in its money, where it is known. `place` says where
+    they lay, or by which delivery they came.
+    """
+
+    position: str
+    part: PartNumber | None
+    quantity: int
+    source: Source
+    who: str
+    when: date
+    cost: Decimal | None = None
+    place: str = ""
+
+    def answers(self, line: KitLine) -> bool:
+        """Whether these are pieces of that line: its position, and a part that serves there."""
+        if self.position not in line.positions:
+            return False
+        return self.part == line.part or self.part in line.serves
+
+
+@dataclass(frozen=True, slots=True)
+class WorkBack:
+    """That an operation's work is back, or (`back` false) is not after all."""
+
+    operation: str
+    back: bool
+    who: str
+    when: date
+    cost: Decimal | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """Everything of a job that is in hand; `works` are the last word on each operation."""
+
+    pieces: tuple[InHand, ...] = ()
+    works: tuple[WorkBack, ...] = ()
+
+    def of(self, line: KitLine, source: Source | None = None) -> tuple[InHand, ...]:
+        """The pieces that are of a line, from one source or from any."""
+        mine = (each for each in self.pieces if each.answers(line))
+        return tuple(each for each in mine if source in {None, each.source})
+
+    def count(self, line: KitLine, source: Source | None = None) -> int:
+        """How many pieces of a line are in hand, from one source or from any."""
+        return sum(each.quantity for each in self.of(line, source))
+
+    def missing(self, line: KitLine) -> int:
+        """How many pieces of a line are still to come."""
+        return max(0, line.quantity - self.count(line))
+
+    def left_over(self, kit: Kit) -> tuple[InHand, ...]:
+        """Pieces that answer no line of the kit as it is now, added up."""
+        totals: dict[object, InHand] = {}
+        for each in self.pieces:
+            if not any(each.answers(line) for line in kit.lines):
+                key = (each.position, each.part, each.source)
+                before = totals[key].quantity if key in totals else 0
+                totals[key] = replace(each, quantity=before + each.quantity, cost=None)
+        return tuple(each for each in totals.values() if each.quantity > 0)
+
+    def is_back(self, operation: str) -> bool:
+        """Whether the last word on an operation is that its work is back."""
+        return any(work.operation == operation and work.back for work in self.works)
+
+
+NOTHING_YET = Hand()
+"""A job of which nothing has come."""
