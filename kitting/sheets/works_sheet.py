@@ -28,10 +28,10 @@ from kitting.sheets.words import (
 from kitting.sheets.works_sizes import (
     clearance_facts,
     figures_for,
-    finish_rows,
     form_facts,
     reading_rows,
 )
+from kitting.sheets.works_suits import finish_rows, order_of_work, rests_facts, without_order
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -127,11 +127,22 @@ def _size(page: Page, path: JobPath, choice: SizeChoice) -> None:
         return
     several = table.together and len(choice.machined.features) > 1
     _row(page, ("Finish to", "Grade", "from", "to", "Clearance from", "to"), head=True)
-    for row in finish_rows(choice):
+    targets = path.sizes.targets_of(table.key)
+    for row in finish_rows(choice, targets):
         _row(page, row, strong=True)
-    page.facts((*clearance_facts(choice), *((_ALIKE,) if several else ())))
+    page.facts(
+        (
+            *clearance_facts(choice),
+            *rests_facts(choice, targets),
+            *((_ALIKE,) if several else ()),
+        )
+    )
     notes = _finish_notes(table.finish_note)
-    page.facts(("" if at else "How to finish", note) for at, note in enumerate(notes))
+    page.facts(("" if at else "How to finish", n) for at, n in enumerate(without_order(notes)))
+    page.facts(
+        ("" if at > 1 else "Order of work", f"☐ {at}. {sentence(step)}")
+        for at, step in enumerate(order_of_work(notes), start=1)
+    )
     if choice.because:
         page.line(sentence(choice.because[-1].says), FAINT)
     for feature in choice.machined.features:

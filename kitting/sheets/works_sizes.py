@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from kitting.engineering.band import Band
 from kitting.engineering.clearance import ShellBearing, oil_clearance
 from kitting.measure import Limits
+from kitting.sheets.works_suits import bush_figures
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,14 +21,6 @@ if TYPE_CHECKING:
     from kitting.sheets.page import Row
 
 
-def finish_rows(choice: SizeChoice) -> Iterator[Row]:
-    """The grades to finish to, likely and at worst: case, grade, limits, clearance they give."""
-    alike = choice.likely == choice.worst
-    yield _finish_row(choice, choice.likely, "whichever way it is worn" if alike else "worn evenly")
-    if not alike:
-        yield _finish_row(choice, choice.worst, "worn all on one side")
-
-
 def clearance_facts(choice: SizeChoice) -> Iterator[tuple[str, str]]:
     """The clearance wanted, its limit, and what to do where drawing limits do not hold it."""
     table = choice.table
@@ -38,12 +31,12 @@ def clearance_facts(choice: SizeChoice) -> Iterator[tuple[str, str]]:
     yield "Clearance wanted", f"{wanted}{limit}"
     bearing = f"{table.housing_low} to {table.housing_high}" if table.housing_low else ""
     if bearing:
-        yield "Housing, bolted up", bearing
+        yield "Housing, bolted up", f"{bearing} by drawing"
     target = Band(table.clearance_low, table.clearance_high)
     for grade in _grades(choice):
         wall = _wall(grade)
         if wall is not None:
-            yield f"Shell wall, {grade.name}", str(wall)
+            yield f"Shell wall, {grade.name}", f"{wall} by drawing"
         band = _clearance(table, grade)
         if band is not None and not target.holds(band):
             yield (
@@ -101,8 +94,13 @@ def figures_for(path: JobPath, work: KitWork) -> Iterator[tuple[str, str]]:
             continue
         choice = path.sizes.by_table.get(position.sized_by)
         fitted = choice is not None and any(g.lined_low is not None for g in _grades(choice))
-        figures = [*(_fit_figures(choice) if choice else ())]
+        bushes = [bush for bush in path.sizes.bushes if bush.position.key == key]
+        figures = [figure for bush in bushes for figure in bush_figures(bush)]
+        if not bushes and choice is not None:
+            figures.extend(_fit_figures(choice))
         for feature in path.family.features_of.get(key, ()):
+            if feature.is_in_hand:
+                continue
             limits = Limits(feature.low, feature.high)
             known = feature.low is not None or feature.high is not None
             if known and not (fitted and feature.kind == "bore"):
@@ -125,21 +123,6 @@ def _fit_figures(choice: SizeChoice) -> Iterator[str]:
             )
     if table.clearance_low is not None and table.clearance_high is not None:
         yield f"clearance wanted: {table.clearance_low} to {table.clearance_high}"
-
-
-def _finish_row(choice: SizeChoice, grade: Grade | None, case: str) -> Row:
-    if grade is None:
-        return (case, "none: ask us", "", "", "", "")
-    unit, band = choice.table.unit, _clearance(choice.table, grade)
-    low, high = (band.low, band.high) if band else (grade.clearance_low, grade.clearance_high)
-    return (
-        case,
-        grade.name,
-        _in(grade.finish_low, unit),
-        _in(grade.finish_high, unit),
-        _in(low, unit),
-        _in(high, unit),
-    )
 
 
 def _grades(choice: SizeChoice) -> tuple[Grade, ...]:
