@@ -21,8 +21,9 @@ from kitting.catalog.model import Grade, Part, SizeTable
 from kitting.catalog.nearest import did_you_mean, nearest
 from kitting.catalog.rows import Reading, Sources, own_key
 from kitting.catalog.settings import Settings, shop_from
+from kitting.catalog.textfile import RawRow
 from kitting.catalog.trade import Offer, Supplier, Trade
-from kitting.errors import BadInput, Problem
+from kitting.errors import BadInput, Problem, Problems
 from kitting.measure import UNITS, Unit, unit_named
 
 _OFFERS = "offers-"
@@ -51,10 +52,30 @@ def read_family_with_sources(folder: Path) -> tuple[Family, Sources]:
     reading = _open(folder, FAMILY_FILES)
     with reading.problems.at(f"folder {folder.name}"):
         key_cell(folder.name)
+    return _family_from(reading, folder.name)
+
+
+def family_from_pages(
+    key: str, pages: Mapping[str, Sequence[RawRow]], problems: Problems
+) -> tuple[Family, Sources]:
+    """Return the family that rows from elsewhere describe, and where each of them stands.
+
+    Args:
+        key: the family's key.
+        pages: the rows by the name of the file that they would stand in, every file of a family.
+        problems: what was found wrong when they were taken; told together with what is found here.
+
+    Raises:
+        BadInput: with every problem.
+    """
+    return _family_from(Reading(Path(key), FAMILY_FILES, pages, problems), key)
+
+
+def _family_from(reading: Reading, key: str) -> tuple[Family, Sources]:
     settings = Settings("family", reading.rows("family"), FAMILY_KEYS, reading.problems)
     unit = settings.need("unit", unit_named, UNITS["in"])
     family = Family(
-        key=folder.name,
+        key=key,
         name=settings.need("name", str, ""),
         maker=settings.need("maker", str, ""),
         years=settings.need("years", str, ""),

@@ -74,15 +74,21 @@ def own_key(value: _Keyed) -> str:
 
 @dataclass(slots=True)
 class Reading:
-    """A folder being read: its files' columns, its problems, and where each row stands."""
+    """A folder being read: its files' columns, its problems, and where each row stands.
+
+    With `pages`, the rows of each file were taken from elsewhere (a workbook), and no file is read.
+    """
 
     folder: Path
     columns: Mapping[str, Sequence[str]]
+    pages: Mapping[str, Sequence[RawRow]] | None = None
     problems: Problems = field(default_factory=Problems)
     places: dict[tuple[str, str], str] = field(default_factory=dict)
 
     def rows(self, file: str, columns: Sequence[str] = ()) -> list[Row]:
         """The rows of `file`.csv."""
+        if self.pages is not None:
+            return [Row(raw, self.problems) for raw in self.pages[file]]
         path = self.folder / f"{file}.csv"
         found = read_rows(path, columns or self.columns[file], self.problems)
         return [Row(raw, self.problems) for raw in found]

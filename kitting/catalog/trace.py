@@ -186,8 +186,20 @@ class _Drawing:
         if not branch.owns:
             return row
         place = self._place(branch.far)
-        reasons = () if place else self._reasons(branch.far) or (_beyond(row, made[parent]),)
+        reasons = self._reasons(branch.far)
+        if not (place or reasons):
+            reasons = (self._why_torn(branch) or _beyond(row, made[parent]),)
         return replace(row, place=place, not_taken=reasons)
+
+    def _why_torn(self, branch: _Branch) -> str:
+        """That the number lies beyond a fault of the data."""
+        link = branch.link
+        if link.kind is LinkKind.SUPERSEDED and not branch.backwards:
+            if self.links.contradiction(link.old) is not None:
+                return f"two changes supersede {link.old} at once, and neither is followed"
+            if self.links.loop(branch.far):
+                return "supersessions in a circle, which nobody can follow"
+        return ""
 
     def _pointed(self, row: TraceRow, at_row: dict[PartNumber, int]) -> TraceRow:
         return replace(row, again=at_row[row.part]) if row.is_again else row
@@ -209,6 +221,9 @@ class _Drawing:
 
 def _beyond(row: TraceRow, parent: TraceRow) -> str:
     """Why a number was not come to at all."""
-    if row.link is not None and row.link.kind is LinkKind.SUPERSEDED and row.backwards:
-        return f"an older number: {parent.part} answers for it, never it for {parent.part}"
+    if row.link is not None and row.backwards:
+        if row.link.kind is LinkKind.SUPERSEDED:
+            return f"an older number: {parent.part} answers for it, not the reverse"
+        if row.link.kind is not LinkKind.EITHER_WAY:
+            return f"one way only: {parent.part} may stand for it, not the reverse"
     return f"only by way of {parent.part}, and the way does not lead there"

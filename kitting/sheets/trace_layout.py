@@ -46,13 +46,11 @@ class Box:
         return max(self.height, 2 * LINE * (len(self.label) + 1))
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """The picture: its boxes and its size."""
-
-    boxes: tuple[Box, ...]
-    width: int
-    height: int
+def width_of(found: Trace, margin: int) -> int:
+    """How wide the picture is."""
+    levels = [level for level, _ in _places(found.rows)]
+    columns = max(levels) - min(levels) + 1
+    return 2 * margin + columns * BOX_WIDTH + (columns - 1) * GAP
 
 
 def lay_out(
@@ -60,8 +58,8 @@ def lay_out(
     texts: Mapping[int, tuple[str, str, str]],
     top: int,
     margin: int,
-) -> Laid:
-    """Return every box with its place.
+) -> tuple[tuple[Box, ...], int]:
+    """Return every box with its place, and where the lowest row ends.
 
     Args:
         found: the trace.
@@ -83,10 +81,7 @@ def lay_out(
         for row, (level, line) in zip(found.rows, places, strict=True)
     ]
     tops = _tops(boxes, top)
-    placed = tuple(_at(box, tops, margin) for box in boxes)
-    columns = max(box.level for box in boxes) + 1
-    width = 2 * margin + columns * BOX_WIDTH + (columns - 1) * GAP
-    return Laid(placed, width, tops[-1])
+    return tuple(_at(box, tops, margin) for box in boxes), tops[-1]
 
 
 def _places(rows: Sequence[TraceRow]) -> list[tuple[int, int]]:

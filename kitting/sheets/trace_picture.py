@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 from kitting.catalog.links_in_force import condition_words
 from kitting.catalog.model import LinkKind
 from kitting.errors import BadInput, Problem
-from kitting.sheets.trace_layout import BOX_WIDTH, GAP, LINE, TITLE_LINE, Box, lay_out
+from kitting.sheets.trace_layout import BOX_WIDTH, GAP, LINE, TITLE_LINE, Box, lay_out, width_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from kitting.catalog.trace import Trace, TraceRow
     from kitting.catalog.ways import Way
 
-_MARGIN, _HEAD, _ELBOW = 24, 128, 14
+_MARGIN, _ELBOW, _NARROWEST = 24, 14, 640
 _FOOT_LINE, _LETTER = 15, 6
 _STROKES = {
     LinkKind.SUPERSEDED: "",
@@ -61,11 +61,10 @@ def write_picture(family: Family, found: Trace, path: Path) -> None:
 def picture(family: Family, found: Trace) -> str:
     """Return the picture as SVG."""
     texts = {row.at: _texts(family, found, row) for row in found.rows}
-    laid = lay_out(found, texts, _HEAD, _MARGIN)
-    width = max(laid.width, 640)
-    letters = (width - 2 * _MARGIN) // _LETTER
-    head = list(_head(family, found, letters))
-    foot, height = _foot(found, laid.height + 8, letters)
+    width = max(width_of(found, _MARGIN), _NARROWEST)
+    head, top = _head(family, found, width - 2 * _MARGIN)
+    boxes, bottom = lay_out(found, texts, top, _MARGIN)
+    foot, height = _foot(found, bottom, (width - 2 * _MARGIN) // _LETTER)
     title = f"{found.need.part}: what answers for it as of {found.day}"
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>',
@@ -79,11 +78,11 @@ def picture(family: Family, found: Trace) -> str:
         f'<rect width="{width}" height="{height}" style="stroke:none"/>',
         *head,
     ]
-    by_row = {box.row.at: box for box in laid.boxes}
-    for box in laid.boxes:
+    by_row = {box.row.at: box for box in boxes}
+    for box in boxes:
         if box.row.link is not None:
             parts += _arrow(by_row[box.row.parent], box)
-    for box in laid.boxes:
+    for box in boxes:
         parts += _drawn(box)
     return "\n".join((*parts, *foot, "</svg>", ""))
 
@@ -94,7 +93,8 @@ def _texts(family: Family, found: Trace, row: TraceRow) -> tuple[str, str, str]:
         return str(row.part), "stands elsewhere in this picture", _label(row)
     part = family.part_by_number.get(row.part)
     name = part.name if part else "not in the parts list"
-    return str(row.part), f"{name}\n{_worth(found, row)}", _label(row)
+    asked = "" if row.link else "ASKED FOR\n"
+    return str(row.part), f"{name}\n{asked}{_worth(found, row)}", _label(row)
 
 
 def _worth(found: Trace, row: TraceRow) -> str:
@@ -164,27 +164,41 @@ def _drawn(box: Box) -> Iterator[str]:
         yield _text(box.x + 10, y, line, "n")
         y += TITLE_LINE
     for line in box.says:
-        yield _text(box.x + 10, y, line, "b" if line.startswith(("TODAY", "WAY")) else "")
+        yield _text(box.x + 10, y, line, "b" if line.startswith(("TODAY", "WAY", "ASKED")) else "")
         y += LINE
 
 
-def _head(family: Family, found: Trace, letters: int) -> Iterator[str]:
+def _head(family: Family, found: Trace, width: int) -> tuple[list[str], int]:
+    """The title, what was asked, the answer and the legend; and where the tree may begin."""
     need = found.need
     name = family.part_by_number[need.part].name if need.part in family.part_by_number else ""
-    yield _text(_MARGIN, 34, f"{need.part} · {name}"[: letters * 2 // 3], "t")
-    asked = [f"{family.name}, edition {family.edition}", f"as of {found.day}"]
+    y, drawn = 12, []
+    for words, look, leading, letter in (
+        (f"{need.part} · {name}".removesuffix(" · "), "t", 22, 10),
+        (_asked(family, found), "", 16, _LETTER),
+        (_ANSWER + _in_words(found.answer), "b", 16, _LETTER + 1),
+        (_LEGEND, "s", 14, _LETTER),
+    ):
+        for line in textwrap.wrap(words, width // letter):
+            y += leading
+            drawn.append(_text(_MARGIN, y, line, look))
+        y += 2
+    return drawn, y + 22
+
+
+def _asked(family: Family, found: Trace) -> str:
+    need = found.need
+    words = [f"{family.name}, edition {family.edition}", f"as of {found.day}"]
     if need.variant:
-        asked.append(f"on {need.variant}")
+        words.append(f"on {need.variant}")
     if need.running is not None:
-        asked.append(f"engine {need.running}")
-    if need.position:
-        asked.append(f"{need.quantity} for {need.position}")
+        words.append(f"engine {need.running}")
+    words.append(f"{need.quantity} for {need.position or 'any position'}")
     if need.grade:
-        asked.append(f"grade {need.grade}")
-    yield _text(_MARGIN, 54, ", ".join(asked)[:letters])
-    yield _text(_MARGIN, 70, _ANSWER + _in_words(found.answer), "b")
-    for at, line in enumerate(textwrap.wrap(_LEGEND, letters)):
-        yield _text(_MARGIN, 90 + at * 13, line, "s")
+        words.append(f"grade {need.grade}")
+    if not need.variant and need.running is None:
+        words.append("no engine named, so what asks for one does not hold")
+    return ", ".join(words)
 
 
 _ANSWER = "Today's answer: "
