@@ -7,7 +7,7 @@ together.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
@@ -282,7 +282,10 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """A verdict rule: this observation, at least this bad, on these positions, means that."""
+    """A verdict rule: this observation, at least this bad, on these positions, means that.
+
+    `line` is where it was read, and no part of what it says.
+    """
 
     key: str
     observation: str
@@ -292,14 +295,15 @@ class Judgement:
     operation: str
     because: str
     source: str
-    line: int = 0
+    line: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Consequence:
     """A rule: when this is so of these, then that is demanded of those.
 
-    `observation` and `at_least` go with `When.SEEN`. `operation` goes with `When.OPERATION` as
+    `line` is where it was read, and no part of what it says. `observation` and `at_least` go with
+    `When.SEEN`. `operation` goes with `When.OPERATION` as
     `of`, and with `Then.OPERATION` as what is to be done to `to`.
     """
 
@@ -313,7 +317,7 @@ class Consequence:
     operation: str
     because: str
     source: str
-    line: int = 0
+    line: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

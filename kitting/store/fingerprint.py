@@ -17,7 +17,7 @@ def fingerprint(value: Any) -> str:
     """Return the SHA-256 of a value's content, as hexadecimal text.
 
     A field that holds its default is left out, so that a column added later does not make old
-    content look new. Figures count as written, without idle zeros: 1.0 in is not 25.4 mm.
+    content look new; so is one that is not compared, such as the line a row was read from. Figures count as written, without idle zeros: 1.0 in is not 25.4 mm.
     """
     text = json.dumps(_plain(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
@@ -46,7 +46,7 @@ def _several(value: Any) -> Any:
 
 
 def _fields(value: Any) -> dict[str, Any]:
-    held = ((field, getattr(value, field.name)) for field in fields(value))
+    held = ((each, getattr(value, each.name)) for each in fields(value) if each.compare)
     return {
         field.name: _plain(item)
         for field, item in held

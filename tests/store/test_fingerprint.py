@@ -57,3 +57,10 @@ def test_a_column_added_later_does_not_make_old_content_look_new() -> None:
 def test_what_has_no_exact_text_has_no_fingerprint() -> None:
     with pytest.raises(TypeError, match=r"0\.1 has no fingerprint"):
         fingerprint(0.1)
+
+
+def test_where_a_rule_was_read_is_no_content() -> None:
+    moved = tuple(replace(rule, line=rule.line + 7) for rule in WREN.judgements)
+    assert fingerprint(replace(WREN, judgements=moved)) == fingerprint(WREN)
+    said = (replace(WREN.judgements[0], because="another reason"), *WREN.judgements[1:])
+    assert fingerprint(replace(WREN, judgements=said)) != fingerprint(WREN)
