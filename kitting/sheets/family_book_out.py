@@ -18,6 +18,7 @@ from kitting.catalog.pages import PageLine
 from kitting.errors import Problems
 from kitting.sheets.family_words import READ_ME, FamilySheet, SheetColumn, family_sheets
 from kitting.sheets.files import save_workbook
+from kitting.sheets.page import lines_in, row_height
 from kitting.sheets.style import (
     ALL_ROUND,
     FAINT,
@@ -125,6 +126,7 @@ def _write_read_me(book: Workbook, family: FamilyPages) -> None:
         row += 1
         put_text(sheet.cell(row, 1), each.title, Style(bold=True, upright="top"))
         put_text(sheet.cell(row, 2), each.about, wrapped)
+    _set_heights(sheet)
     set_up_page(sheet, footer=f"{family.key}: catalogue")
 
 
@@ -148,6 +150,7 @@ def _write_sheet(
                 put_text(sheet.cell(row, at), text, _CELL)
         row += 1
     _set_columns(sheet, words, page)
+    _set_heights(sheet, start - 1)
     for at, column in enumerate(words.columns, start=1):
         _offer(sheet, column, get_column_letter(at), (start, row + _SPARE), (first, family))
     sheet.freeze_panes = sheet.cell(start, 2)
@@ -164,10 +167,22 @@ def _set_columns(sheet: Worksheet, words: FamilySheet, page: Page) -> None:
     for at, column in enumerate(words.columns):
         texts = (line.cells[at] for line in page.lines if line.cells)
         longest = max((len(text) for text in texts), default=0)
-        wanted = max(longest, len(column.heading) + 2, min(len(column.note) // 3, 24))
+        wanted = max(longest, len(column.heading) + 2, min(len(column.note) // 3, 18))
         letter = get_column_letter(at + 1)
         sheet.column_dimensions[letter].width = min(max(wanted + 1, _NARROWEST), _WIDEST)
         sheet.column_dimensions[letter].number_format = TEXT
+
+
+def _set_heights(sheet: Worksheet, first: int = 1) -> None:
+    """Make rows as high as what is wrapped in them; not every program does so by itself."""
+    for number, cells in enumerate(sheet.iter_rows(min_row=first), start=first):
+        highest = 1.0
+        for at, cell in enumerate(cells, start=1):
+            if cell.value and cell.alignment.wrap_text:
+                width = sheet.column_dimensions[get_column_letter(at)].width
+                highest = max(highest, row_height(lines_in(str(cell.value), width, 10), 10))
+        if highest > 1:
+            sheet.row_dimensions[number].height = highest
 
 
 def _offer(

@@ -146,7 +146,7 @@ class Page:
         """A text across all columns, as high as it needs."""
         self._next()
         self._across(0, len(self.columns), text, replace(style, wrap=True))
-        self._height(_lines(text, self._width(0, len(self.columns)), style.size), style.size)
+        self._height(lines_in(text, self._width(0, len(self.columns)), style.size), style.size)
 
     def lines(self, texts: Iterable[str], style: Style = PLAIN) -> None:
         """Several texts, each on a line of its own with a dash before it."""
@@ -161,7 +161,7 @@ class Page:
             rest = len(self.columns) - label_columns
             self._across(label_columns, rest, what, replace(PLAIN, wrap=True))
             width = self._width(label_columns, rest)
-            self._height(_lines(what, width, PLAIN.size), PLAIN.size)
+            self._height(lines_in(what, width, PLAIN.size), PLAIN.size)
 
     def gap(self) -> None:
         """An empty line, half as high."""
@@ -180,7 +180,7 @@ class Page:
         highest = 1
         for at, column in enumerate(self.columns):
             put_text(self.cell(at), column.heading, _heading(column))
-            highest = max(highest, _lines(column.heading, column.width, HEADING.size + 1))
+            highest = max(highest, lines_in(column.heading, column.width, HEADING.size + 1))
         self._height(highest, HEADING.size)
         if repeat:
             self._heading_row = self.row
@@ -201,7 +201,7 @@ class Page:
             look = replace(column.look, bold=strong, fill=fill)
             self._fill(self.cell(at), content, look)
             if isinstance(content, str) and column.kind is not Kind.TICK:
-                highest = max(highest, _lines(content, column.width, look.size))
+                highest = max(highest, lines_in(content, column.width, look.size))
             if column.kind is Kind.TICK:
                 highest = max(highest, 1.4)
         self._height(highest, 9.5)
@@ -305,8 +305,7 @@ class Page:
 
     def _height(self, lines: float, size: float) -> None:
         dimension = self.sheet.row_dimensions[self.row]
-        height = max(dimension.height or 0, lines * size * _LEADING + 3)
-        dimension.height = min(round(height, 1), _HIGHEST)
+        dimension.height = max(dimension.height or 0, row_height(lines, size))
 
 
 def tick_box() -> str:
@@ -323,7 +322,12 @@ def _heading(column: Column) -> Style:
     return replace(HEADING, edges=ALL_ROUND, align=column.look.align)
 
 
-def _lines(text: str, width: float, size: float) -> int:
+def row_height(lines: float, size: float) -> float:
+    """The height in points of a row of so many lines of a size, as high as a row may be."""
+    return min(round(lines * size * _LEADING + 3, 1), _HIGHEST)
+
+
+def lines_in(text: str, width: float, size: float) -> int:
     """How many lines a text takes in a cell so wide; a little more is better than too few."""
     room = max(1.0, (width * _POINTS_PER_DIGIT - _PADDING) / size)
     total = 0
