@@ -76,11 +76,21 @@ def make_plan(problem: PlanProblem, aim: Aim = Aim.CHEAPEST) -> Plan:
     if aim is Aim.FEWEST:
         parcels = dict.fromkeys(model.used.values(), 1)
         answer = _answer(model.with_objective(parcels), problem)
-        model.at_most(sum(answer.values[column] for column in parcels), parcels)
+        model.limit_parcels(sum(answer.values[column] for column in parcels))
         plan = _cheapest(model, aim, start=answer.values)
         sure = answer.outcome is Outcome.PROVED
         return plan if sure else replace(plan, proof=replace(plan.proof, proved=False))
     return _cheapest(model, aim)
+
+
+def model_behind(problem: PlanProblem, plan: Plan) -> Model:
+    """The model that a plan of this problem solves, with what its aim has settled as a limit."""
+    if plan.aim is Aim.SOONEST:
+        return model_of(tables_of(within(problem, plan.days)))
+    model = model_of(tables_of(problem))
+    if plan.aim is Aim.FEWEST:
+        model.limit_parcels(len(plan.parcels))
+    return model
 
 
 def within(problem: PlanProblem, days: int) -> PlanProblem:
@@ -122,6 +132,7 @@ def _cheapest(model: Model, aim: Aim, start: Sequence[int] | None = None) -> Pla
     proved = answer.outcome is Outcome.PROVED
     bound = cost if proved else _as_money(answer.bound, problem)
     plan = Sharing(model.tables, model.decision(values)).plan(aim, Proof(proved, cost, bound))
+    plan = replace(plan, solution=values)
     if proved and weighed_total(problem, plan) != cost:
         raise RuntimeError(f"the plan adds up to {weighed_total(problem, plan)}, not to {cost}")
     return plan

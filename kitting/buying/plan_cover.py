@@ -50,17 +50,21 @@ class Cover:
     surely: set[int] = field(default_factory=set)
 
     def write(self, program: Program) -> None:
-        """Write the rows."""
+        """Write the rows: for all takers, for those that surely take, and for these and one more.
+
+        What holds of the sure takers together implies the same of each of them.
+        """
         takes = {column: -count for column, count in self.taken.items()}
         program.at_least(0, self._up_to(self.most) | takes)
-        needs: dict[tuple[int, ...], int] = {(column,): need for column, need in self.taken.items()}
-        together = tuple(column for column in self.taken if column in self.surely)
-        if len(together) > 1:
-            needs[together] = sum(self.taken[column] for column in together)
-        for columns, need in needs.items():
-            if len(self.taken) > 1 and need < self.most:
-                program.at_least(0, self._up_to(need) | {c: takes[c] for c in columns})
-            self._left_open(program, columns[0], need)
+        sure = {column: takes[column] for column in takes if column in self.surely}
+        needs = [sure] if sure else []
+        needs += [sure | {column: takes[column]} for column in takes if column not in sure]
+        for each in needs:
+            need = -sum(each.values())
+            if need < self.most:
+                program.at_least(0, self._up_to(need) | each)
+        for each in needs[:1]:
+            self._left_open(program, next(iter(each)), -sum(each.values()))
 
     def _left_open(self, program: Program, taker: int, need: int) -> None:
         """Where no more than so many of a set are opened, the rest of a need comes otherwise."""

@@ -18,7 +18,7 @@ from kitting.buying.plan_solver import Program
 from kitting.buying.plan_tables import Pool, opened_at_most
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from kitting.buying.demand import PlanSet
     from kitting.buying.plan_tables import Article, Choice, Option, Tables, Terms
@@ -46,6 +46,7 @@ class Model:
     used: dict[str, int] = field(default_factory=dict)
     free: dict[str, int] = field(default_factory=dict)
     made_up: dict[str, int] = field(default_factory=dict)
+    makers: list[int] = field(default_factory=list)
 
     def decision(self, values: Sequence[int]) -> Decision:
         """Read a solution."""
@@ -64,9 +65,9 @@ class Model:
         every = [costs.get(column, 0) for column in range(len(self.program.costs))]
         return Program(every, list(self.program.highs), list(self.program.rows))
 
-    def at_most(self, high: int, terms: Mapping[int, int]) -> None:
-        """Add a row to the program."""
-        self.program.at_most(high, terms)
+    def limit_parcels(self, most: int) -> None:
+        """Allow no more than so many parcels."""
+        self.program.at_most(most, dict.fromkeys(self.used.values(), 1))
 
 
 def model_of(tables: Tables) -> Model:
@@ -175,6 +176,7 @@ def _matched(model: Model) -> None:
             if choice.line in lines:
                 by_maker[choice.way.made_by].setdefault(choice.line, {})[column] = 1
         of_group = {model.program.column(): maker for maker in sorted(by_maker)}
+        model.makers.extend(of_group)
         model.program.exactly(1, dict.fromkeys(of_group, 1))
         for column, maker in of_group.items():
             for line in lines:
@@ -195,13 +197,3 @@ def _terms(model: Model, terms: Terms) -> None:
         home = {column: option.home for column, option in mine}
         made_up = {model.made_up[key]: 1, model.used[key]: -terms.made_up}
         model.program.at_least(0, home | made_up)
-
-
-def forbidden_columns(
-    model: Model, articles: Iterable[int] = (), sets: Iterable[object] = ()
-) -> list[int]:
-    """The columns of some offers (by their index) and of some sets' opening."""
-    offers, opened = set(articles), set(sets)
-    return [column for column, article, _ in model.options if article.index in offers] + [
-        columns[0] for columns, opening in model.opened if opening.number in opened
-    ]

@@ -6,7 +6,7 @@ lines' totals, to the penny; so is every part of it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import timedelta
 from decimal import Decimal
 from enum import StrEnum
@@ -188,7 +188,10 @@ class Proof:
 
 @dataclass(frozen=True)
 class Plan:
-    """One sound way to buy everything that is planned."""
+    """One sound way to buy everything that is planned.
+
+    `solution` is the solver's own, from which questions about the plan begin.
+    """
 
     aim: Aim
     day: date
@@ -199,6 +202,7 @@ class Plan:
     surplus: tuple[Surplus, ...]
     waiting: tuple[PlanLine, ...]
     proof: Proof
+    solution: tuple[int, ...] = field(default=(), repr=False)
 
     @cached_property
     def goods(self) -> Decimal:

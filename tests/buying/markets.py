@@ -159,13 +159,15 @@ class _Maker:
 
     def _set(self, number: int) -> PlanSet:
         count = min(self._random.randint(3, 8), len(self._parts))
-        contents = self._random.sample(self._parts, count)
+        contents = [
+            (each, self._random.randint(1, 2)) for each in self._random.sample(self._parts, count)
+        ]
         part = part_of(f"set{number}", self._random.choice(MAKERS))
-        together = sum((self._value[each] for each in contents), Decimal(0))
-        self._value[part] = (together * self._random.randint(50, 110) / 100).quantize(
+        together = sum((self._value[each] * pieces for each, pieces in contents), Decimal(0))
+        self._value[part] = (together * self._random.randint(60, 105) / 100).quantize(
             Decimal("0.01")
         )
-        return PlanSet(part, tuple((each, self._random.randint(1, 2)) for each in contents))
+        return PlanSet(part, tuple(contents))
 
     def _line(self, number: int) -> PlanLine:
         random, size = self._random, self._size

@@ -1,0 +1,224 @@
+"""Why each line goes where it goes, and what the next best would cost.
+
+The next best is the cheapest plan in which nothing comes from where the line now gets its parts:
+not that offer, not that set, not the shelf for that part. The whole plan may change with it, so the
+plan is solved again; first near the line alone, which is quick and gives a plan to beat. What was
+not settled in the time allowed is given as 'at most'.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from time import monotonic
+from typing import TYPE_CHECKING
+
+from kitting.buying.plan import model_behind
+from kitting.buying.plan_shares import Sharing
+from kitting.buying.plan_solver import Effort, Outcome, solve
+from kitting.buying.plan_values import Aim, Source
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from decimal import Decimal
+
+    from kitting.buying.demand import PlanLine, PlanProblem
+    from kitting.buying.plan_model import Model
+    from kitting.buying.plan_solver import Answer
+    from kitting.buying.plan_values import LinePlan, Plan, Share
+    from kitting.catalog.model import PartNumber
+
+
+class Sure(StrEnum):
+    """How well the next best is known."""
+
+    EXACT = "exact"
+    AT_MOST = "at most"
+    NONE = "nothing else will do"
+    NOT_ASKED = "not worked out in the time allowed"
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Of one line: why it goes there, and by how much the next best plan is dearer.
+
+    `extra` is the difference of the two plans' totals; below zero only where the plan is not proved
+    or where a preferred maker's premium is paid. `instead` is where the line would go.
+    """
+
+    line: PlanLine
+    why: str
+    sure: Sure
+    extra: Decimal | None = None
+    instead: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """All of it in words."""
+        if self.extra is None:
+            return f"{self.why}; next best: {self.sure}"
+        most = "at most " if self.sure is Sure.AT_MOST else ""
+        if self.extra == 0 and self.sure is Sure.EXACT:
+            return f"{self.why}; the same in all: {self.instead}"
+        return f"{self.why}; next best: {self.instead}, {most}{self.extra} more in all"
+
+
+def reasons_of(problem: PlanProblem, plan: Plan, seconds: float = 20.0) -> tuple[Reason, ...]:
+    """Give the reason of every line of a plan of this problem, in the plan's order."""
+    return _Asker(problem, plan, monotonic() + seconds).reasons()
+
+
+class _Asker:
+    """Asks of one plan what else could be."""
+
+    def __init__(self, problem: PlanProblem, plan: Plan, until: float) -> None:
+        self._problem = problem
+        self._plan = plan
+        self._until = until
+        self._model = model_behind(problem, plan)
+        self._known: dict[frozenset[int], tuple[Sure, Plan | None]] = {}
+
+    def reasons(self) -> tuple[Reason, ...]:
+        return tuple(self._reason(line) for line in self._plan.lines)
+
+    def _reason(self, line: LinePlan) -> Reason:
+        why = _why(self._problem, self._plan, line)
+        barred = frozenset(_columns_behind(self._model, line.shares))
+        if barred not in self._known:
+            self._known[barred] = self._without(barred, line)
+        sure, other = self._known[barred]
+        if other is None:
+            return Reason(line.line, why, sure)
+        instead = next(each for each in other.lines if each.line == line.line)
+        extra = other.total - self._plan.total
+        return Reason(line.line, why, sure, extra, _where(self._problem, instead))
+
+    def _without(self, barred: frozenset[int], line: LinePlan) -> tuple[Sure, Plan | None]:
+        """The best plan with some columns at nothing."""
+        fixed = dict.fromkeys(barred, 0)
+        near = self._solve(self._near(line, barred) | fixed)
+        if near is None:
+            return Sure.NOT_ASKED, None
+        answer = self._solve(fixed, near.values or None) or near
+        if answer.outcome is Outcome.IMPOSSIBLE and answer is not near:
+            return Sure.NONE, None
+        values = answer.values or near.values
+        if not values:
+            return Sure.NOT_ASKED, None
+        proved = self._plan.proof.proved and answer is not near
+        sure = Sure.EXACT if proved and answer.outcome is Outcome.PROVED else Sure.AT_MOST
+        decision = self._model.decision(values)
+        return sure, Sharing(self._model.tables, decision).plan(self._plan.aim, self._plan.proof)
+
+    def _solve(
+        self, fixed: Mapping[int, int], start: tuple[int, ...] | None = None
+    ) -> Answer | None:
+        left = self._until - monotonic()
+        if left <= 0:
+            return None
+        effort = Effort(left, self._problem.policy.seed)
+        return solve(self._model.program, effort, fixed, start)
+
+    def _near(self, line: LinePlan, barred: Iterable[int]) -> dict[int, int]:
+        """The plan's own values for all that has nothing to do with a line, to be held."""
+        model, values = self._model, self._plan.solution
+        if len(values) != len(model.program.costs):
+            return {}
+        pools = {
+            pool
+            for _, choice in model.ways
+            if model.tables.lines[choice.line] == line.line
+            for pool, _ in choice.takes
+        }
+        numbers = {pool.part for pool in pools}
+        sets = {e.number for _, e in model.opened if numbers & {part for part, _ in e.contents}}
+        open_to_change = {
+            *(column for column, article, _ in model.options if article.pool in pools),
+            *(column for column, article, _ in model.options if article.offer.part in sets),
+            *(c for columns, each in model.opened if each.number in sets for c in columns),
+            *(column for pool, column in model.shelf.items() if pool in pools),
+            *(column for column, choice in model.ways if self._same_group(choice.line, line)),
+            *model.used.values(),
+            *model.free.values(),
+            *model.made_up.values(),
+            *model.makers,
+        }
+        held = set(range(len(values))) - open_to_change - set(barred)
+        return {column: values[column] for column in held}
+
+    def _same_group(self, index: int, line: LinePlan) -> bool:
+        other, this = self._model.tables.lines[index], line.line
+        matched = bool(this.match) and (other.job, other.match) == (this.job, this.match)
+        return other == this or matched
+
+
+def _columns_behind(model: Model, shares: Iterable[Share]) -> list[int]:
+    """The columns of everywhere that a line gets its parts from."""
+    columns: list[int] = []
+    for share in shares:
+        if share.source is Source.SET:
+            columns += [c[0] for c, each in model.opened if each.number == share.number]
+        elif share.source is Source.SHELF:
+            columns += [c for pool, c in model.shelf.items() if pool.part == share.part]
+        else:
+            columns += [
+                column
+                for column, article, _ in model.options
+                if article.offer.part == share.part and article.offer.supplier == share.supplier
+            ]
+    return columns
+
+
+def _where(problem: PlanProblem, line: LinePlan) -> str:
+    """Where a line gets its parts from, in words."""
+    said = [_source(problem, share) for share in line.shares]
+    with_work = f" with {', '.join(line.way.operations) or 'work'}" if line.way.with_work else ""
+    return " and ".join(dict.fromkeys(said)) + with_work
+
+
+def _source(problem: PlanProblem, share: Share) -> str:
+    name = _name(problem, share.supplier)
+    if share.source is Source.SHELF:
+        return f"{share.part} off the shelf"
+    if share.source is Source.SET:
+        return (
+            f"{share.part} out of the set {share.number} {f'from {name}' if name else ''}".strip()
+        )
+    return f"{share.part} from {name}"
+
+
+def _why(problem: PlanProblem, plan: Plan, line: LinePlan) -> str:
+    """The plainest true reason for where a line goes."""
+    where = _where(problem, line)
+    if plan.aim is Aim.SOONEST:
+        return f"{where}: the cheapest that comes within {plan.days} days"
+    if plan.aim is Aim.FEWEST:
+        return f"{where}: the cheapest with {len(plan.parcels)} parcels"
+    if any(share.source is not Source.OFFER for share in line.shares) or len(line.shares) > 1:
+        return f"{where}: cheapest in all"
+    share = line.shares[0]
+    alone = _alone(problem, share.part, share.pieces)
+    mine = [price for price, supplier in alone if supplier == share.supplier]
+    if len({supplier for _, supplier in alone}) == 1:
+        return f"{where}: nobody else offers it"
+    least, cheapest = alone[0]
+    if not mine or cheapest == share.supplier or mine[0] == least:
+        return f"{where}: the lowest price for {share.pieces}"
+    saved = mine[0] - least
+    name = _name(problem, cheapest)
+    return f"{where}: {saved} dearer by itself than from {name}, but cheapest in all"
+
+
+def _alone(problem: PlanProblem, part: PartNumber, pieces: int) -> list[tuple[Decimal, str]]:
+    """What so many pieces cost by themselves at each valid offer, cheapest first."""
+    found = []
+    for offer in problem.offers:
+        if offer.part == part and offer.valid_on(problem.day):
+            packs = -(-pieces // offer.pack)
+            net = offer.pack_price(packs) * packs
+            found.append((problem.at_home(net, offer.currency), offer.supplier))
+    return sorted(found)
+
+
+def _name(problem: PlanProblem, supplier: str) -> str:
+    return next((each.name for each in problem.suppliers if each.key == supplier), supplier)
