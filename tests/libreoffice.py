@@ -53,7 +53,7 @@ def convert_all(sources: Sequence[Path], to: str, folder: Path) -> list[Path]:
         [
             soffice(),
             "--headless",
-            f"-env:UserInstallation={_profile().as_uri()}",
+            f"-env:UserInstallation={profile().as_uri()}",
             "--convert-to",
             to,
             "--outdir",
@@ -72,7 +72,7 @@ def convert_all(sources: Sequence[Path], to: str, folder: Path) -> list[Path]:
 
 
 @cache
-def _profile() -> Path:
+def profile() -> Path:
     """A profile for this process: two runs on one profile write nothing."""
     folder = Path(mkdtemp(prefix="kitting-libreoffice-"))
     atexit.register(shutil.rmtree, folder, ignore_errors=True)

@@ -2,7 +2,8 @@
 
 A deletion filter: each line and each condition is left out in turn, and stays out when there is
 still no plan without it. What remains is irreducible: leave any one out and there is a plan for
-the rest. A line that fails by itself is looked for first, so that the set is as small as it can be
+the rest. A line left out may still be bought, since it may be what lifts an order to a supplier's
+least. A line that fails by itself is looked for first, so that the set is as small as it can be
 wherever one line is at fault.
 """
 
@@ -11,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
-from kitting.buying.plan_conditions import conditions_of
+from kitting.buying.plan_conditions import Rule, conditions_of
 from kitting.buying.plan_model import model_of
 from kitting.buying.plan_solver import Effort, Outcome, solve
 from kitting.buying.plan_tables import tables_of
@@ -59,14 +60,23 @@ def clash_of(problem: PlanProblem) -> Clash:
     Raises:
         BadInput: it was not settled within the time limit.
     """
-    lines = problem.planned
     every = conditions_of(problem)
-    alone = next((line for line in lines if not has_plan(problem, [line], every)), None)
-    if alone is not None:
-        lines = (alone,)
-    lines = _irreducible(lines, lambda fewer: not has_plan(problem, fewer, every))
+    alone = next(iter(lines_without_plan(problem)), None)
+    if alone is None:
+        lines = _irreducible(problem.planned, lambda fewer: not has_plan(problem, fewer, every))
+    else:
+        lines, every = (alone,), _but_least_orders(every)
+        problem = replace(problem, lines=lines)
     conditions = _irreducible(every, lambda fewer: not has_plan(problem, lines, fewer))
     return Clash(lines, conditions, tuple(_notes(problem, lines)))
+
+
+def lines_without_plan(problem: PlanProblem) -> Iterator[PlanLine]:
+    """The lines that no plan could hold, whatever else is bought with them."""
+    kept = _but_least_orders(conditions_of(problem))
+    for line in problem.planned:
+        if not has_plan(replace(problem, lines=(line,)), (line,), kept):
+            yield line
 
 
 def has_plan(
@@ -74,18 +84,26 @@ def has_plan(
 ) -> bool:
     """Whether some lines have a plan when only some conditions of the problem are kept.
 
+    The problem's other lines may be bought with them and need not be.
+
     Raises:
         BadInput: it was not settled within the time limit.
     """
-    smaller = replace(problem, lines=tuple(lines))
+    needed = set(lines)
     lifted = frozenset(conditions_of(problem)) - frozenset(conditions)
-    program = model_of(tables_of(smaller, lifted)).with_objective({})
+    tables = tables_of(problem, lifted)
+    spare = (index for index, line in enumerate(tables.lines) if line not in needed)
+    program = model_of(replace(tables, spare=frozenset(spare))).with_objective({})
     policy = problem.policy
     answer = solve(program, Effort(policy.time_limit, policy.seed))
     if answer.outcome is Outcome.UNKNOWN:
         wrong = f"there may be no plan, and {policy.time_limit:g} seconds did not settle why"
         raise BadInput(Problem("buying plan", wrong, "allow more time"))
     return answer.outcome is not Outcome.IMPOSSIBLE
+
+
+def _but_least_orders(conditions: tuple[Condition, ...]) -> tuple[Condition, ...]:
+    return tuple(each for each in conditions if each.rule is not Rule.LEAST_ORDER)
 
 
 def _irreducible(

@@ -96,7 +96,10 @@ def _lines(model: Model, cover: dict[Pool, Cover]) -> None:
         by_line[choice.line][column] = 1
         for pool, quantity in choice.takes:
             cover[pool].taken[column] = quantity
-    for columns in by_line.values():
+    for index, columns in by_line.items():
+        if index in model.tables.spare:
+            model.program.at_most(1, columns)
+            continue
         model.program.exactly(1, columns)
         if len(columns) == 1:
             for each in cover.values():
@@ -180,7 +183,11 @@ def _matched(model: Model) -> None:
         model.program.exactly(1, dict.fromkeys(of_group, 1))
         for column, maker in of_group.items():
             for line in lines:
-                model.program.exactly(0, by_maker[maker].get(line, {}) | {column: -1})
+                row = by_maker[maker].get(line, {}) | {column: -1}
+                if line in model.tables.spare:
+                    model.program.at_most(0, row)
+                else:
+                    model.program.exactly(0, row)
 
 
 def _terms(model: Model, terms: Terms) -> None:

@@ -95,7 +95,10 @@ class Terms:
 
 @dataclass(frozen=True)
 class Tables:
-    """The whole problem, ready for a solver, with some conditions lifted or none."""
+    """The whole problem, ready for a solver, with some conditions lifted or none.
+
+    `spare` are lines that may go without.
+    """
 
     problem: PlanProblem
     lines: tuple[PlanLine, ...]
@@ -106,6 +109,7 @@ class Tables:
     shelf: Mapping[Pool, tuple[int, int]]
     terms: tuple[Terms, ...]
     matched: frozenset[tuple[str, str]]
+    spare: frozenset[int] = frozenset()
 
     def choices_of(self, line: int) -> tuple[Choice, ...]:
         """The ways that a line may take."""

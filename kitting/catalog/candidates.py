@@ -77,8 +77,9 @@ class FamilyCandidates:
         return {each: self._by_theirs[each] for each in normals if each in self._by_theirs}
 
     def near(self, normal: str, edits: int) -> Iterable[str]:
-        """See `Candidates`; all that there are."""
-        return {*self._by_normal, *self._by_theirs} if edits == 1 else self._by_normal
+        """See `Candidates`; all that are of nearly the length."""
+        known = {*self._by_normal, *self._by_theirs} if edits == 1 else set(self._by_normal)
+        return (each for each in known if abs(len(each) - len(normal)) <= edits)
 
     def answering(self, asked: Asked, most: int) -> tuple[Sequence[Part], int]:
         """See `Candidates`; every part is put in order."""

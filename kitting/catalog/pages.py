@@ -96,7 +96,8 @@ def write_pages(family: FamilyPages, folder: Path) -> tuple[Path, ...]:
             os.replace(unfinished, path)
     except OSError as error:
         for unfinished, _ in written:
-            unfinished.unlink(missing_ok=True)
+            if unfinished.is_file():
+                unfinished.unlink()
         raise BadInput(
             Problem(str(folder), f"cannot be written ({error.strerror})", "choose another folder")
         ) from None

@@ -8,6 +8,7 @@ from kitting.catalog.nearest import nearest
 from kitting.cli.job import job_heading, readiness_text
 from kitting.cli.screen import chain, paragraph, table
 from kitting.errors import NotFound
+from kitting.job.hand import Source
 
 if TYPE_CHECKING:
     from kitting.job.kit import Kit, KitLine
@@ -19,11 +20,11 @@ _HEADINGS = ("line", "qty", "part", "what", "size", "note")
 def kit_text(path: JobPath, words: str = "", *, held: bool = False) -> str:
     """The kit, a table a bag, then sets, machining and advice."""
     kit = path.kit
-    chosen = [line for line in kit.lines if _wanted(line, words, held=held)]
+    chosen = [line for line in kit.lines if _wanted(path, line, words, held=held)]
     stages = dict.fromkeys(line.stage for line in chosen)
     tables = [
         f"Bag: {stage}\n"
-        + table(_HEADINGS, [_row(line) for line in chosen if line.stage == stage], right="1")
+        + table(_HEADINGS, [_row(path, line) for line in chosen if line.stage == stage], right="1")
         for stage in stages
     ]
     whole = not (words or held)
@@ -31,7 +32,7 @@ def kit_text(path: JobPath, words: str = "", *, held: bool = False) -> str:
         job_heading(path),
         readiness_text(kit.readiness),
         *tables,
-        _possible(kit) if whole else "",
+        _possible(path) if whole else "",
         _sets(kit) if whole else "",
         _work(path) if whole else "",
         _advice(path) if whole else "",
@@ -40,12 +41,12 @@ def kit_text(path: JobPath, words: str = "", *, held: bool = False) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
-def _wanted(line: KitLine, words: str, *, held: bool) -> bool:
-    everything = " ".join((line.key, *_row(line), line.stage, *line.positions))
+def _wanted(path: JobPath, line: KitLine, words: str, *, held: bool) -> bool:
+    everything = " ".join((line.key, *_row(path, line), line.stage, *line.positions))
     return words.casefold() in everything.casefold() and (line.hold or not held)
 
 
-def _row(line: KitLine) -> tuple[str, ...]:
+def _row(path: JobPath, line: KitLine) -> tuple[str, ...]:
     notes = []
     if line.problem:
         notes.append(line.problem)
@@ -55,12 +56,17 @@ def _row(line: KitLine) -> tuple[str, ...]:
         notes.append(f"in set {line.covered_by.number}")
     if line.part and line.named and line.part != line.named:
         notes.append(f"for {line.named.number}")
+    shelf, have = path.hand.count(line, Source.SHELF), path.hand.count(line)
+    if shelf:
+        notes.append(f"{shelf} from the shelf")
+    if have > shelf:
+        notes.append(f"{have - shelf} in hand")
     part = line.part.number if line.part else "—"
     return (line.key, str(line.quantity), part, line.name, line.grade, "; ".join(notes))
 
 
-def _possible(kit: Kit) -> str:
-    rows = [_row(line) for line in kit.possible]
+def _possible(path: JobPath) -> str:
+    rows = [_row(path, line) for line in path.kit.possible]
     return "Only if a recheck says so:\n" + table(_HEADINGS, rows, right="1") if rows else ""
 
 

@@ -27,6 +27,7 @@ COMMANDS = MappingProxyType(
         "kit": ("stages", "kit", "What the job needs, by bag, and why."),
         "estimate": ("stages", "estimate", "What the job comes to, likely and worst."),
         "shelf": ("shelf", "shelf", "The shop's own stock: in, out, counted, taken for jobs."),
+        "bags": ("bags", "bags", "Which stage can start today; labels for the bags."),
         "sheets": ("sheets", "sheets", "Write the workbooks of a job."),
         "calc": ("calc", "calc", "The measuring and machining sums, each alone."),
         "doctor": ("doctor", "doctor", "Database, migrations, catalogue: what is missing."),

@@ -134,6 +134,7 @@ def take(job: str, line: str, typed: str, quantity: int | None, who: str, note: 
         wanted = line_of(path, line)
         part = _part_for(work, wanted, typed)
         count = _wanted(path, wanted, quantity)
+        _check_alike(path, wanted, part, count)
         work.shelf.take(job, wanted.positions[0], part, count, by)
         free = work.shelf.free(part)
         work.commit()
@@ -187,6 +188,28 @@ def _wanted(path: JobPath, line: KitLine, quantity: int | None) -> int:
             Problem("--quantity", f"{named(line)} misses only {missing}, not {quantity}")
         )
     return quantity or missing
+
+
+def _check_alike(path: JobPath, line: KitLine, part: PartNumber, count: int) -> None:
+    """Refuse to make up a line of several numbers: what interchanges may do so as a whole only."""
+    there = {each.part for each in path.hand.of(line)} - {part}
+    if path.hand.count(line) and there:
+        raise BadInput(
+            Problem(
+                named(line),
+                f"{', '.join(map(str, there))} is in hand for it, and numbers are not mixed in a "
+                "line",
+                "give that back first, or take the same",
+            )
+        )
+    if part != line.part and count < line.quantity:
+        raise BadInput(
+            Problem(
+                named(line),
+                f"it takes {line.part}; {part} may stand for it only as a whole, all "
+                f"{line.quantity}",
+            )
+        )
 
 
 @shelf.command("give-back")

@@ -13,7 +13,7 @@ from openpyxl.utils import get_column_letter
 from kitting.catalog.cells import key as key_cell
 from kitting.catalog.columns import FAMILY_FILES
 from kitting.catalog.files import family_from_pages
-from kitting.catalog.nearest import did_you_mean
+from kitting.catalog.nearest import did_you_mean, nearest
 from kitting.catalog.pages import FamilyPages, Page, PageLine
 from kitting.catalog.textfile import RawRow
 from kitting.errors import BadInput, Problem, Problems
@@ -107,8 +107,9 @@ class _BookReading:
             title = titles.pop(words.title.casefold(), "")
             found[table] = self._page(self.book[title], words) if title else Page()
             if not title:
-                near = did_you_mean(words.title, titles.values()) if titles else ""
-                self.problems.add(f"sheet {words.title}", "the sheet is missing", near)
+                near = nearest(words.title, titles.values())
+                advice = f"is it '{near[0]}' now?" if near else ""
+                self.problems.add(f"sheet {words.title}", "the sheet is missing", advice)
         titles.pop(READ_ME.casefold(), None)
         for title in titles.values():
             self.problems.add(

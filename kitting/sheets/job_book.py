@@ -13,7 +13,8 @@ from kitting.sheets.job_prices import estimate_page, offer_table, work_table
 from kitting.sheets.money import money_format
 from kitting.sheets.outgoing import OutgoingWorkbook
 from kitting.sheets.page import Column, Kind, Page, strong_line
-from kitting.sheets.style import BAND_FILL
+from kitting.sheets.pictures.album import Album
+from kitting.sheets.style import BAND_FILL, FAINT
 from kitting.sheets.words import day_text, engine_facts, open_point_text
 
 if TYPE_CHECKING:
@@ -23,8 +24,10 @@ if TYPE_CHECKING:
     from kitting.job.path import JobPath
 
 
-def write_job_book(path: JobPath, file: Path) -> None:
+def write_job_book(path: JobPath, file: Path, album: Album | None = None) -> None:
     """Write the job's own workbook, over any that is there. It is for the shop alone.
+
+    `album` holds the job's pictures where they are drawn for other sheets too.
 
     Raises:
         BadInput: the file cannot be written.
@@ -49,7 +52,21 @@ def write_job_book(path: JobPath, file: Path) -> None:
     estimate_page(book, path).finish(foot)
     offer_table(path).write(book, foot)
     advice_table(path).write(book, foot)
+    _pictures(book, path, album or Album(path), foot)
     save_workbook(book, file, replace=True)
+
+
+def _pictures(book: OutgoingWorkbook, path: JobPath, album: Album, foot: str) -> None:
+    """Every picture of what is machined; no sheet where nothing is."""
+    drawn = [png for choice in path.sizes.choices for png in album.of_size(choice).values()]
+    if not drawn:
+        return
+    page = Page(book, "Pictures", (Column("", 97),))
+    page.line("Wear, sizes and clearances of what is machined", FAINT)
+    for png in drawn:
+        with page.together():
+            page.picture(png)
+    page.finish(foot)
 
 
 def _summary_columns(currency: str) -> tuple[Column, ...]:

@@ -13,6 +13,7 @@ from datetime import date
 from decimal import Decimal
 from enum import Enum
 from functools import lru_cache
+from io import BytesIO
 from typing import TYPE_CHECKING
 
 from openpyxl.utils import get_column_letter
@@ -52,6 +53,7 @@ _SHORT, _LONG, _SAFE = 525.0, 755.0, 0.93
 # A column is counted in digits of 10 points, and keeps a little clear at its sides.
 _POINTS_PER_DIGIT, _PADDING = 5.25, 5.0
 _ROW_HEIGHT = 13.0
+_POINTS_PER_PIXEL = 0.75
 # No row may be higher, by the file format.
 _HIGHEST = 409.0
 # Points of height a line of text needs, for each point of its size.
@@ -162,6 +164,18 @@ class Page:
             self._across(label_columns, rest, what, replace(PLAIN, wrap=True))
             width = self._width(label_columns, rest)
             self._height(lines_in(what, width, PLAIN.size), PLAIN.size)
+
+    def picture(self, png: bytes) -> None:
+        """A picture as wide as the page, in a row of its own."""
+        from openpyxl.drawing.image import Image
+
+        self._next()
+        image = Image(BytesIO(png))
+        width = self._width(0, len(self.columns)) * _POINTS_PER_DIGIT - _PADDING
+        height = min(width * image.height / image.width, _HIGHEST - _PADDING)
+        image.width, image.height = width / _POINTS_PER_PIXEL, height / _POINTS_PER_PIXEL
+        self.sheet.add_image(image, self.cell(0).coordinate)
+        self.sheet.row_dimensions[self.row].height = round(height + _PADDING, 1)
 
     def gap(self) -> None:
         """An empty line, half as high."""

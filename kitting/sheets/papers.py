@@ -8,6 +8,7 @@ from kitting.buying.drafting import orders_of
 from kitting.sheets.customer_estimate import write_customer_estimate
 from kitting.sheets.job_book import write_job_book
 from kitting.sheets.pick_list import write_pick_list
+from kitting.sheets.pictures.album import Album
 from kitting.sheets.supplier_order import write_supplier_order
 from kitting.sheets.words import file_word
 from kitting.sheets.works_sheet import machinists_of, write_works_sheet
@@ -27,6 +28,7 @@ def write_papers(path: JobPath, folder: Path) -> tuple[Path, ...]:
         BadInput: a file cannot be written.
     """
     job = file_word(path.bench.job.number)
+    album = Album(path)
     written = [folder / f"{job}-estimate.xlsx"]
     write_customer_estimate(path, written[0])
     for order in orders_of(path):
@@ -35,10 +37,10 @@ def write_papers(path: JobPath, folder: Path) -> tuple[Path, ...]:
         written.append(file)
     for machinist in machinists_of(path):
         file = folder / f"{job}-works-{file_word(machinist or 'unpriced')}.xlsx"
-        write_works_sheet(path, machinist, file)
+        write_works_sheet(path, machinist, file, album)
         written.append(file)
-    for name, write in (("pick-list", write_pick_list), ("job-book", write_job_book)):
-        file = folder / f"{job}-{name}.xlsx"
-        write(path, file)
-        written.append(file)
+    written.append(folder / f"{job}-pick-list.xlsx")
+    write_pick_list(path, written[-1])
+    written.append(folder / f"{job}-job-book.xlsx")
+    write_job_book(path, written[-1], album)
     return tuple(written)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from kitting.job.bags import WaitsFor, bags_of
+from kitting.job.hand import Source
 from kitting.sheets.cautions import STORES
 from kitting.sheets.files import save_workbook
 from kitting.sheets.outgoing import OutgoingWorkbook
@@ -40,6 +42,10 @@ _COLUMNS = (
 )
 
 
+# What a line waits for stands in its own row.
+_TOLD_BY_BAG = frozenset({WaitsFor.MACHINING, WaitsFor.QUESTION})
+
+
 def write_pick_list(path: JobPath, file: Path) -> None:
     """Write the pick list, a bag a page, over any that is there.
 
@@ -56,25 +62,27 @@ def write_pick_list(path: JobPath, file: Path) -> None:
     page.headings(frozen=True)
     sources = _sources(path)
     _sets(path, page, sources)
-    bags = tuple(_bags(path))
-    for number, (stage, lines) in enumerate(bags, start=1):
-        if number > 1:
+    for bag in bags_of(path):
+        if bag.number > 1:
             page.break_here()
-        page.band(f"Bag {number} of {len(bags)}: {stage}", replace(BAND, size=12))
-        for line in lines:
+        page.band(f"Bag {bag.number} of {bag.total}: {bag.stage}", replace(BAND, size=12))
+        strong_line(
+            page,
+            f"{_capital(bag.sentence)}. {bag.count_text}, check {bag.check}.",
+            good=bag.can_start,
+        )
+        page.lines(
+            f"{wait.because.says} ({wait.why})" for wait in bag.waits if wait.why in _TOLD_BY_BAG
+        )
+        for line in bag.lines:
             page.put(_row(path, line, sources))
     page.cautions(STORES)
     page.finish(f"Job {job.number} · pick list · {readiness.sentence}")
     save_workbook(book, file, replace=True)
 
 
-def _bags(path: JobPath) -> Iterator[tuple[str, list[KitLine]]]:
-    """The stages that have lines, in build order: what came apart last goes together first."""
-    built = sorted(path.family.assemblies, key=lambda assembly: -assembly.sequence)
-    for stage in dict.fromkeys(assembly.stage for assembly in built):
-        lines = [line for line in path.kit.lines if line.stage == stage]
-        if lines:
-            yield stage, lines
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _sources(path: JobPath) -> Mapping[str, EstimateLine]:
@@ -110,7 +118,9 @@ def _sets(path: JobPath, page: Page, sources: Mapping[str, EstimateLine]) -> Non
 
 def _row(path: JobPath, line: KitLine, sources: Mapping[str, EstimateLine]) -> Row:
     source = sources.get(line.key)
-    if line.covered_by is not None:
+    if line.part is not None and not path.hand.missing(line):
+        comes_from = _in_hand(path, line)
+    elif line.covered_by is not None:
         comes_from = f"the set {line.covered_by}"
     elif line.part is None:
         comes_from = ""
@@ -125,8 +135,17 @@ def _row(path: JobPath, line: KitLine, sources: Mapping[str, EstimateLine]) -> R
         shown_grade(line),
         position_names(path, line.positions),
         comes_from,
-        "\n".join(_remarks(line, source)),
+        "\n".join(_remarks(path, line, source)),
     )
+
+
+def _in_hand(path: JobPath, line: KitLine) -> str:
+    """Where a line that is all in hand came from: the place on the shelf, else that it is here."""
+    pieces = path.hand.of(line)
+    if all(each.source is Source.SHELF for each in pieces):
+        places = dict.fromkeys(each.place for each in pieces)
+        return f"our shelf: {', '.join(places)}"
+    return "in hand"
 
 
 def _supplier(path: JobPath, source: EstimateLine | None) -> str:
@@ -139,7 +158,14 @@ def _supplier(path: JobPath, source: EstimateLine | None) -> str:
     return f"{name}, {packs} pack{'s' if packs > 1 else ''} of {offer.pack}"
 
 
-def _remarks(line: KitLine, source: EstimateLine | None) -> Iterator[str]:
+def _remarks(path: JobPath, line: KitLine, source: EstimateLine | None) -> Iterator[str]:
+    shelf = path.hand.count(line, Source.SHELF)
+    have = path.hand.count(line)
+    if have and path.hand.missing(line):
+        yield f"{have} of {line.quantity} in hand"
+    if shelf:
+        parts = {str(each.part) for each in path.hand.of(line, Source.SHELF)} - {str(line.part)}
+        yield f"{shelf} from the shelf" + (f", as {', '.join(sorted(parts))}" if parts else "")
     if line.hold:
         yield "HELD: buy and fit nothing until the machinist has spoken"
     if line.problem:

@@ -186,6 +186,9 @@ def _held(page: Page, order: Order) -> None:
         return
     page.gap()
     page.band("Not ordered yet: we shall know the size when the machining is settled")
-    page.line("Please tell us which of these you have. Send none of them: we order what fits then.")
+    page.line(
+        "Please say in your message which of these you have. Send none of them: we order what "
+        "fits then."
+    )
     for item in order.held:
         page.put_some((None, item.their_number, str(item.part), item.name))

@@ -16,6 +16,7 @@ from kitting.sheets.cautions import MACHINIST
 from kitting.sheets.files import save_workbook
 from kitting.sheets.outgoing import OutgoingWorkbook
 from kitting.sheets.page import Column, Page, strong_line
+from kitting.sheets.pictures.album import Album
 from kitting.sheets.style import BAND_FILL, CAUTION, FAINT, STRONG
 from kitting.sheets.words import (
     day_text,
@@ -34,10 +35,11 @@ from kitting.sheets.works_sizes import (
 from kitting.sheets.works_suits import finish_rows, order_of_work, rests_facts, without_order
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
     from pathlib import Path
 
     from kitting.job.kit import KitWork
+    from kitting.job.machining import MachinedFeature
     from kitting.job.path import JobPath
     from kitting.job.sizes import SizeChoice
     from kitting.sheets.page import Row
@@ -63,8 +65,12 @@ def machinists_of(path: JobPath) -> tuple[str, ...]:
     return tuple(dict.fromkeys(keys))
 
 
-def write_works_sheet(path: JobPath, machinist: str, file: Path) -> None:
+def write_works_sheet(
+    path: JobPath, machinist: str, file: Path, album: Album | None = None
+) -> None:
     """Write the works sheet of one machinist (a key of `machinists_of`), over any that is there.
+
+    `album` holds the job's pictures where they are drawn for other sheets too.
 
     Raises:
         BadInput: the file cannot be written.
@@ -80,9 +86,9 @@ def write_works_sheet(path: JobPath, machinist: str, file: Path) -> None:
     readiness = path.kit.readiness
     if not readiness.ready:
         strong_line(page, f"{readiness.sentence} Ask us before you begin.", good=False)
+    pictures = album or Album(path)
     for choice in sized:
-        with page.together():
-            _size(page, path, choice)
+        _size(page, path, choice, pictures.of_size(choice))
     _operations(page, path, work)
     page.cautions(MACHINIST)
     page.finish(f"{shop.name} · works sheet, job {job.number} · {day_text(path.day)}")
@@ -114,7 +120,21 @@ def _sized(path: JobPath, work: tuple[KitWork, ...]) -> Iterator[SizeChoice]:
             yield choice
 
 
-def _size(page: Page, path: JobPath, choice: SizeChoice) -> None:
+def _size(page: Page, path: JobPath, choice: SizeChoice, pictures: Mapping[str, bytes]) -> None:
+    with page.together():
+        _to_finish(page, path, choice)
+    for feature in choice.machined.features if choice.machined else ():
+        with page.together():
+            _as_found(page, path, feature)
+            if feature.feature.key in pictures:
+                page.picture(pictures[feature.feature.key])
+    if "" in pictures:
+        with page.together():
+            page.gap()
+            page.picture(pictures[""])
+
+
+def _to_finish(page: Page, path: JobPath, choice: SizeChoice) -> None:
     table = choice.table
     operation = path.trade.operation_by_key[table.operation]
     page.gap()
@@ -145,13 +165,15 @@ def _size(page: Page, path: JobPath, choice: SizeChoice) -> None:
     )
     if choice.because:
         page.line(sentence(choice.because[-1].says), FAINT)
-    for feature in choice.machined.features:
-        page.gap()
-        directions, rows = reading_rows(path, feature)
-        _row(page, (f"As found: {feature.feature.name}", *directions), head=True)
-        for row in rows:
-            _row(page, row)
-        page.facts((*form_facts(feature), *_seen(path, feature.feature.position)))
+
+
+def _as_found(page: Page, path: JobPath, feature: MachinedFeature) -> None:
+    page.gap()
+    directions, rows = reading_rows(path, feature)
+    _row(page, (f"As found: {feature.feature.name}", *directions), head=True)
+    for row in rows:
+        _row(page, row)
+    page.facts((*form_facts(feature), *_seen(path, feature.feature.position)))
 
 
 def _row(page: Page, texts: Row, *, head: bool = False, strong: bool = False) -> None:

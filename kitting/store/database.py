@@ -15,12 +15,14 @@ from kitting.store import migrate
 from kitting.store.address import database_url, default_file, named_database
 from kitting.store.building import Building
 from kitting.store.catalogue import Catalogue
-from kitting.store.connect import make_engine, reading
+from kitting.store.connect import make_engine, reading, references_known
 from kitting.store.estimates import Estimates
 from kitting.store.faults import place_of, plain_faults
 from kitting.store.in_hand import InHandStore
 from kitting.store.jobs import Jobs
 from kitting.store.orders import Orders
+from kitting.store.price_lists import PriceLists
+from kitting.store.price_review import PriceReview
 from kitting.store.shelf import Shelf
 from kitting.store.trade import TradeStore
 
@@ -43,6 +45,8 @@ class UnitOfWork:
         self.shelf = Shelf(connection)
         self.in_hand = InHandStore(connection)
         self.building = Building(connection)
+        self.prices = PriceLists(connection)
+        self.price_review = PriceReview(connection)
 
     def commit(self) -> None:
         """Keep everything that was written so far."""
@@ -81,6 +85,17 @@ class Database:
         """Read and write; `commit` keeps what was written, leaving without it keeps nothing."""
         self.prepare()
         with plain_faults(self.url), self.engine.connect() as connection:
+            yield UnitOfWork(connection)
+
+    @contextmanager
+    def bulk(self) -> Iterator[UnitOfWork]:
+        """As `work`, for very many rows whose references the caller looked up before."""
+        self.prepare()
+        with (
+            plain_faults(self.url),
+            self.engine.connect() as connection,
+            references_known(connection),
+        ):
             yield UnitOfWork(connection)
 
     @contextmanager

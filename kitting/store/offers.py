@@ -57,18 +57,7 @@ class Offers:
             NotFound: no such supplier.
             BadInput: an amount cannot be kept exactly.
         """
-        now = datetime.now(UTC)
-        # Holds the supplier until the end of the unit of work: lists of his load one by one.
-        hold = select(_SUPPLIERS.c.key).where(_SUPPLIERS.c.key == supplier).with_for_update()
-        if self._connection.execute(hold).first() is None:
-            known = self._connection.execute(select(_SUPPLIERS.c.key)).scalars()
-            raise NotFound("supplier", supplier, sorted(known))
-        self._end(now, _LISTS.c.supplier == supplier)
-        list_id = self._connection.execute(
-            insert(_LISTS)
-            .values(supplier=supplier, origin=origin, content_hash=content, loaded_at=now)
-            .returning(_LISTS.c.id)
-        ).scalar_one()
+        list_id = begin_list(self._connection, supplier, content, origin)
         first = 1
         for some in _in_batches(offers, _ROWS_AT_ONCE):
             self._insert(list_id, some, first)
@@ -85,7 +74,7 @@ class Offers:
 
     def end_lists_but_of(self, suppliers: Collection[str]) -> None:
         """End the lists of suppliers whom the shop no longer names."""
-        self._end(datetime.now(UTC), _LISTS.c.supplier.not_in(list(suppliers)))
+        _end(self._connection, datetime.now(UTC), _LISTS.c.supplier.not_in(list(suppliers)))
 
     def holding(self, parts: Iterable[PartNumber] | None = None) -> tuple[Offer, ...]:
         """Return the offers of the lists that hold, of the given parts or of all."""
@@ -109,11 +98,6 @@ class Offers:
         times = {row.id: (row.loaded_at, row.ended_at) for row in lists}
         return tuple(
             PastOffer(found[key], *times[key[0]]) for key in sorted(found, key=lambda k: (-k[0], k))
-        )
-
-    def _end(self, now: datetime, where: ColumnElement[bool]) -> None:
-        self._connection.execute(
-            update(_LISTS).where(_LISTS.c.ended_at.is_(None), where).values(ended_at=now)
         )
 
     def _insert(self, list_id: int, offers: Sequence[Offer], first: int) -> None:
@@ -151,6 +135,33 @@ class Offers:
             )
             for row in rows
         ]
+
+
+def begin_list(connection: Connection, supplier: str, content: str, origin: str) -> int:
+    """End the supplier's list that holds and begin a new one; returns the key of its rows.
+
+    Raises:
+        NotFound: no such supplier.
+    """
+    now = datetime.now(UTC)
+    # Holds the supplier until the end of the unit of work: lists of his load one by one.
+    hold = select(_SUPPLIERS.c.key).where(_SUPPLIERS.c.key == supplier).with_for_update()
+    if connection.execute(hold).first() is None:
+        known = connection.execute(select(_SUPPLIERS.c.key)).scalars()
+        raise NotFound("supplier", supplier, sorted(known))
+    _end(connection, now, _LISTS.c.supplier == supplier)
+    list_id: int = connection.execute(
+        insert(_LISTS)
+        .values(supplier=supplier, origin=origin, content_hash=content, loaded_at=now)
+        .returning(_LISTS.c.id)
+    ).scalar_one()
+    return list_id
+
+
+def _end(connection: Connection, now: datetime, where: ColumnElement[bool]) -> None:
+    connection.execute(
+        update(_LISTS).where(_LISTS.c.ended_at.is_(None), where).values(ended_at=now)
+    )
 
 
 def _of_parts(parts: Iterable[PartNumber]) -> Iterator[ColumnElement[bool]]:

@@ -69,6 +69,8 @@ READING = (
     (("verdicts", JOB, "--on", DAY), "stages:VerdictsShape"),
     (("sizes", JOB, "--on", DAY), "stages:SizesShape"),
     (("kit", JOB, "--on", DAY), "stages:KitShape"),
+    (("shelf", "show"), "shelf:ShelfShape"),
+    (("bags", JOB, "--on", DAY), "bags:BagsShape"),
     (("estimate", JOB, "--on", DAY), "money:EstimateShape"),
 )
 

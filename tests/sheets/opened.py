@@ -32,5 +32,5 @@ def text_of(file: Path) -> str:
 def everything_in(file: Path) -> str:
     """Every byte of every part of the file, properties and hidden corners too, as text."""
     with zipfile.ZipFile(file) as packed:
-        parts = [(name, packed.read(name).decode("utf-8")) for name in packed.namelist()]
+        parts = [(name, packed.read(name).decode("utf-8", "replace")) for name in packed.namelist()]
     return "\n".join(f"{name}\n{content}" for name, content in parts)

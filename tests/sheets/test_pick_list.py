@@ -3,6 +3,7 @@
 from dataclasses import replace
 from pathlib import Path
 
+from kitting.job.hand import Hand, InHand, Source
 from kitting.job.path import JobPath
 from kitting.sheets.pick_list import write_pick_list
 from tests.sheets.opened import rows_of, text_of, the_sheet
@@ -72,3 +73,21 @@ def test_ready_or_not_is_at_the_head(tmp_path: Path) -> None:
     assert "NOT ready to order: 2 points open." in text_of(tmp_path / "pick.xlsx")
     rows(a_ready_job(), tmp_path)
     assert "Ready to order." in text_of(tmp_path / "pick.xlsx")
+
+
+def test_each_bag_says_whether_its_stage_can_start_and_what_it_waits_for(tmp_path: Path) -> None:
+    found = [row[0] for row in rows(a_ready_job(), tmp_path)]
+    bottom = found.index("Bag 1 of 2: 1 bottom end")
+    assert found[bottom + 1].startswith("Waits: ")
+    assert "– Regrind: not back (machining)" in found
+
+
+def test_what_came_off_the_shelf_is_said_with_its_place(tmp_path: Path) -> None:
+    path = a_ready_job()
+    line = next(line for line in path.kit.lines if line.part == number("W320"))
+    taken = InHand(line.positions[0], line.part, 4, Source.SHELF, "Joan", path.day, place="bin 9")
+    row = next(r for r in rows(replace(path, hand=Hand((taken,))), tmp_path) if "nut W320" in r)
+    assert "our shelf: bin 9" in row
+    some = replace(taken, quantity=3)
+    row = next(r for r in rows(replace(path, hand=Hand((some,))), tmp_path) if "nut W320" in r)
+    assert any("3 of 4 in hand\n3 from the shelf" in cell for cell in row)

@@ -8,6 +8,7 @@ from kitting.job.assess import Comparison
 from kitting.job.bush_sizes import BushSize
 from kitting.job.consequences import Demand
 from kitting.job.float_shims import FloatShims
+from kitting.job.hand import Source
 from kitting.job.kit import KitLine
 from kitting.job.path import JobPath
 from kitting.job.size_choice import SizeChoice
@@ -173,7 +174,7 @@ class SizesShape:
 
 @dataclass(frozen=True, slots=True)
 class KitLineShape:
-    """One line of the kit."""
+    """One line of the kit; of `in_hand` pieces, `from_shelf` came off the shelf."""
 
     line: str
     stage: str
@@ -188,6 +189,8 @@ class KitLineShape:
     hold: bool
     covered_by: str | None
     problem: str
+    in_hand: int
+    from_shelf: int
     needed: list[Step]
     chosen: list[Step]
 
@@ -376,8 +379,8 @@ def kit_shape(path: JobPath) -> KitShape:
     return KitShape(
         job=job_shape(path.bench.job),
         ready=ready_shape(kit.readiness),
-        lines=[_line(line) for line in kit.lines],
-        possible=[_line(line) for line in kit.possible],
+        lines=[_line(path, line) for line in kit.lines],
+        possible=[_line(path, line) for line in kit.possible],
         sets=[
             SetShape(
                 set=str(chosen.set),
@@ -398,7 +401,7 @@ def kit_shape(path: JobPath) -> KitShape:
     )
 
 
-def _line(line: KitLine) -> KitLineShape:
+def _line(path: JobPath, line: KitLine) -> KitLineShape:
     return KitLineShape(
         line=line.key,
         stage=line.stage,
@@ -413,6 +416,8 @@ def _line(line: KitLine) -> KitLineShape:
         hold=line.hold,
         covered_by=str(line.covered_by) if line.covered_by else None,
         problem=line.problem,
+        in_hand=path.hand.count(line),
+        from_shelf=path.hand.count(line, Source.SHELF),
         needed=steps_of(line.needed),
         chosen=steps_of(line.chosen),
     )

@@ -1,7 +1,17 @@
 """The tables, one module a subject; importing this package completes `metadata`."""
 
 from kitting.store.base import Base
-from kitting.store.tables import building, catalogue, estimates, jobs, orders, parts, prices, shelf, trade
+from kitting.store.tables import (
+    building,
+    catalogue,
+    estimates,
+    jobs,
+    orders,
+    parts,
+    prices,
+    shelf,
+    trade,
+)
 
 metadata = Base.metadata
 

@@ -1,0 +1,246 @@
+"""Orders in the database: revisions of what was asked, and what happened to them since.
+
+Every writer holds the order first and looks at it as it then stands, so that of two benches doing
+the same thing at the same moment one is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import UTC, datetime
+from typing import Any
+
+from sqlalchemy import Connection, func, insert, select
+from sqlalchemy.exc import IntegrityError
+
+from kitting.buying import steps
+from kitting.buying.deliveries import Delivery, Return, check_delivery, check_return
+from kitting.buying.orders import HeldItem, LineFor, Order, OrderLine, OrderState, numbered
+from kitting.buying.replies import Answer, Reply, check_reply
+from kitting.buying.standing import OrderRecord, Step
+from kitting.catalog.trade import Supplier
+from kitting.errors import NotFound
+from kitting.store.order_history import History
+from kitting.store.parts import keep_parts, table_of
+from kitting.store.rows import RowMap, insert_rows
+from kitting.store.tables import orders as tables
+
+_HEADS = RowMap(Order, tables.OrderRevisionRow, apart=("supplier", "lines", "held"))
+_TERMS = RowMap(
+    Supplier,
+    tables.OrderRevisionRow,
+    named={
+        name: f"supplier_{name}"
+        for name in (
+            "key", "name", "address", "currency", "carriage", "free_over", "least_order", "days",
+            "note",
+        )
+    },
+)  # fmt: skip
+_LINES = RowMap(OrderLine, tables.OrderLineRow, named={"id": "line_id"}, apart=("needed_by",))
+_NEEDS = RowMap(LineFor, tables.OrderNeedRow)
+_HELD = RowMap(HeldItem, tables.OrderHeldRow)
+_ORDERS = table_of(tables.OrderRow)
+_REVISIONS = table_of(tables.OrderRevisionRow)
+_FIRST_NUMBER = 1001
+_TRIES = 5
+
+
+class Orders:
+    """Reads and writes orders within one unit of work."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+        self._history = History(connection)
+
+    def make_order(self, order: Order) -> Order:
+        """Store a draft under the next number, as its first revision, and return it as stored."""
+        for _ in range(_TRIES):
+            last = self._connection.execute(select(func.max(_ORDERS.c.running))).scalar()
+            running = (last or _FIRST_NUMBER - 1) + 1
+            made = numbered(order, f"P{running}", 1)
+            row = {"number": made.number, "running": running, "entered_at": datetime.now(UTC)}
+            try:
+                with self._connection.begin_nested():
+                    self._connection.execute(insert(_ORDERS).values(row))
+                    self._insert(made)
+            except IntegrityError:  # another bench took the number in the same moment
+                if not self._taken(running):
+                    raise
+                continue
+            return made
+        raise RuntimeError("no order number is to be had")
+
+    def remake_order(self, number: str, order: Order) -> Order:
+        """Store a draft made anew as its next revision; the same content is no new revision.
+
+        Raises:
+            BadInput: it is no draft any more.
+        """
+        record = self._hold(number)
+        steps.check_may_change(record)
+        made = numbered(order, number, record.order.revision)
+        if replace(made, day=record.order.day) == record.order:
+            return record.order
+        made = replace(made, revision=record.order.revision + 1)
+        with self._connection.begin_nested():
+            self._insert(made)
+        return made
+
+    def record(self, number: str) -> OrderRecord:
+        """Return an order's last revision with all that happened to it, or raise NotFound."""
+        revision = self._connection.execute(
+            select(func.max(_REVISIONS.c.revision)).where(_REVISIONS.c.number == number)
+        ).scalar()
+        if revision is None:
+            known = self._connection.execute(select(_ORDERS.c.number).order_by(_ORDERS.c.running))
+            raise NotFound("order", number, list(known.scalars())[-3:])
+        return self._history.of(self.order(number, revision))
+
+    def order(self, number: str, revision: int) -> Order:
+        """Return one revision as it was, or raise NotFound."""
+        at = (_REVISIONS.c.number == number, _REVISIONS.c.revision == revision)
+        heads = _HEADS.select(self._connection, *at, keys=("number",))
+        if not heads:
+            raise NotFound("order", f"{number} revision {revision}")
+        (terms,) = _TERMS.select(self._connection, *at, keys=("number",))
+        needs = _NEEDS.under(
+            self._connection,
+            _NEEDS.table.c.number == number,
+            _NEEDS.table.c.revision == revision,
+        )
+        where = (_LINES.table.c.number == number, _LINES.table.c.revision == revision)
+        lines = tuple(
+            _LINES.read(row[1:], needed_by=tuple(needs.get(row[0], ())))
+            for row in _LINES.select(self._connection, *where)
+        )
+        held = _HELD.all(
+            self._connection, _HELD.table.c.number == number, _HELD.table.c.revision == revision
+        )
+        supplier = _TERMS.read(terms[1:])
+        return _HEADS.read(heads[0][1:], supplier=supplier, lines=lines, held=held)
+
+    def records(self, job: str = "") -> tuple[OrderRecord, ...]:
+        """Return every order, by number; those that anything of a job is in, when one is given."""
+        query = select(_ORDERS.c.number).order_by(_ORDERS.c.running)
+        found = (self.record(number) for number in self._connection.execute(query).scalars())
+        return tuple(record for record in found if not job or job in record.order.jobs)
+
+    def approve_order(self, number: str, revision: int, step: Step) -> OrderRecord:
+        """Freeze a draft, approved by a named person; `revision` is the one that was looked at.
+
+        Raises:
+            BadInput: it was approved before, cancelled, or made anew meanwhile.
+        """
+        record = self._hold(number)
+        steps.check_may_approve(record)
+        steps.check_revision(record, revision)
+        self._connection.execute(
+            _REVISIONS.update()
+            .where(_REVISIONS.c.number == number, _REVISIONS.c.revision == revision)
+            .values(approved_by=step.who, approved_on=step.day)
+        )
+        self._history.add_step(number, step)
+        return self.record(number)
+
+    def add_step(self, number: str, step: Step) -> OrderRecord:
+        """Note that it was sent, or cancel it.
+
+        Raises:
+            BadInput: that may not be done as it stands.
+        """
+        record = self._hold(number)
+        if step.state is OrderState.SENT:
+            steps.check_may_send(record)
+        else:
+            steps.check_may_cancel(record)
+        self._history.add_step(number, step)
+        return self.record(number)
+
+    def add_reply(self, reply: Reply) -> int:
+        """Add a reply and return its number; 0 when it says what an earlier one said.
+
+        Raises:
+            BadInput: it is no reply to this order as it stands.
+        """
+        record = self._hold(reply.order)
+        if any(reply.same_as(earlier) for earlier in record.replies):
+            return 0
+        steps.check_may_answer(record)
+        check_reply(record.order, reply)
+        keep_parts(self._connection, (line.part for line in reply.lines if line.part))
+        return self._history.add_reply(reply, len(record.replies) + 1)
+
+    def add_answer(self, number: str, answer: Answer) -> OrderRecord:
+        """Add a named person's word on a line of the last reply.
+
+        Raises:
+            BadInput: nothing is asked there that is still open.
+        """
+        record = self._hold(number)
+        steps.check_may_answer(record)
+        steps.check_answers(record, answer)
+        self._history.add_answer(number, answer)
+        return self.record(number)
+
+    def add_delivery(self, delivery: Delivery) -> int:
+        """Add a delivery and return its number; 0 when that note was booked before, alike.
+
+        Raises:
+            BadInput: it cannot be a delivery of this order as it stands.
+        """
+        record = self._hold(delivery.order)
+        if any(delivery.same_as(earlier) for earlier in record.deliveries):
+            return 0
+        steps.check_may_receive(record)
+        coming = {each.line.id: each.coming for each in record.lines}
+        check_delivery(record.order, delivery, coming)
+        return self._history.add_delivery(delivery, len(record.deliveries) + 1)
+
+    def add_measured(self, number: str, line_id: str, measured: steps.Measured) -> OrderRecord:
+        """Add figures measured later, and the verdict that all of a delivery's figures come to.
+
+        Raises:
+            BadInput: nothing of that line has come, or it changed meanwhile.
+        """
+        record = self._hold(number)
+        steps.check_measured(record, line_id, measured)
+        self._history.add_measured(number, line_id, measured)
+        return self.record(number)
+
+    def add_return(self, number: str, back: Return) -> OrderRecord:
+        """Note that pieces went back.
+
+        Raises:
+            BadInput: more than there is to send back for that reason.
+        """
+        record = self._hold(number)
+        standing = steps.line_of(record, back.line)
+        check_return(f"order {number}, line {back.line}", back, standing.may_go)
+        self._history.add_return(number, back)
+        return self.record(number)
+
+    def _hold(self, number: str) -> OrderRecord:
+        """Keep the order for this unit of work, and say how it stands then."""
+        hold = select(_ORDERS.c.number).where(_ORDERS.c.number == number).with_for_update()
+        self._connection.execute(hold)
+        return self.record(number)
+
+    def _taken(self, running: int) -> bool:
+        query = select(_ORDERS.c.running).where(_ORDERS.c.running == running)
+        return self._connection.execute(query).first() is not None
+
+    def _insert(self, order: Order) -> None:
+        keep_parts(self._connection, _parts(order))
+        owner: dict[str, Any] = {"number": order.number, "revision": order.revision}
+        row = _HEADS.row(order, **_TERMS.row(order.supplier), entered_at=datetime.now(UTC))
+        self._connection.execute(insert(_HEADS.table).values(row))
+        _LINES.insert(self._connection, order.lines, **owner)
+        _NEEDS.insert_under(self._connection, [line.needed_by for line in order.lines], **owner)
+        insert_rows(self._connection, _HELD.table, _HELD.rows(order.held, **owner))
+
+
+def _parts(order: Order) -> Iterable[Any]:
+    yield from (line.part for line in order.lines)
+    yield from (item.part for item in order.held)

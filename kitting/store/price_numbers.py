@@ -1,0 +1,145 @@
+"""What the database knows of the numbers in a price list: some thousands asked for at once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from itertools import chain
+from typing import Any
+
+from sqlalchemy import Connection, text
+
+from kitting.buying.price_matching import Held, Key, Known, numbers_in, unmatched
+from kitting.buying.price_rows import PriceRow
+
+# `+list_id`: of the two keys that a row has, the number finds it; its list is then looked at.
+_HELD = (
+    "their_normal, line, part_maker, part_number, pack, price, currency, valid_until FROM offers"
+)
+
+
+class PriceNumbers:
+    """Asks for what is known of many numbers within one unit of work."""
+
+    def __init__(self, connection: Connection, supplier: str, list_id: int | None) -> None:
+        self._connection = connection
+        self._supplier = supplier
+        self._list = list_id
+        self._decides = bool(
+            connection.execute(
+                text("SELECT 1 FROM supplier_numbers WHERE supplier = :supplier LIMIT 1"),
+                {"supplier": supplier},
+            ).first()
+        )
+
+    def known(self, rows: Sequence[PriceRow]) -> Known:
+        """Return all that is known of the numbers in some rows."""
+        known = Known()
+        numbers = sorted(numbers_in(rows))
+        if self._decides:
+            known.decided = self._decided(numbers)
+        if self._list is not None:
+            known.held = self._held(numbers)
+        rest = sorted(unmatched(rows, known))
+        if rest:
+            known.past = self._past(rest)
+            known.parts = self._parts(rest)
+        if self._list is not None and (rest or known.decided):
+            known.held_of = self._held_of(_every_part(known))
+        return known
+
+    def some_known(self, numbers: Collection[str]) -> set[str]:
+        """Return those of some numbers that any supplier or maker uses."""
+        wanted = sorted(numbers)
+        found = set(self._parts(wanted))
+        return found | {
+            row[0]
+            for row in self._ask("DISTINCT their_normal FROM offers WHERE their_normal", wanted)
+        }
+
+    def gone(self, seen: bytearray, most: int) -> tuple[list[tuple[Held, str]], int]:
+        """Return some offers of the list that holds whose line was not seen, and how many."""
+        rows = self._connection.execution_options(yield_per=10_000).execute(
+            text(
+                "SELECT line, part_maker, part_number, pack, price, currency, valid_until, "
+                "their_number FROM offers WHERE list_id = :list ORDER BY line"
+            ),
+            {"list": self._list},
+        )
+        some: list[tuple[Held, str]] = []
+        count = 0
+        for row in rows:
+            if not seen[row[0]]:
+                count += 1
+                if len(some) < most:
+                    held = Held(row[0], row[1], row[2], row[3], row[4], row[5], str(row[6]))
+                    some.append((held, row[7]))
+        return some, count
+
+    def _decided(self, numbers: Sequence[str]) -> dict[str, Key | None]:
+        rows = self._ask(
+            "their_normal, part_maker, part_number FROM supplier_numbers "
+            "WHERE supplier = :supplier AND their_normal",
+            numbers,
+        )
+        return {row[0]: None if row[1] is None else (row[1], row[2]) for row in rows}
+
+    def _held(self, numbers: Sequence[str]) -> dict[str, list[Held]]:
+        rows = self._ask(f"{_HELD} WHERE +list_id = :list AND their_normal", numbers)
+        found: dict[str, list[Held]] = {}
+        for row in rows:
+            held = Held(row[1], row[2], row[3], row[4], row[5], row[6], str(row[7]))
+            found.setdefault(row[0], []).append(held)
+        return found
+
+    def _held_of(self, parts: Iterable[Key]) -> dict[Key, list[Held]]:
+        makers: dict[str, list[str]] = {}
+        for maker, number in sorted(parts):
+            makers.setdefault(maker, []).append(number)
+        found: dict[Key, list[Held]] = {}
+        for maker, numbers in makers.items():
+            where = "WHERE +list_id = :list AND part_maker = :maker AND part_number"
+            for row in self._ask(f"{_HELD} {where}", numbers, maker=maker):
+                held = Held(row[1], row[2], row[3], row[4], row[5], row[6], str(row[7]))
+                found.setdefault(held.part, []).append(held)
+        return found
+
+    def _past(self, numbers: Sequence[str]) -> dict[str, list[Key]]:
+        rows = self._ask(
+            "DISTINCT their_normal, part_maker, part_number FROM offers "
+            "WHERE supplier = :supplier AND their_normal",
+            numbers,
+        )
+        return _grouped(rows)
+
+    def _parts(self, numbers: Sequence[str]) -> dict[str, list[Key]]:
+        rows = self._ask("normal, part_maker, part_number FROM parts WHERE normal", numbers)
+        return _grouped(rows)
+
+    def _ask(self, what: str, numbers: Sequence[str], **more: Any) -> Iterator[Any]:
+        """Select `what` IN the numbers, however many: one list, not a mark for each."""
+        values: dict[str, Any] = {"supplier": self._supplier, "list": self._list, **more}
+        if self._connection.dialect.name == "sqlite":
+            within = "IN (SELECT value FROM json_each(:numbers))"
+            values["numbers"] = json.dumps(list(numbers))
+        else:
+            within = "= ANY(CAST(:numbers AS text[]))"
+            values["numbers"] = list(numbers)
+        query = f"SELECT {what} {within}"
+        used = {name: value for name, value in values.items() if f":{name}" in query}
+        return iter(self._connection.execute(text(query), used))
+
+
+def _every_part(known: Known) -> set[Key]:
+    """The parts that the numbers which the list that holds lacks may be of."""
+    listed = chain.from_iterable(chain(known.parts.values(), known.past.values()))
+    return {*listed, *filter(None, known.decided.values())}
+
+
+def _grouped(rows: Iterable[Any]) -> dict[str, list[Key]]:
+    found: dict[str, list[Key]] = {}
+    for row in rows:
+        found.setdefault(row[0], []).append((row[1], row[2]))
+    for keys in found.values():
+        keys.sort()
+    return found
