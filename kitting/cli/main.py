@@ -26,6 +26,7 @@ COMMANDS = MappingProxyType(
         "sizes": ("stages", "sizes", "The grade that each journal and bore is finished to."),
         "kit": ("stages", "kit", "What the job needs, by bag, and why."),
         "estimate": ("stages", "estimate", "What the job comes to, likely and worst."),
+        "prices": ("prices", "prices", "Suppliers' price lists: load, show, history, review."),
         "shelf": ("shelf", "shelf", "The shop's own stock: in, out, counted, taken for jobs."),
         "bags": ("bags", "bags", "Which stage can start today; labels for the bags."),
         "sheets": ("sheets", "sheets", "Write the workbooks of a job."),

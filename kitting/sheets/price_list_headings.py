@@ -81,7 +81,7 @@ def locate(
     for at, headings in _candidates(rows):
         below = [cells for row, cells in rows if row > at and any(cells)][:_SAMPLE]
         found = _take(headings, below, told, remembered, known)
-        points = _points(found, headings, wanted)
+        points = _points(found, headings, wanted) - 5 * _data_until(at, rows, found)
         if points > score and found.column(Field.PRICE) and _has_number(found):
             best, score = Located(at, headings, found), points
     return best
@@ -124,6 +124,16 @@ def _points(found: Columns, headings: Sequence[str], wanted: Mapping[Field, str]
     asked = sum(1 for column in found.columns if column.field in wanted)
     figures = sum(1 for text in headings if text and MoneyReader(".")(text).price)
     return 10 * asked + 4 * by_name + len(found.columns) - 3 * figures
+
+
+def _data_until(last: int, rows: Sequence[tuple[int, Cells]], found: Columns) -> int:
+    """How many rows above the end of the headings have a price where prices are taken from."""
+    price = found.column(Field.PRICE)
+    if price is None:
+        return 0
+    reader = MoneyReader(".")
+    above = [cells for row, cells in rows[:_DEPTH] if row <= last and len(cells) > price.index]
+    return sum(1 for cells in above if reader(cells[price.index]).price)
 
 
 def _take(
@@ -197,12 +207,12 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
     width = max([len(headings), *(len(cells) for cells in below)], default=0)
     scored = []
     for index in range(width):
+        heading = _at(headings, index)
         values = [
             text if isinstance(text, Marked) else tidy(text)
             for text in (cells[index] for cells in below if index < len(cells))
-            if text.strip()
+            if text.strip() and tidy(text) != heading
         ]
-        heading = _at(headings, index)
         for field in Field:
             points, how = _score(field, heading, values, known)
             if points >= _ENOUGH:

@@ -77,7 +77,7 @@ class RowReader:
         elif type(number) is str:
             number = tidy(number)
         why = ""
-        if not amount.price or not number:
+        if not amount.price or not number or (number.isalpha() and _TOTAL.fullmatch(number)):
             if self._says_nothing(number, amount, cells):
                 return None
             why = self._why_no_offer(row, number, amount)

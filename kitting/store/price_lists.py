@@ -6,7 +6,7 @@ PostgreSQL. Prices arrive as the whole numbers that are kept.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -100,8 +100,12 @@ class PriceLists:
         """Return what answers for the numbers of the supplier's new list."""
         return PriceNumbers(self._connection, supplier, held.id if held else None)
 
-    def store(self, new: NewList, rows: PriceSpool) -> int:
+    def store(
+        self, new: NewList, rows: PriceSpool, advance: Callable[[int], None] = lambda _rows: None
+    ) -> int:
         """End the list that holds and store the new one; returns its key.
+
+        `advance` is told after some thousands of rows how many more are written.
 
         Raises:
             NotFound: no such supplier.
@@ -119,7 +123,7 @@ class PriceLists:
                     new.supplier, "another list came in meanwhile", "look at the changes once more"
                 )
             )
-        self._insert_offers(list_id, new, rows)
+        self._insert_offers(list_id, new, rows, advance)
         self._insert(_STRAYS, tuple(_STRAYS.columns.keys()), _numbered(list_id, rows.strays()))
         self._remember(new)
         self._propose(new)
@@ -137,7 +141,9 @@ class PriceLists:
             count, strays, last or 0,
         )  # fmt: skip
 
-    def _insert_offers(self, list_id: int, new: NewList, rows: PriceSpool) -> None:
+    def _insert_offers(
+        self, list_id: int, new: NewList, rows: PriceSpool, advance: Callable[[int], None]
+    ) -> None:
         breaks: list[tuple[Any, ...]] = []
 
         def offers() -> Iterator[list[tuple[Any, ...]]]:
@@ -151,6 +157,7 @@ class PriceLists:
                     for rank, step in enumerate(row[11], 1):
                         breaks.append((list_id, line, rank, *step))
                 yield made
+                advance(len(made))
 
         self._insert(_OFFERS, _OFFER_COLUMNS, offers())
         if breaks:

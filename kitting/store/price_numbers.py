@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from datetime import date
 from itertools import chain
 from typing import Any
 
@@ -25,6 +26,7 @@ class PriceNumbers:
         self._connection = connection
         self._supplier = supplier
         self._list = list_id
+        self._is_sqlite = connection.dialect.name == "sqlite"
         self._decides = bool(
             connection.execute(
                 text("SELECT 1 FROM supplier_numbers WHERE supplier = :supplier LIMIT 1"),
@@ -57,14 +59,15 @@ class PriceNumbers:
             for row in self._ask("DISTINCT their_normal FROM offers WHERE their_normal", wanted)
         }
 
-    def gone(self, seen: bytearray, most: int) -> tuple[list[tuple[Held, str]], int]:
-        """Return some offers of the list that holds whose line was not seen, and how many."""
+    def gone(self, seen: bytearray, day: date, most: int) -> tuple[list[tuple[Held, str]], int]:
+        """Return some offers that hold on a day and whose line was not seen, and how many."""
         rows = self._connection.execution_options(yield_per=10_000).execute(
             text(
                 "SELECT line, part_maker, part_number, pack, price, currency, valid_until, "
-                "their_number FROM offers WHERE list_id = :list ORDER BY line"
+                "their_number FROM offers WHERE list_id = :list AND valid_until >= :day "
+                "ORDER BY line"
             ),
-            {"list": self._list},
+            {"list": self._list, "day": day.isoformat() if self._is_sqlite else day},
         )
         some: list[tuple[Held, str]] = []
         count = 0
@@ -119,7 +122,7 @@ class PriceNumbers:
     def _ask(self, what: str, numbers: Sequence[str], **more: Any) -> Iterator[Any]:
         """Select `what` IN the numbers, however many: one list, not a mark for each."""
         values: dict[str, Any] = {"supplier": self._supplier, "list": self._list, **more}
-        if self._connection.dialect.name == "sqlite":
+        if self._is_sqlite:
             within = "IN (SELECT value FROM json_each(:numbers))"
             values["numbers"] = json.dumps(list(numbers))
         else:

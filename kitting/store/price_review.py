@@ -110,7 +110,7 @@ class PriceReview:
         proposal = self._open(key)
         if part is not None:
             self._need_part(part)
-        new = part or proposal.new or self._only_part(proposal.new_said)
+        new = part or proposal.new or _only(self._of_number(proposal.new_said))
         if new is None:
             raise BadInput(
                 Problem(
@@ -164,6 +164,26 @@ class PriceReview:
             self._connection.execute(
                 insert(_NUMBERS).values(supplier=supplier, their_normal=normal, **values)
             )
+
+    def part(self, text: str) -> PartNumber:
+        """Return the part that a text names: maker:number, or a number that only one maker has.
+
+        Raises:
+            NotFound: there is none, or several.
+        """
+        maker, colon, number = text.partition(":")
+        every = self._of_number(number if colon else text)
+        named = tuple(part for part in every if part.maker == maker.strip()) if colon else every
+        exact = tuple(part for part in named if part.number == number.strip())
+        found = exact or named
+        if len(found) == 1:
+            return found[0]
+        raise NotFound("part", text, map(str, every[:4]))
+
+    def _of_number(self, number: str) -> tuple[PartNumber, ...]:
+        query = select(_PARTS).where(_PARTS.c.normal == normal_number(number)).limit(_AT_ONCE)
+        rows = self._connection.execute(query)
+        return tuple(sorted(PartNumber(row.part_maker, row.part_number) for row in rows))
 
     def accepted(self, parts: Iterable[PartNumber] | None = None) -> tuple[Link, ...]:
         """Return the links that were accepted, all or those that touch some parts."""
@@ -258,15 +278,14 @@ class PriceReview:
                 "part", str(part), [f"{row.part_maker}:{row.part_number}" for row in rows]
             )
 
-    def _only_part(self, number: str) -> PartNumber | None:
-        query = select(_PARTS).where(_PARTS.c.normal == normal_number(number)).limit(2)
-        rows = self._connection.execute(query).all()
-        return PartNumber(rows[0].part_maker, rows[0].part_number) if len(rows) == 1 else None
-
     def _count(self, query: Select[Any]) -> int:
         return self._connection.execute(
             select(func.count()).select_from(query.subquery())
         ).scalar_one()
+
+
+def _only(parts: tuple[PartNumber, ...]) -> PartNumber | None:
+    return parts[0] if len(parts) == 1 else None
 
 
 def _link(row: Any) -> Link:

@@ -1,0 +1,244 @@
+"""Loading a price list: read, match and compare it first; store it when somebody has agreed."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from hashlib import sha256
+from typing import TYPE_CHECKING
+
+from kitting.catalog.nearest import nearest
+from kitting.errors import BadInput, NotFound, Problem
+from kitting.sheets.price_list_fields import Field
+from kitting.sheets.price_list_file import open_price_list
+from kitting.sheets.price_list_headings import as_remembered
+from kitting.sheets.price_list_in import Choice, PriceListReader
+from kitting.sheets.price_list_terms import ListTerms
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from kitting.buying.price_changes import ChangeReport
+    from kitting.catalog.trade import Supplier, Trade
+    from kitting.sheets.price_list_fields import Mapping as Columns
+    from kitting.sheets.price_list_file import PriceListFile
+    from kitting.sheets.price_list_terms import Tally
+    from kitting.store import Database
+    from kitting.store.database import UnitOfWork
+    from kitting.store.price_lists import KeptList, NewList
+    from kitting.store.price_spool import PriceSpool
+
+Advance = Callable[[int], None]
+"""Told how many more rows are done."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoadOptions:
+    """What the caller said of a list."""
+
+    supplier: str
+    told: Mapping[Field, str]
+    dearer_by: Decimal
+    most: int
+    today: date
+    currency: str = ""
+    valid_from: date | None = None
+    valid_until: date | None = None
+    decimal: str = ""
+    put_aside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a list would change. `same` says that it is the very list that holds."""
+
+    name: str
+    supplier: Supplier
+    columns: Columns
+    terms: ListTerms
+    report: ChangeReport
+    tally: Tally
+    notes: tuple[str, ...]
+    before: KeptList | None
+    new: NewList
+    same: bool
+
+
+def look_at(
+    database: Database, path: Path, options: LoadOptions, spool: PriceSpool, advance: Advance
+) -> Look:
+    """Read a list and compare it with the one that holds; its rows are put on the spool.
+
+    Raises:
+        NotFound: no such supplier.
+        BadInput: the file cannot be taken, or rows of it unless they are to be put aside.
+    """
+    file = open_price_list(path)
+    with database.read() as work:
+        trade = work.trade.trade(())
+        supplier = _supplier(trade, options.supplier)
+        terms = _terms(trade, supplier, options)
+        before = work.prices.held(supplier.key)
+        return _compared(work, file, supplier, terms, options, before, spool, advance)
+
+
+def _compared(
+    work: UnitOfWork,
+    file: PriceListFile,
+    supplier: Supplier,
+    terms: ListTerms,
+    options: LoadOptions,
+    before: KeptList | None,
+    spool: PriceSpool,
+    advance: Advance,
+) -> Look:
+    from kitting.buying.price_changes import Comparison
+    from kitting.store.price_lists import NewList
+
+    numbers = work.prices.numbers(supplier.key, before)
+    remembered = {Field(key): text for key, text in work.prices.columns(supplier.key).items()}
+    reader = PriceListReader(file, terms, Choice(options.told, remembered, numbers.some_known))
+    comparison = Comparison(options.dearer_by, options.most, before.last_line if before else 0)
+    for rows in reader.chunks():
+        spool.add(*comparison.add(rows, numbers.known(rows)))
+        advance(len(rows))
+    _refuse_faults(file, reader.tally, options)
+    _refuse_nothing(file, comparison.report, reader.tally)
+    if before is not None:
+        comparison.gone(*numbers.gone(comparison.seen, options.today, options.most))
+    columns = reader.columns
+    if columns is None:
+        raise RuntimeError("a list was read without its columns")
+    report = comparison.finish()
+    remember = as_remembered(columns)
+    new = NewList(
+        supplier.key,
+        file.path.name,
+        _content(file, remember, options),
+        before.id if before else None,
+        supplier.days,
+        {str(key): text for key, text in remember.items()},
+        tuple(report.superseded),
+    )
+    same = before is not None and before.content == new.content and not report.changes
+    notes = (*reader.notes, *_notes(reader.tally, columns, terms, options))
+    return Look(
+        file.path.name, supplier, columns, terms, report, reader.tally, notes, before, new, same
+    )
+
+
+def keep(database: Database, look: Look, spool: PriceSpool, advance: Advance) -> None:
+    """Store the list that was looked at, whole or not at all.
+
+    Raises:
+        BadInput: another list of the supplier came in meanwhile.
+    """
+    with database.bulk() as work:
+        work.prices.store(look.new, spool, advance)
+        work.commit()
+
+
+@contextmanager
+def progress(words: str, total: int | None = None) -> Iterator[Advance]:
+    """Show on standard error how far it is, where that is a terminal."""
+    if not sys.stderr.isatty():
+        yield lambda _rows: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn())
+    console = Console(stderr=True)
+    with Progress(*columns, TimeElapsedColumn(), console=console, transient=True) as bar:
+        task = bar.add_task(words, total=total)
+        yield lambda rows: bar.advance(task, rows)
+
+
+def _supplier(trade: Trade, key: str) -> Supplier:
+    supplier = trade.supplier_by_key.get(key)
+    if supplier is None:
+        raise NotFound("supplier", key, nearest(key, trade.supplier_by_key, 3))
+    return supplier
+
+
+def _terms(trade: Trade, supplier: Supplier, options: LoadOptions) -> ListTerms:
+    first = options.valid_from or options.today
+    last = options.valid_until or _year_after(first)
+    if last < first:
+        raise BadInput(
+            Problem("--valid-until", f"it ends on {last}, before it begins on {first}", "turn them")
+        )
+    rated = frozenset({rate.currency for rate in trade.rates} | {trade.shop.currency})
+    currency = options.currency or supplier.currency
+    if currency not in rated:
+        raise BadInput(
+            Problem(
+                "--currency",
+                f"there is no exchange rate for '{currency}'",
+                "add it to the shop's rates.csv and load that",
+            )
+        )
+    makers = {
+        name.casefold(): maker.key for maker in trade.makers for name in (maker.name, maker.key)
+    }
+    return ListTerms(currency, first, last, rated, makers, options.decimal)
+
+
+def _year_after(day: date) -> date:
+    try:
+        return day.replace(year=day.year + 1) - timedelta(days=1)
+    except ValueError:  # the 29th of February
+        return day.replace(year=day.year + 1, day=28)
+
+
+def _refuse_faults(file: PriceListFile, tally: Tally, options: LoadOptions) -> None:
+    if not tally.faulty or options.put_aside:
+        return
+    problems = list(tally.problems)
+    if tally.faulty > len(problems):
+        more = tally.faulty - len(problems)
+        problems.append(Problem(file.path.name, f"and {more:,} more such rows", ""))
+    problems.append(
+        Problem(
+            file.path.name,
+            f"{tally.faulty:,} of {tally.rows:,} rows cannot be taken",
+            "mend them, or load the rest and keep these for review with --put-aside",
+        )
+    )
+    raise BadInput(problems)
+
+
+def _refuse_nothing(file: PriceListFile, report: ChangeReport, tally: Tally) -> None:
+    if not report.counts["offers"] and not report.counts["strays"]:
+        raise BadInput(
+            Problem(file.path.name, f"none of its {tally.rows:,} rows names a part", "look at it")
+        )
+
+
+def _content(file: PriceListFile, columns: Mapping[Field, str], options: LoadOptions) -> str:
+    """The fingerprint of a list as it was understood: the file, its columns, what was said."""
+    said = [f"{key}={columns[key]}" for key in sorted(columns)]
+    said += [options.currency, options.decimal, str(options.put_aside)]
+    said += [str(options.valid_from or ""), str(options.valid_until or "")]
+    return sha256("\n".join([file.content(), *said]).encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOptions) -> Iterator[str]:
+    if columns.column(Field.VALID_UNTIL) is None and options.valid_until is None:
+        yield (
+            f"the list says no last day: its prices are taken from {terms.valid_from} until "
+            f"{terms.valid_until} (--valid-from, --valid-until)"
+        )
+    if tally.rounded:
+        yield (f"{tally.rounded:,} prices have more than 4 decimals and were rounded half up to 4")
+    for column, count in tally.unread.items():
+        yield f"{count:,} cells of {column} say nothing that could be read; passed over"
+    for kind, count in tally.passed.items():
+        if kind != "blank":
+            yield f"rows passed over as {kind}: {count:,}"
+    if tally.faulty:
+        yield f"{tally.faulty:,} rows cannot be taken and are put aside for review"

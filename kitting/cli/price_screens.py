@@ -1,0 +1,209 @@
+"""The screens of price lists: what a list changes, the lists kept, what awaits a person."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.cli.screen import heading, paragraph, table
+from kitting.sheets.price_list_fields import MEANINGS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+    from decimal import Decimal
+
+    from kitting.buying.price_changes import PriceChange
+    from kitting.cli.price_loading import Look
+    from kitting.store.offers import PastOffer
+    from kitting.store.price_lists import KeptList
+    from kitting.store.price_review import KeptStray, Proposal
+
+
+def look_text(look: Look, stored: bool, dearer_by: Decimal) -> str:
+    """The report of a list: its columns, what changes, what a person must look at."""
+    parts = [
+        heading(f"{look.name} · price list of {look.supplier.name}"),
+        _columns(look),
+        _counts(look, dearer_by),
+        _changed("Dearer, the most first", look.report.dearer),
+        _changed("Cheaper, the most first", look.report.cheaper),
+        _changed("In other money than before", look.report.other_money),
+        _changed("New", look.report.new),
+        _changed("Gone", look.report.gone),
+        _superseded(look),
+        _strays(look),
+        _twice(look.report.twice),
+        _problems(look),
+        "\n".join(paragraph(f"• {note}", hang=2) for note in look.notes),
+        _outcome(look, stored),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def _columns(look: Look) -> str:
+    rows = [
+        (MEANINGS[column.field], column.letter, column.heading, column.how)
+        for column in look.columns.columns
+    ]
+    left = ", ".join(look.columns.left)
+    parts = [table(("what it is", "column", "heading", "how"), rows)]
+    if left:
+        parts.append(paragraph(f"Not taken: {left}"))
+    return "\n".join(parts)
+
+
+def _counts(look: Look, dearer_by: Decimal) -> str:
+    counts = look.report.counts
+    names = {
+        "offers": "offers in all",
+        "new": "new",
+        "gone": "gone",
+        "dearer": f"dearer by more than {dearer_by:f} %",
+        "a little dearer": f"dearer by {dearer_by:f} % or less",
+        "cheaper": "cheaper",
+        "other money": "in other money than before",
+        "same": "as before",
+        "twice": "standing twice in the list",
+        "strays": "rows for a person to look at",
+        "not ours": "rows that are none of ours, as decided",
+    }
+    rows = [(says, f"{counts[kind]:,}") for kind, says in names.items() if counts[kind]]
+    superseded = len(look.report.superseded)
+    if superseded:
+        rows.append(("superseded, as the list says", f"{superseded:,}"))
+    since = f"against {look.before.origin or 'the catalogue'}" if look.before else "the first list"
+    return table((f"Rows read: {look.tally.rows:,}; {since}", "count"), rows, right="1")
+
+
+def _changed(title: str, changes: Sequence[PriceChange]) -> str:
+    if not changes:
+        return ""
+    rows = [
+        (
+            each.part,
+            each.their_number,
+            str(each.pack),
+            "" if each.before is None else f"{each.before:,}",
+            "" if each.after is None else f"{each.after:,}",
+            each.currency,
+            "" if each.percent is None else f"{each.percent:+} %",
+        )
+        for each in changes
+    ]
+    names = [title, "their number", "pack", "before", "now", "in", "change"]
+    filled = [at for at in range(len(names)) if any(row[at] for row in rows)]
+    right = "".join(str(place) for place, at in enumerate(filled) if at in {2, 3, 4, 6})
+    shown = [[row[at] for at in filled] for row in rows]
+    return table([names[at] for at in filled], shown, right=right)
+
+
+def _superseded(look: Look) -> str:
+    if not look.report.superseded:
+        return ""
+    few = look.report.superseded[:20]
+    rows = [
+        (":".join(each.old), ":".join(each.new) if each.new else f"{each.new_said} (unknown)",
+         each.place)
+        for each in few
+    ]  # fmt: skip
+    return table(("Superseded, to be reviewed", "by", "where"), rows)
+
+
+def _strays(look: Look) -> str:
+    if not look.report.strays:
+        return ""
+    rows = [(each.place, each.number[:30], each.says[:60], each.why) for each in look.report.strays]
+    return table(("To be looked at", "number", "what it says", "why"), rows)
+
+
+def _twice(places: Sequence[str]) -> str:
+    if not places:
+        return ""
+    return paragraph(f"The same number and pack stand twice: {'; '.join(places)}", hang=2)
+
+
+def _problems(look: Look) -> str:
+    return "\n".join(paragraph(f"• {problem}", hang=2) for problem in look.tally.problems[:20])
+
+
+def _outcome(look: Look, stored: bool) -> str:
+    if look.same:
+        return "It is the list that holds; nothing was stored."
+    if stored:
+        count = look.report.counts["offers"]
+        return f"Stored: {count:,} offers of {look.supplier.name}; the list before is kept."
+    return "Nothing was stored."
+
+
+def lists_text(lists: Iterable[KeptList], history: bool) -> str:
+    """The lists that hold, or all there ever were."""
+    rows = [
+        (
+            kept.supplier,
+            kept.origin or "the catalogue",
+            f"{kept.loaded_at:%d %b %Y %H:%M}",
+            *((_until(kept),) if history else ()),
+            f"{kept.offers:,}",
+            f"{kept.strays:,}",
+        )
+        for kept in lists
+    ]
+    if not rows:
+        return "No price list is loaded yet: kitting prices load FILE --supplier SUPPLIER"
+    until = ("until",) if history else ()
+    names = ("supplier", "list", "loaded", *until, "offers", "to look at")
+    return table(names, rows, right="45" if history else "34")
+
+
+def _until(kept: KeptList) -> str:
+    return f"{kept.ended_at:%d %b %Y %H:%M}" if kept.ended_at else "holds"
+
+
+def offers_text(part: str, offers: Sequence[PastOffer], history: bool) -> str:
+    """The offers of a part."""
+    if not offers:
+        return f"Nobody offers {part}."
+    rows = [
+        (
+            past.offer.supplier,
+            past.offer.their_number,
+            str(past.offer.pack),
+            f"{past.offer.price:,} {past.offer.currency}",
+            f"{past.offer.valid_from}",
+            f"{past.offer.valid_until}",
+            *((f"{past.ended_at:%Y-%m-%d}" if past.ended_at else "holds",) if history else ()),
+        )
+        for past in offers
+    ]
+    names = ("supplier", "their number", "pack", "price", "from", "until")
+    ended = ("list ended",) if history else ()
+    return "\n\n".join((heading(f"Offers of {part}"), table((*names, *ended), rows, right="23")))
+
+
+def review_text(
+    strays: tuple[tuple[KeptStray, ...], int], links: tuple[tuple[Proposal, ...], int]
+) -> str:
+    """What awaits a person."""
+    rows, row_count = strays
+    proposals, link_count = links
+    if not (row_count or link_count):
+        return "Nothing awaits anybody."
+    parts = []
+    if proposals:
+        parts.append(_more(f"{link_count:,} proposed links", len(proposals), link_count))
+        parts.append(table(("no.", "old", "superseded by", "where", "also"), map(_link, proposals)))
+    if rows:
+        parts.append(_more(f"{row_count:,} rows of price lists", len(rows), row_count))
+        cells = [(k.supplier, k.place, k.number[:30], k.says[:60], k.why) for k in rows]
+        parts.append(table(("supplier", "where", "number", "what it says", "why"), cells))
+    return "\n\n".join(parts)
+
+
+def _more(says: str, shown: int, count: int) -> str:
+    return says if shown == count else f"{says}, the first {shown}"
+
+
+def _link(each: Proposal) -> tuple[str, str, str, str, str]:
+    new = str(each.new) if each.new else f"{each.new_said} (unknown)"
+    beside = ", ".join(map(str, each.beside))
+    also = f"superseded already by {beside}" if beside else ""
+    return str(each.id), str(each.old), new, f"{each.origin}, {each.place}", also
