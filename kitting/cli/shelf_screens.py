@@ -60,8 +60,8 @@ def shelf_text(seen: Look) -> str:
         parts.append(f"{len(seen.items)} rows, worth {worth:,.2f} at cost.")
     else:
         parts.append(
-            "Nothing lies on the shelf here. Put something in: "
-            "kitting shelf in PART QTY --where PLACE"
+            "Nothing lies on the shelf here. Put something in:\n"
+            "kitting shelf in PART QUANTITY --where PLACE"
         )
     if seen.taken:
         rows = [
