@@ -33,21 +33,13 @@ Sub Work(source As String, target As String)
   sheet = doc.Sheets.getByIndex(0)
   sheet.unprotect("")
 {steps}
-  Dim out({last}) As New com.sun.star.beans.PropertyValue
+  Dim out(0) As New com.sun.star.beans.PropertyValue
   out(0).Name = "FilterName"
   out(0).Value = "Calc MS Excel 2007 XML"
-{secret}
   doc.storeToURL(target, out())
   doc.close(True)
 End Sub
 """
-
-_PASSWORD = """
-  Dim word(0) As New com.sun.star.beans.NamedValue
-  word(0).Name = "OOXPassword"
-  word(0).Value = "SECRET"
-  out(1).Name = "EncryptionData"
-  out(1).Value = word()"""
 
 
 def renames(name: str) -> str:
@@ -91,10 +83,9 @@ def sorts(cells: str, column: int, *, falling: bool = False) -> str:
   sheet.getCellRangeByName("{cells}").sort(how())"""
 
 
-def by_hand(source: Path, target: Path, *steps: str, locked_with: str = "") -> Path:
+def by_hand(source: Path, target: Path, *steps: str) -> Path:
     """Open `source` in LibreOffice, do each step, and save it as `target`."""
-    password = _PASSWORD.replace("SECRET", locked_with) if locked_with else ""
-    work = _WORK.format(steps="\n".join(steps), last=1 if locked_with else 0, secret=password)
+    work = _WORK.replace("{steps}", "\n".join(steps))
     folder = _hands(source) / "user" / "basic" / "Standard"
     escaped = work.replace("&", "&amp;").replace("<", "&lt;").replace('"', "&quot;")
     (folder / "Hands.xba").write_text(_MODULE.format(escaped), encoding="utf-8")

@@ -201,6 +201,16 @@ def test_another_workbook_is_no_reply(tmp_path: Path) -> None:
     assert "no sheet of this workbook is of an order of ours" in refusal(file)
 
 
+def test_a_workbook_with_a_password_is_refused_in_a_sentence(tmp_path: Path) -> None:
+    # The head of the container that every spreadsheet program wraps a locked workbook in.
+    container = bytes.fromhex("d0cf11e0a1b11ae1") + bytes(600)
+    file = tmp_path / "locked.xlsx"
+    file.write_bytes(container + "EncryptedPackage".encode("utf-16-le"))
+    assert refusal(file) == (
+        "locked.xlsx: the workbook is protected by a password; save a copy without the password"
+    )
+
+
 def test_only_the_suppliers_boxes_are_open(tmp_path: Path) -> None:
     sheet = the_sheet(blank(tmp_path))
     assert sheet.protection.sheet

@@ -82,16 +82,6 @@ def test_a_column_moved_aside_is_still_known(tmp_path: Path) -> None:
     assert read_reply(back, ORDER, LOADED).lines[0].packs == 1
 
 
-def test_a_workbook_with_a_password_is_refused_in_a_sentence(tmp_path: Path) -> None:
-    file = blank(tmp_path)
-    back = by_hand(file, tmp_path / "secret.xlsx", types("K14", "none"), locked_with="open sesame")
-    with pytest.raises(BadInput) as refused:
-        read_reply(back, ORDER, LOADED)
-    assert str(refused.value) == (
-        "secret.xlsx: the workbook is protected by a password; save a copy without the password"
-    )
-
-
 def test_a_formula_that_another_program_keeps_in_a_remark_is_refused(tmp_path: Path) -> None:
     file = blank(tmp_path)
     row = row_of(the_sheet(file), BOLT)
