@@ -29,6 +29,7 @@ _T = TypeVar("_T")
 _SEAL = ("shaft", "housing", "width")
 _O_RING = ("inside", "section")
 _ATTRIBUTE = {"inside diameter": "inside"}
+_CLEARANCE = "internal clearance"
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,9 +134,16 @@ def _as_bearings(left: Part, right: Part) -> Mapping[str, tuple[str, ...]]:
     if bearings is None:
         return {}
     sizes, others = compare_bearings(bearings[1], bearings[0])
-    means = [f"the second: {size}" for size in sizes if size.size is not Size.SAME]
-    turned = (f"{each.what}: {each.right} against {each.left}" for each in others)
-    return {"designation": (*means, *turned)}
+    told: dict[str, list[str]] = {
+        "designation": [f"the second: {size}" for size in sizes if size.size is not Size.SAME],
+        "clearance": [],
+    }
+    both = left.attributes.keys() & right.attributes.keys()
+    for each in others:
+        where = "clearance" if each.what == _CLEARANCE and "clearance" in both else "designation"
+        told[where].append(f"{each.what}: {each.right} against {each.left}")
+    # A designation that says nothing else by other words is the same bearing.
+    return {name: tuple(says) for name, says in told.items() if says or name == "designation"}
 
 
 def _designation(part: Part) -> str:
