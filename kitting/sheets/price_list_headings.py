@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -19,10 +20,12 @@ from kitting.sheets.price_list_marks import Cells, Marked, tidy
 from kitting.sheets.price_list_money import MoneyReader
 
 _DEPTH = 60  # rows in which headings are looked for
-_SAMPLE = 200
+_SAMPLE = 100
+_MOST_CANDIDATES = 8
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
 _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
+_BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 _NOTHING: Mapping[Field, str] = MappingProxyType({})
 
 
@@ -78,7 +81,7 @@ def locate(
     best: Located | None = None
     score = 0
     wanted = {**remembered, **told}
-    for at, headings in _candidates(rows):
+    for at, headings in _likely(_candidates(rows), wanted):
         below = [cells for row, cells in rows if row > at and any(cells)][:_SAMPLE]
         found = _take(headings, below, told, remembered, known)
         points = _points(found, headings, wanted) - 5 * _data_until(at, rows, found)
@@ -102,6 +105,24 @@ def _candidates(rows: Sequence[tuple[int, Cells]]) -> list[tuple[int, tuple[str,
         if lower == upper + 1
     ]
     return [*singles, *pairs, (0, ("",) * width)]
+
+
+def _likely(
+    candidates: Sequence[tuple[int, tuple[str, ...]]], wanted: Mapping[Field, str]
+) -> list[tuple[int, tuple[str, ...]]]:
+    """The few that most look like headings, in their order, and none at all."""
+    asked = {heading.casefold() for heading in wanted.values()}
+    points = [
+        sum(1 for text in headings if text and (text.casefold() in asked or _is_heading(text)))
+        for _, headings in candidates[:-1]
+    ]
+    best = sorted(range(len(points)), key=lambda at: -points[at])[:_MOST_CANDIDATES]
+    return [candidates[at] for at in sorted(best) if points[at]] + [candidates[-1]]
+
+
+@lru_cache(maxsize=10_000)
+def _is_heading(text: str) -> bool:
+    return any(likeness_of(text, field) >= _ENOUGH for field in Field)
 
 
 def spread(cells: Sequence[str]) -> list[str]:
@@ -223,16 +244,19 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
 
 def _score(field: Field, heading: str, values: Sequence[str], known: Known) -> tuple[float, str]:
     likeness = likeness_of(heading, field)
+    if not likeness and field not in _BY_CONTENT:
+        return 0, ""
     content = suits(field, values, known)
     if content < 0:
         return 0, ""
     if likeness:
         return likeness + content / 4, "guessed by its heading"
-    if content and field in {Field.NUMBER, Field.PRICE, Field.CURRENCY}:
+    if content and field in _BY_CONTENT:
         return content * (0.62 if heading else 0.7), "guessed by its content"
     return 0, ""
 
 
+@lru_cache(maxsize=10_000)
 def likeness_of(heading: str, field: Field) -> float:
     """How like a heading is to the words of a field, 0 to 100; a slip of spelling is forgiven."""
     from rapidfuzz import fuzz
