@@ -71,7 +71,7 @@ def fits(position: str, key: str, engine: str, day: date | None) -> Answer:
     \b
     Examples:
       kitting catalog fits camshaft --family corvane-650
-      kitting catalog fits big-end-shells-left --family corvane-650 --engine CV23417
+      kitting catalog fits main-bush --family corvane-650 --engine CV23417
     """
     from kitting.catalog.where_used import served
     from kitting.cli.catalog_parts import engine_of, position_of, shelf
