@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
 import click
 
@@ -42,27 +43,45 @@ def verdicts(number: str, assembly: str, verdict: str, position: str, day: date 
 @click.command()
 @click.argument("number")
 @click.option("--why", "key", default="", help="Every grade of one table with its reason.")
+@click.option(
+    "--pictures",
+    "folder",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=None,
+    help="Write pictures of wear, sizes and clearances (SVG) into this folder.",
+)
 @on_day
 @reads("stages:SizesShape")
-def sizes(number: str, key: str, day: date | None) -> Answer:
+def sizes(number: str, key: str, folder: Path | None, day: date | None) -> Answer:
     """The grade that each journal and bore is finished to, likely and worst case, with the sum.
 
+    With it what is made to suit: the band to finish to from the rods and shells in hand, bushes to
+    ream, shims to stack.
+
     \b
-    Example:
+    Examples:
       kitting sizes 26-041 --why crankpin
+      kitting sizes 26-041 --pictures exports/26-041
     """
     from kitting.cli.size_screens import size_reasons, sizes_text
 
     path = path_of(number, day)
+    written: tuple[Path, ...] = ()
+    if folder is not None:
+        from kitting.sheets.pictures.of_job import write_pictures
+
+        written = write_pictures(path, folder)
 
     def shape() -> object:
         from kitting.cli.shapes.stages import sizes_shape
 
-        return sizes_shape(path)
+        return sizes_shape(path, written)
 
-    if key:
-        return shape, lambda: size_reasons(path, key)
-    return shape, lambda: sizes_text(path)
+    def text() -> str:
+        said = size_reasons(path, key) if key else sizes_text(path)
+        return "\n".join((said, *(f"written: {file}" for file in written)))
+
+    return shape, text
 
 
 @click.command()

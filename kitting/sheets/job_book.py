@@ -10,6 +10,7 @@ from kitting.sheets.files import save_workbook
 from kitting.sheets.job_bench import findings_table, size_table, verdict_table
 from kitting.sheets.job_kit import advice_table, demand_table, kit_table, set_table, why_table
 from kitting.sheets.job_prices import estimate_page, offer_table, work_table
+from kitting.sheets.job_suits import suit_table
 from kitting.sheets.money import money_format
 from kitting.sheets.outgoing import OutgoingWorkbook
 from kitting.sheets.page import Column, Kind, Page, strong_line
@@ -42,6 +43,7 @@ def write_job_book(path: JobPath, file: Path, album: Album | None = None) -> Non
         findings_table(path),
         verdict_table(path),
         size_table(path),
+        suit_table(path),
         demand_table(path),
         kit_table(path),
         why_table(path),

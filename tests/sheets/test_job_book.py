@@ -10,7 +10,18 @@ from kitting.sheets.job_book import write_job_book
 from tests.sheets.opened import rows_of, text_of, the_sheet
 from tests.sheets.values import CUSTOMER, a_job
 
-_LONG = ("Findings", "Verdicts", "Sizes", "What follows", "Kit", "Why", "Sets", "Work", "Offers")
+_LONG = (
+    "Findings",
+    "Verdicts",
+    "Sizes",
+    "Made to suit",
+    "What follows",
+    "Kit",
+    "Why",
+    "Sets",
+    "Work",
+    "Offers",
+)
 
 
 def written(folder: Path, path: JobPath | None = None) -> Path:
@@ -21,7 +32,7 @@ def written(folder: Path, path: JobPath | None = None) -> Path:
 
 def test_every_room_of_the_job_has_its_sheet(tmp_path: Path) -> None:
     names = openpyxl.load_workbook(written(tmp_path)).sheetnames
-    assert names == ["Summary", *_LONG[:-1], "Estimate", "Offers", "Advice"]
+    assert names == ["Summary", *_LONG[:-1], "Estimate", "Offers", "Advice", "Pictures"]
 
 
 def test_long_tables_can_be_narrowed_down_and_keep_their_headings_in_sight(tmp_path: Path) -> None:

@@ -1,6 +1,8 @@
 """The shapes of the stages: verdicts, sizes, kit."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from pathlib import Path
 
 from kitting.cli.shapes.job import JobShape, ReadyShape, Step, job_shape, ready_shape, steps_of
 from kitting.engineering.band import Band
@@ -163,13 +165,14 @@ class ShimsShape:
 
 @dataclass(frozen=True, slots=True)
 class SizesShape:
-    """All sizes of a job, and what is made to suit them."""
+    """All sizes of a job, what is made to suit them, and the pictures written when asked for."""
 
     job: JobShape
     ready: ReadyShape
     sizes: list[SizeShape]
     bushes: list[BushShape]
     shims: list[ShimsShape]
+    pictures: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,14 +274,15 @@ def demand_shape(path: JobPath, demand: Demand) -> DemandShape:
     )
 
 
-def sizes_shape(path: JobPath) -> SizesShape:
-    """The shape of a job's sizes."""
+def sizes_shape(path: JobPath, pictures: Iterable[Path] = ()) -> SizesShape:
+    """The shape of a job's sizes; `pictures` are the files written beside it."""
     return SizesShape(
         job=job_shape(path.bench.job),
         ready=ready_shape(path.kit.readiness),
         sizes=[_size(path, choice) for choice in path.sizes.choices],
         bushes=[_bush(bush) for bush in path.sizes.bushes],
         shims=[_shims(found) for found in path.sizes.shims],
+        pictures=[str(file) for file in pictures],
     )
 
 
