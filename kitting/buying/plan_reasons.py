@@ -51,6 +51,7 @@ class Reason:
     sure: Sure
     extra: Decimal | None = None
     instead: str = ""
+    currency: str = ""
 
     @property
     def sentence(self) -> str:
@@ -60,7 +61,9 @@ class Reason:
         most = "at most " if self.sure is Sure.AT_MOST else ""
         if self.extra == 0 and self.sure is Sure.EXACT:
             return f"{self.why}; the same in all: {self.instead}"
-        return f"{self.why}; next best: {self.instead}, {most}{self.extra} more in all"
+        return (
+            f"{self.why}; next best: {self.instead}, {most}{self.currency} {self.extra} more in all"
+        )
 
 
 def reasons_of(problem: PlanProblem, plan: Plan, seconds: float = 20.0) -> tuple[Reason, ...]:
@@ -76,37 +79,41 @@ class _Asker:
         self._plan = plan
         self._until = until
         self._model = model_behind(problem, plan)
-        self._known: dict[frozenset[int], tuple[Sure, Plan | None]] = {}
 
     def reasons(self) -> tuple[Reason, ...]:
-        return tuple(self._reason(line) for line in self._plan.lines)
+        """Every line's nearest other plan first, as they are quick; then the best, in the time."""
+        lines = {self._behind(line): line for line in self._plan.lines}
+        near = {barred: self._nearest(barred, line) for barred, line in lines.items()}
+        known = {barred: self._without(barred, answer) for barred, answer in near.items()}
+        return tuple(self._reason(line, *known[self._behind(line)]) for line in self._plan.lines)
 
-    def _reason(self, line: LinePlan) -> Reason:
+    def _reason(self, line: LinePlan, sure: Sure, other: Plan | None) -> Reason:
         why = _why(self._problem, self._plan, line)
-        barred = frozenset(_columns_behind(self._model, line.shares))
-        if barred not in self._known:
-            self._known[barred] = self._without(barred, line)
-        sure, other = self._known[barred]
         if other is None:
             return Reason(line.line, why, sure)
         instead = next(each for each in other.lines if each.line == line.line)
         extra = other.total - self._plan.total
-        return Reason(line.line, why, sure, extra, _where(self._problem, instead))
+        where = _where(self._problem, instead)
+        return Reason(line.line, why, sure, extra, where, self._problem.currency)
 
-    def _without(self, barred: frozenset[int], line: LinePlan) -> tuple[Sure, Plan | None]:
-        """The best plan with some columns at nothing."""
-        fixed = dict.fromkeys(barred, 0)
-        near = self._solve(self._near(line, barred) | fixed)
-        if near is None:
-            return Sure.NOT_ASKED, None
-        answer = self._solve(fixed, near.values or None) or near
-        if answer.outcome is Outcome.IMPOSSIBLE and answer is not near:
+    def _behind(self, line: LinePlan) -> frozenset[int]:
+        return frozenset(_columns_behind(self._model, line.shares))
+
+    def _nearest(self, barred: frozenset[int], line: LinePlan) -> Answer | None:
+        held = self._near(line, barred)
+        return self._solve(held | dict.fromkeys(barred, 0)) if held else None
+
+    def _without(self, barred: frozenset[int], near: Answer | None) -> tuple[Sure, Plan | None]:
+        """The best plan with some columns at nothing, or the nearest where time has run out."""
+        start = near.values if near is not None else ()
+        answer = self._solve(dict.fromkeys(barred, 0), start or None)
+        if answer is not None and answer.outcome is Outcome.IMPOSSIBLE:
             return Sure.NONE, None
-        values = answer.values or near.values
+        values = (answer.values if answer is not None else ()) or start
         if not values:
             return Sure.NOT_ASKED, None
-        proved = self._plan.proof.proved and answer is not near
-        sure = Sure.EXACT if proved and answer.outcome is Outcome.PROVED else Sure.AT_MOST
+        proved = answer is not None and answer.outcome is Outcome.PROVED
+        sure = Sure.EXACT if proved and self._plan.proof.proved else Sure.AT_MOST
         decision = self._model.decision(values)
         return sure, Sharing(self._model.tables, decision).plan(self._plan.aim, self._plan.proof)
 
@@ -158,6 +165,7 @@ def _columns_behind(model: Model, shares: Iterable[Share]) -> list[int]:
     for share in shares:
         if share.source is Source.SET:
             columns += [c[0] for c, each in model.opened if each.number == share.number]
+            columns += [c for c, a, _ in model.options if a.offer.part == share.number]
         elif share.source is Source.SHELF:
             columns += [c for pool, c in model.shelf.items() if pool.part == share.part]
         else:
@@ -206,7 +214,8 @@ def _why(problem: PlanProblem, plan: Plan, line: LinePlan) -> str:
         return f"{where}: the lowest price for {share.pieces}"
     saved = mine[0] - least
     name = _name(problem, cheapest)
-    return f"{where}: {saved} dearer by itself than from {name}, but cheapest in all"
+    dearer = f"{problem.currency} {saved} dearer by itself than from {name}"
+    return f"{where}: {dearer}, but cheapest in all"
 
 
 def _alone(problem: PlanProblem, part: PartNumber, pieces: int) -> list[tuple[Decimal, str]]:

@@ -88,7 +88,19 @@ def solve(
     if not bounds:
         broken = any(low > 0 or high < 0 for low, high, _ in program.rows)
         return Answer(Outcome.IMPOSSIBLE if broken else Outcome.PROVED, (), 0.0)
-    return _run(program, bounds, effort, start)
+    answer = _run(program, bounds, effort, start)
+    if start is not None and not _holds(program, answer):
+        # HiGHS 1.16 may prove a better solution than the start, and yet hand the start back.
+        answer = _run(program, bounds, effort, None)
+    if not _holds(program, answer):
+        return Answer(Outcome.STOPPED, answer.values, answer.bound)
+    return answer
+
+
+def _holds(program: Program, answer: Answer) -> bool:
+    """Whether a solution that is called proved is as good as its bound says."""
+    proved = answer.outcome is Outcome.PROVED
+    return not proved or program.value(answer.values) - answer.bound < 1
 
 
 def _run(

@@ -111,10 +111,6 @@ class Tables:
     matched: frozenset[tuple[str, str]]
     spare: frozenset[int] = frozenset()
 
-    def choices_of(self, line: int) -> tuple[Choice, ...]:
-        """The ways that a line may take."""
-        return tuple(choice for choice in self.choices if choice.line == line)
-
 
 def tables_of(problem: PlanProblem, lifted: frozenset[Condition] = frozenset()) -> Tables:
     """Put the problem into whole numbers, without the conditions that are lifted."""
