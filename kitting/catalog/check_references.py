@@ -67,6 +67,29 @@ def check_conditions(
             f"the running numbers {value.first} to {value.last} are the wrong way round",
             "the first one first",
         )
+    elif not _some_engine_has(family, value):
+        start = "the first" if value.first is None else str(value.first)
+        end = "the last" if value.last is None else str(value.last)
+        on = f" of {', '.join(value.variants)}" if value.variants else ""
+        notes.fault(
+            row,
+            "first" if value.first is not None else "last",
+            f"no engine{on} has a running number from {start} to {end}, so this never holds",
+            "look at the numbers in variants.csv",
+        )
+
+
+def _some_engine_has(family: Family, value: _Conditional) -> bool:
+    """Whether an engine of a variant that the row names lies between its running numbers."""
+    if value.first is None and value.last is None:
+        return True
+    named = [family.variant_by_key[key] for key in value.variants if key in family.variant_by_key]
+    among = named or ([] if value.variants else list(family.variants))
+    return not among or any(
+        (value.first is None or value.first <= variant.last)
+        and (value.last is None or value.last >= variant.first)
+        for variant in among
+    )
 
 
 def _check_variants(family: Family, notes: Notes) -> None:

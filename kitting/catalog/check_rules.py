@@ -9,8 +9,17 @@ from kitting.catalog.reach import operations_of, reached
 
 def check_rules(family: Family, notes: Notes) -> None:
     """Note every judgement, consequence and labour row that cannot be right or can never fire."""
+    asked = {rule.observation for rule in family.judgements}
+    asked |= {rule.observation for rule in family.consequences}
     for observation in family.observations:
         _check_observation(family, observation, notes)
+        if observation.key not in asked:
+            notes.warn(
+                ("observations", observation.key),
+                "",
+                f"nothing follows from {observation.key}, however bad it is",
+                "add a row to judgements.csv, or take the question out",
+            )
     for judgement in family.judgements:
         _check_judgement(family, judgement, notes)
     for rule in family.consequences:
@@ -119,7 +128,8 @@ def _check_seen(
 def _check_consequence(family: Family, rule: Consequence, notes: Notes) -> None:
     row = ("consequences", rule.key)
     aimed = check_target(family, notes, row, "of", rule.of)
-    check_target(family, notes, row, "to", rule.to)
+    if check_target(family, notes, row, "to", rule.to) and aimed:
+        _check_on_one_engine(family, rule, notes, row)
     if rule.when is When.SEEN:
         _check_seen(family, notes, row, rule, aimed)
     elif rule.observation or rule.at_least:
@@ -144,6 +154,24 @@ def _check_consequence(family: Family, rule: Consequence, notes: Notes) -> None:
     if rule.when is When.REWORK and aimed and not _can_be_reworked(family, rule.of):
         notes.warn(
             row, "of", f"no finding leads to rework of {rule.of}", "only a person's decision"
+        )
+
+
+def _check_on_one_engine(
+    family: Family, rule: Consequence, notes: Notes, row: tuple[str, str]
+) -> None:
+    """That some variant has both what the rule waits for and what it falls on."""
+    if "operation" in {rule.of.sort, rule.to.sort}:
+        return
+    if not any(
+        reached(family, rule.of, variant) and reached(family, rule.to, variant)
+        for variant in family.variant_by_key
+    ):
+        notes.fault(
+            row,
+            "to",
+            f"no variant has both {rule.of} and {rule.to}, so this can never fire",
+            "look at the variants of their positions",
         )
 
 

@@ -180,7 +180,7 @@ def test_gaps_are_warned_of_and_stop_nothing() -> None:
     ]
 
 
-def test_a_housing_goes_with_a_journal_and_shims_with_a_float():
+def test_a_housing_goes_with_a_journal_and_shims_with_a_float() -> None:
     eye = a_feature("eye", "rod", "bore", ("1.6250", "1.6255"), goes_with="crankpin-diameter")
     shims = a_feature("shims", "rod", "thickness", goes_with="pump-float")
     family = tiny_family()
@@ -197,9 +197,36 @@ def test_a_housing_goes_with_a_journal_and_shims_with_a_float():
         ("nose", "bore", "nose has no size table"),
     ],
 )
-def test_a_figure_that_goes_with_the_wrong_thing_is_named(goes_with: str, kind: str, says: str):
+def test_a_figure_that_goes_with_the_wrong_thing_is_named(
+    goes_with: str, kind: str, says: str
+) -> None:
     family = tiny_family()
     nose = a_feature("nose", "crank", "diameter", ("0.9990", "1.0000"))
     lost = a_feature("lost", "rod", kind, ("1.6250", "1.6255"), goes_with=goes_with)
     found = faults(replace(family, features=(*family.features, nose, lost)))
     assert any("goes_with" in each and says in each for each in found)
+
+
+@pytest.mark.parametrize(
+    ("variants", "first", "last", "said"),
+    [
+        (("mark-1",), 600, None, "no engine of mark-1 has a running number from 600 to the last"),
+        (("mark-2",), None, 499, "no engine of mark-2 has a running number from the first to 499"),
+        ((), 1000, 1200, "no engine has a running number from 1000 to 1200"),
+    ],
+)
+def test_a_link_or_a_fit_for_engines_that_were_never_made_is_caught(
+    variants: tuple[str, ...], first: int | None, last: int | None, said: str
+) -> None:
+    link = a_link("r1", SUP, "hob:W200", "hob:W202", variants=variants, first=first, last=last)
+    assert [said in fault for fault in faults(linked(link))] == [True]
+    family = tiny_family()
+    fit = replace(a_fit("oil-pump", "hob:W202"), variants=variants, first=first, last=last)
+    told = faults(replace(family, fits=(*family.fits, fit)))
+    assert [f"{said}, so this never holds" in fault for fault in told] == [True]
+
+
+def test_a_running_number_that_one_of_the_variants_has_is_right() -> None:
+    for variants, first, last in ((("mark-1", "mark-2"), 600, None), ((), 499, 499), ((), 1, 100)):
+        link = a_link("r1", SUP, "hob:W200", "hob:W202", variants=variants, first=first, last=last)
+        assert faults(linked(link)) == []

@@ -6,7 +6,7 @@ import pytest
 
 from kitting.catalog.check import check_family
 from kitting.catalog.model import Consequence, Judgement, Observation, Then, Verdict, When
-from tests.builders import a_consequence, a_judgement, aim
+from tests.builders import a_consequence, a_fit, a_judgement, a_position, aim
 from tests.wren import tiny_family
 
 RENEW, WORK = Then.RENEW, Then.OPERATION
@@ -145,3 +145,29 @@ def test_hours_for_nothing_and_hours_said_twice_are_caught() -> None:
         "hours to strip assembly:bottom-end are there twice",
         "there is no position of kind 'gear'",
     ]
+
+
+def test_a_rule_between_positions_that_no_variant_has_together_is_caught() -> None:
+    family = tiny_family()
+    early = a_position("lead-washer", "bottom-end", "washer", variants=("mark-1",))
+    rule = a_consequence("new", When.RENEW, "tab-washer", RENEW, "lead-washer")
+    more = replace(
+        family,
+        positions=(*family.positions, early),
+        fits=(*family.fits, a_fit("lead-washer", "hob:W150")),
+        consequences=(*family.consequences, rule),
+    )
+    assert [str(problem) for problem in check_family(more, {}).faults] == [
+        "consequences new, column to: no variant has both tab-washer and lead-washer, so this can "
+        "never fire; look at the variants of their positions"
+    ]
+
+
+def test_a_question_from_which_nothing_follows_is_warned_of() -> None:
+    family = tiny_family()
+    idle = Observation("smell", "Smell", ("none", "burnt"))
+    report = check_family(replace(family, observations=(*family.observations, idle)), {})
+    assert report.faults == ()
+    assert "observations smell: nothing follows from smell, however bad it is" in str(
+        report.warnings[-1]
+    )
