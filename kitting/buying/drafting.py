@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.orders import ABROAD, HeldItem, LineFor, Order, OrderLine, with_ids
 from kitting.job.estimate import LineKind
+from kitting.job.hand import Source
 from kitting.job.pricing import Market, rounded
 
 if TYPE_CHECKING:
@@ -81,7 +82,7 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
     Lines without an offer, or with none but where they failed, are in no order: they are named.
     """
     market = Market(path.trade, path.day)
-    left = _Left(path, before)
+    left = StillOpen(path, before)
     apart = {line.key for line in path.kit.lines if line.hold}
     apart |= {line.key for line in path.kit.possible}
     wanted: list[Wanted] = []
@@ -190,10 +191,11 @@ def need_of(path: JobPath, line: KitLine, *, in_set: bool = False) -> LineFor:
         pieces=line.quantity,
         grade=grades[0] if grades else "",
         in_set=in_set,
+        brings=line.part,
     )
 
 
-class _Left:
+class StillOpen:
     """What earlier orders bring for a job, used up line by line; answers what is still open."""
 
     def __init__(self, path: JobPath, before: Before) -> None:
@@ -205,27 +207,35 @@ class _Left:
     def of_line(self, key: str) -> tuple[LineFor, ...]:
         """What is still open of a kit line: itself with fewer pieces, or nothing."""
         line = self._path.kit.by_key[key]
-        missing = self._missing(line)
+        missing = self.missing(line)
         need = need_of(self._path, line)
         return (replace(need, pieces=missing),) if missing else ()
 
     def of_set(self, number: PartNumber) -> tuple[LineFor, ...]:
         """All that a set covers, unless everything in it comes already."""
         covered = [line for line in self._path.kit.lines if line.covered_by == number]
-        if not sum(self._missing(line) for line in covered):
+        if not sum(self.missing(line) for line in covered):
             return ()
         return tuple(need_of(self._path, line, in_set=True) for line in covered)
 
-    def _missing(self, line: KitLine) -> int:
-        missing = line.quantity
-        serving = {line.part, *line.serves}
+    def missing(self, line: KitLine) -> int:
+        """How many pieces of a line neither come nor lie here; what comes is used up by it."""
+        hand = self._path.hand
+        aside = hand.count(line, Source.SHELF) + hand.count(line, Source.BY_HAND)
+        missing = max(0, line.quantity - aside)
         for at, each in enumerate(self._coming):
-            here = set(each.need.positions) & set(line.positions)
-            if here and (each.need.in_set or each.part in serving):
+            if serves(each.need, each.part, line):
                 taken = min(missing, self._left[at])
                 self._left[at] -= taken
                 missing -= taken
         return missing
+
+
+def serves(need: LineFor, part: PartNumber, line: KitLine) -> bool:
+    """Whether what was ordered for a need is of a kit line: its position, and a part for it."""
+    if not set(need.positions) & set(line.positions):
+        return False
+    return need.in_set or part == line.part or part in line.serves
 
 
 def _offer(market: Market, part: PartNumber, quantity: int, before: Before) -> Offer | None:

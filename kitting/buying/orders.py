@@ -52,7 +52,8 @@ class LineFor:
     """Whose an order line is, inside the shop only: so many pieces for a kit line of a job.
 
     `positions` find the kit line again when its number has changed. `grade` is the key of the size
-    grade, where the position follows a size table. `in_set` says that a set brings it.
+    grade, where the position follows a size table. `in_set` says that a set brings it; `brings` is
+    then the part in it.
     """
 
     job: str
@@ -61,6 +62,7 @@ class LineFor:
     pieces: int
     grade: str = ""
     in_set: bool = False
+    brings: PartNumber | None = None
 
 
 @dataclass(frozen=True, slots=True)

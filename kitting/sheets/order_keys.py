@@ -60,6 +60,12 @@ class Told(StrEnum):
     OURS = "told:our number"
 
 
+class Apart(StrEnum):
+    """The column that tells several rows of one line apart: what is measured, and where."""
+
+    WHAT = "told:what is measured"
+
+
 class Box(StrEnum):
     """The columns that the supplier fills."""
 

@@ -160,7 +160,9 @@ def _columns(
     """Where each column stands, or None when one is gone."""
     cells = next(sheet.iter_rows(min_row=row, max_row=row))
     found = {str(cell.value): at for at, cell in enumerate(cells) if cell.value is not None}
-    needed: tuple[StrEnum, ...] = (*Told, *layout.boxes)
+    needed: list[StrEnum] = [*Told, *layout.boxes]
+    if layout.apart is not None:
+        needed.append(layout.apart)
     gone = [key for key in needed if key not in found]
     for key in gone:
         problems.add(
@@ -229,7 +231,7 @@ def _is(shown: object, number: str) -> bool:
 
 
 def _extra(layout: Layout, cells: tuple[AnyCell, ...], columns: Mapping[str, int]) -> str:
-    if layout.apart is None or layout.apart not in columns:
+    if layout.apart is None:
         return ""
     return str(cells[columns[layout.apart]].value or "").strip()
 

@@ -242,5 +242,7 @@ class Orders:
 
 
 def _parts(order: Order) -> Iterable[Any]:
-    yield from (line.part for line in order.lines)
+    for line in order.lines:
+        yield line.part
+        yield from (need.brings for need in line.needed_by if need.brings)
     yield from (item.part for item in order.held)

@@ -104,6 +104,7 @@ class OrderNeedRow(Base):
             ["number", "revision", "line"],
             ["order_lines.number", "order_lines.revision", "order_lines.line"],
         ),
+        part_named("brings"),
         Index(None, "job"),
     )
     number: Mapped[str] = mapped_column(primary_key=True)
@@ -116,6 +117,8 @@ class OrderNeedRow(Base):
     pieces: Mapped[int]
     grade: Mapped[str]
     in_set: Mapped[bool]
+    brings_maker: Mapped[str | None]
+    brings_number: Mapped[str | None]
 
 
 class OrderHeldRow(OfRevision, Base):

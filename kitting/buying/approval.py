@@ -1,0 +1,85 @@
+"""Whether an order may be approved today: held against the kits of the jobs that it is for.
+
+A draft may have lain: the bench has found more since, the grinder has settled a size, a line was
+bought elsewhere. What no longer agrees with the kit is refused, with the line and the reason.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.buying.drafting import Before, StillOpen, serves
+from kitting.errors import Problems
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kitting.buying.orders import LineFor, Order, OrderLine
+    from kitting.job.kit import KitLine
+    from kitting.job.path import JobPath
+
+
+def check_approval(order: Order, paths: Mapping[str, JobPath], before: Before) -> None:
+    """Refuse an order that its jobs do not bear out.
+
+    Args:
+        order: the draft.
+        paths: the jobs that it is for, as of today, by number.
+        before: what all other orders bring.
+
+    Raises:
+        BadInput: with every reason: a job that is not ready, a held part that cannot go back, a
+            part that the kit has come to ask for otherwise, pieces that come already.
+    """
+    problems = Problems()
+    for job in order.jobs:
+        _check_ready(paths[job], problems)
+    problems.raise_if_any()
+    for job in order.jobs:
+        still_open = StillOpen(paths[job], before)
+        missing = {line.key: still_open.missing(line) for line in paths[job].kit.lines}
+        for line in order.lines:
+            for need in line.needed_by:
+                if need.job == job:
+                    _check_need(order, line, need, paths[job], missing, problems)
+    problems.raise_if_any()
+
+
+def _check_ready(path: JobPath, problems: Problems) -> None:
+    if not path.kit.readiness.ready:
+        place = f"job {path.bench.job.number}"
+        problems.add(place, "it is not ready to order", "answer its open points first")
+        for point in path.kit.readiness.points:
+            problems.add(f"{place}, {point.where}", str(point.why), point.because.says)
+
+
+def _check_need(
+    order: Order,
+    line: OrderLine,
+    need: LineFor,
+    path: JobPath,
+    missing: Mapping[str, int],
+    problems: Problems,
+) -> None:
+    place = f"order {order.number}, line {line.id} ({line.name})"
+    again = "make the draft again: kitting order make"
+    here = [each for each in path.kit.lines if set(each.positions) & set(need.positions)]
+    if not here:
+        problems.add(place, f"job {need.job} needs it no more", again)
+        return
+    held = [each for each in here if each.hold]
+    if held:
+        if not line.on_return:
+            problems.add(place, _waits(held[0]), "leave it out, or order it on sale or return")
+        return
+    mine = [each for each in here if serves(need, line.part, each)]
+    if not mine:
+        asked = ", ".join(str(each.part) for each in here)
+        problems.add(place, f"job {need.job} asks for {asked} there by now", again)
+    elif not need.in_set and need.pieces > sum(missing[each.key] for each in mine):
+        problems.add(place, f"job {need.job} has {need.pieces} of it, or they come already", again)
+
+
+def _waits(line: KitLine) -> str:
+    grade = line.worst_grade or "another size"
+    return f"it waits until {line.hold_until}: it may become {grade}"

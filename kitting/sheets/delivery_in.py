@@ -1,0 +1,113 @@
+"""Reading a filled delivery sheet back: counts and figures, all of it or nothing."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.buying.arrivals import placed_reading
+from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.errors import BadInput, Problem, Problems
+from kitting.sheets.cells import figure_in, is_blank
+from kitting.sheets.order_keys import COUNTED_BY, DELIVERY_NOTE, Apart, Count, Form
+from kitting.sheets.order_rows import Layout, plain_words, raise_named, returned
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from datetime import date
+    from pathlib import Path
+
+    from kitting.buying.arrivals import Check
+    from kitting.buying.orders import Order
+    from kitting.job.findings import Reading
+    from kitting.sheets.order_rows import LineRow
+
+_LAYOUT = Layout(Form.DELIVERY, tuple(Count), (DELIVERY_NOTE, COUNTED_BY), apart=Apart.WHAT)
+
+
+def read_delivery(
+    path: Path, order: Order, checks: Mapping[str, Iterable[Check]], day: date
+) -> Delivery:
+    """Return what a filled delivery sheet says came; the file is only read.
+
+    `checks` are what is measured of each line, by its id. `who` is '' where the sheet names nobody.
+
+    Raises:
+        BadInput: with every problem, each with its sheet and cell and what would be right.
+    """
+    back = returned(path, _LAYOUT, order)
+    problems = Problems()
+    counted = {row.line: row for row in back.rows if not row.extra}
+    measured: dict[str, list[LineRow]] = {}
+    for row in back.rows:
+        if row.extra:
+            measured.setdefault(row.line, []).append(row)
+    lines = []
+    for line in order.lines:
+        figures = measured.get(line.id, [])
+        readings = _readings(figures, tuple(checks.get(line.id, ())), problems)
+        found = counted.get(line.id)
+        if found is not None and found.filled:
+            lines.append(_line(found, readings, problems))
+        elif readings:
+            problems.add(
+                figures[0].place(Count.FIGURE),
+                f"line {line.id} is measured and not counted",
+                "count what came of it",
+            )
+    raise_named(problems, path)
+    if not lines:
+        raise BadInput(Problem(path.name, "nothing is filled in", "count what came"))
+    note, who = back.fields.get(DELIVERY_NOTE, ""), back.fields.get(COUNTED_BY, "")
+    return Delivery(order.number, day, who, tuple(lines), note)
+
+
+def _line(row: LineRow, readings: tuple[Reading, ...], problems: Problems) -> DeliveryLine:
+    counts = {}
+    for count in (Count.GOOD, Count.DAMAGED, Count.WRONG, Count.FOLLOWS):
+        counts[count] = 0
+        with problems.at(row.place(count)):
+            counts[count] = _pieces(figure_in(row.boxes[count]))
+    note = ""
+    with problems.at(row.place(Count.NOTE)):
+        note = plain_words(row.boxes[Count.NOTE])
+    return DeliveryLine(
+        line=row.line,
+        good=counts[Count.GOOD],
+        damaged=counts[Count.DAMAGED],
+        wrong=counts[Count.WRONG],
+        to_follow=counts[Count.FOLLOWS],
+        note=note,
+        readings=readings,
+    )
+
+
+def _pieces(text: str) -> int:
+    if text and not text.isdecimal():
+        raise BadInput(
+            Problem("", f"'{text}' is no number of pieces", "a whole number, or nothing")
+        )
+    return int(text or 0)
+
+
+def _readings(
+    rows: Iterable[LineRow], checks: tuple[Check, ...], problems: Problems
+) -> tuple[Reading, ...]:
+    """The figures of one line; a row whose figure nobody asked for is refused."""
+    places = {
+        " ".join(filter(None, (check.key, *place))): (check, " ".join(filter(None, place)))
+        for check in checks
+        for place in check.places
+    }
+    readings = []
+    for row in rows:
+        cell = row.boxes[Count.FIGURE]
+        if is_blank(cell):
+            continue
+        with problems.at(row.place(Count.FIGURE)):
+            if row.extra not in places:
+                raise BadInput(
+                    Problem("", f"'{row.extra}' is not measured of this line", "leave it as it was")
+                )
+            check, place = places[row.extra]
+            readings.append(placed_reading(check, place, figure_in(cell)))
+    return tuple(readings)
