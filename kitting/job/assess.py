@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from kitting.catalog.model import Verdict
 from kitting.job.because import Because
+from kitting.job.deciders import how_to_decide
 from kitting.job.present import present_grade
 from kitting.measure import Decision, Limits, decide
 from kitting.measure.journal import StationReading, measure_form
-from kitting.measure.uncertainty import what_would_decide
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family
@@ -32,7 +32,10 @@ class State(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """One figure held against one limit; `against` is size, ovality or taper."""
+    """One figure held against one limit; `against` is size, ovality or taper.
+
+    `decide_by` says what would settle it where it is too near to call.
+    """
 
     what: str
     against: str
@@ -41,6 +44,7 @@ class Comparison:
     uncertainty: Quantity
     decision: Decision
     source: str
+    decide_by: str = ""
 
     def because(self) -> Because:
         """The sentence: the figure, its limit, and what that proves."""
@@ -50,19 +54,14 @@ class Comparison:
             Decision.UNDECIDED: f"too near to call (U {self.uncertainty}) of",
         }[self.decision]
         says = f"{self.what} {self.value}, {reads} {self.limits}"
-        if self.decision is Decision.UNDECIDED:
-            limit = self._nearest()
-            says += f"; {what_would_decide(self.value, self.uncertainty, limit)}"
+        if self.decide_by:
+            says += f"; {self.decide_by}"
         return Because(says, source=self.source)
 
     @property
     def margin(self) -> Quantity:
         """How far the figure is from its nearest limit."""
-        return abs(self._nearest() - self.value)
-
-    def _nearest(self) -> Quantity:
-        ends = [end for end in (self.limits.low, self.limits.high) if end is not None]
-        return min(ends, key=lambda end: abs(end - self.value))
+        return abs(_nearest(self.limits, self.value) - self.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +101,7 @@ def assess(
         return Assessment(feature, State.NOT_MEASURED, Verdict.RECHECK, (), planned)
     tests = (
         *_size_tests(family, feature, readings, settings),
-        *_form_tests(feature, readings, settings),
+        *_form_tests(family, feature, readings, settings),
     )
     decisions = {test.decision for test in tests}
     if Decision.BAD in decisions:
@@ -131,18 +130,34 @@ def _size_tests(
     tests = []
     for reading in readings:
         uncertainty = settings.uncertainty_of(reading, feature)
-        tests.append(
-            Comparison(
-                _where(feature, reading),
-                "size",
-                reading.value,
-                limits,
-                uncertainty,
-                decide(reading.value, uncertainty, limits),
-                source,
-            )
-        )
+        figure = reading.value, uncertainty
+        what = _where(feature, reading)
+        tests.append(_compared(family, feature, (what, "size", source), figure, limits, settings))
     return tests
+
+
+def _compared(
+    family: Family,
+    feature: Feature,
+    named: tuple[str, str, str],
+    figure: tuple[Quantity, Quantity],
+    limits: Limits,
+    settings: Settings,
+) -> Comparison:
+    """A figure (value, U) against its limits; `named` are what it is, against what, and source."""
+    value, uncertainty = figure
+    decision = decide(value, uncertainty, limits)
+    decide_by = ""
+    if decision is Decision.UNDECIDED:
+        near = value, uncertainty, _nearest(limits, value)
+        decide_by = how_to_decide(family, feature, near, settings)
+    what, against, source = named
+    return Comparison(what, against, value, limits, uncertainty, decision, source, decide_by)
+
+
+def _nearest(limits: Limits, value: Quantity) -> Quantity:
+    ends = [end for end in (limits.low, limits.high) if end is not None]
+    return min(ends, key=lambda end: abs(end - value))
 
 
 def _limits_of_use(
@@ -174,7 +189,7 @@ def _wears_one_way(feature: Feature) -> bool:
 
 
 def _form_tests(
-    feature: Feature, readings: tuple[Reading, ...], settings: Settings
+    family: Family, feature: Feature, readings: tuple[Reading, ...], settings: Settings
 ) -> list[Comparison]:
     if (feature.ovality is None and feature.taper is None) or len(readings) < 2:
         return []
@@ -184,14 +199,13 @@ def _form_tests(
     uncertainty = max(settings.uncertainty_of(reading, feature) for reading in readings)
     cases = (("ovality", form.ovality, feature.ovality), ("taper", form.taper, feature.taper))
     return [
-        Comparison(
-            f"{feature.name}: {name}",
-            name,
-            value,
+        _compared(
+            family,
+            feature,
+            (f"{feature.name}: {name}", name, feature.source),
+            (value, uncertainty),
             Limits(high=limit),
-            uncertainty,
-            decide(value, uncertainty, Limits(high=limit)),
-            feature.source,
+            settings,
         )
         for name, value, limit in cases
         if limit is not None

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from kitting.catalog.family import Family
 from kitting.catalog.model import Verdict
 from kitting.job.findings import Fitted
 from kitting.job.settings import Settings
@@ -23,7 +24,7 @@ FAMILY = replace(
 
 
 def verdict(
-    length: str = "", rate: str = "", family=FAMILY, fitted: Fitted | None = None
+    length: str = "", rate: str = "", family: Family = FAMILY, fitted: Fitted | None = None
 ) -> PositionVerdict:
     readings = (
         *(read("spring-length", length) if length else ()),
