@@ -22,6 +22,11 @@ if TYPE_CHECKING:
 
 _RANGE = re.compile(r"(?P<low>\d*\.?\d+)\.\.(?P<high>\d*\.?\d+)(?P<unit>[a-zµ]*)")
 _SIZES = re.compile(r"\d[\d./]*(x[\d./]+)+")
+_BOUND = re.compile(
+    r"\s*(?P<sign><=|>=|≤|≥)\s*(?P<figure>\d*\.?\d+)(?:\s*(?P<unit>[a-zµ]+)(?![\w-]))?"
+)
+# Beyond any figure that a part has, in any unit.
+_NO_LIMIT = "1000000"
 _PAIR = re.compile(r"([\w-]+)\s*=\s*([^;]+)")
 _ALSO_CALLED: Mapping[str, tuple[str, ...]] = {
     "id": ("bore", "inside", "shaft"),
@@ -55,10 +60,10 @@ class Asked:
 def take_apart(query: str, names: Container[str]) -> Asked:
     """Take a query apart; `names` are the names that attributes have.
 
-    `bore=0.25 in` is a pair, `1.248..1.250` a band (of the attribute named just before it), and
-    `30x47x7` sizes; all else are words.
+    `bore=0.25 in` is a pair, `1.248..1.250` a band (of the attribute named just before it), as is
+    `height<=4`, and `30x47x7` sizes; all else are words.
     """
-    text = tidy(query)
+    text = _BOUND.sub(_as_range, tidy(query))
     pairs = tuple((name, said.strip()) for name, said in _PAIR.findall(text))
     words: list[str] = []
     bands: list[Band] = []
@@ -77,6 +82,15 @@ def take_apart(query: str, names: Container[str]) -> Asked:
         else:
             words.append(token)
     return Asked(tuple(words), pairs, tuple(bands), tuple(sizes))
+
+
+def _as_range(bound: re.Match[str]) -> str:
+    """A bound as a range, open at the other end: <=4 is 0..4."""
+    figure, word = bound["figure"], bound["unit"] or ""
+    unit, after = (word, "") if word in UNITS else ("", f" {word}")
+    is_most = bound["sign"] in {"<=", "≤"}
+    low, high = ("0", figure) if is_most else (figure, _NO_LIMIT)
+    return f" {low}..{high}{unit}{after}"
 
 
 def called(name: str) -> tuple[str, ...]:
