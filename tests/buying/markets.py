@@ -1,6 +1,6 @@
 """Made-up markets for the buying plan: random, alike for the same seed, as big as asked."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from random import Random
@@ -125,7 +125,7 @@ class _Maker:
     def problem(self, policy: Policy) -> PlanProblem:
         suppliers = tuple(self._supplier(n) for n in range(self._size.suppliers))
         sets = tuple(self._set(n) for n in range(self._size.sets))
-        lines = tuple(self._line(n) for n in range(self._size.lines))
+        lines = self._matched([self._line(n) for n in range(self._size.lines)])
         shelf = tuple(
             ShelfStock(part, self._random.randint(1, 3), self._value[part] / 2 // 1)
             for part in self._parts
@@ -134,7 +134,7 @@ class _Maker:
         return PlanProblem(
             day=DAY,
             currency="GBP",
-            lines=lines,
+            lines=tuple(lines),
             offers=tuple(self._offers(suppliers, sets)),
             suppliers=suppliers,
             rates=RATES,
@@ -191,6 +191,23 @@ class _Maker:
             quantity=quantity,
             ways=tuple(ways),
         )
+
+    def _matched(self, lines: list[PlanLine]) -> list[PlanLine]:
+        """Make some pairs of lines of one job matched: each to be had of several makers."""
+        by_maker = {m: [p for p in self._parts if p.maker == m] for m in MAKERS}
+        makers = [maker for maker, parts in by_maker.items() if parts]
+        jobs = self._size.jobs
+        for at in range(0, len(lines) - jobs, 2 * jobs):
+            if self._happens(self._size.matched):
+                for number in (at, at + jobs):
+                    ways = [((self._random.choice(by_maker[m]), 1),) for m in makers]
+                    lines[number] = replace(
+                        lines[number],
+                        quantity=1,
+                        ways=tuple(LineWay(parts) for parts in ways),
+                        match=f"pair {at}",
+                    )
+        return lines
 
     def _offers(self, suppliers: tuple[Supplier, ...], sets: tuple[PlanSet, ...]) -> list[Offer]:
         offers = []

@@ -13,6 +13,7 @@ from kitting.buying.demand import (
     ShelfStock,
     SmallOrder,
 )
+from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Supplier
 from tests.buying.markets import DAY, RATES, a_supplier, an_offer, part_of
 
@@ -24,7 +25,7 @@ def a_small_market(seed: int) -> PlanProblem:
     suppliers = tuple(
         _supplier(random, key) for key in ("north", "south", "east")[: random.randint(1, 3)]
     )
-    sets = ()
+    sets: tuple[PlanSet, ...] = ()
     if random.random() < 0.4:
         contents = random.sample(parts, random.randint(1, len(parts)))
         sets = (PlanSet(part_of("set"), tuple((p, random.randint(1, 2)) for p in contents)),)
@@ -82,7 +83,7 @@ def _supplier(random: Random, key: str) -> Supplier:
     )
 
 
-def _line(random: Random, parts: list, number: int) -> PlanLine:
+def _line(random: Random, parts: list[PartNumber], number: int) -> PlanLine:
     quantity = random.randint(1, 3)
     ways = [LineWay(((random.choice(parts), quantity),))]
     if random.random() < 0.4:

@@ -33,9 +33,7 @@ def test_the_cheapest_plan_costs_what_the_best_of_all_plans_costs() -> None:
     assert MARKETS * 0.15 < impossible < MARKETS * 0.6
 
 
-def test_the_soonest_plan_comes_on_the_first_day_that_any_plan_can_and_is_the_cheapest_then() -> (
-    None
-):
+def test_the_soonest_plan_comes_when_any_plan_first_can_and_is_the_cheapest_then() -> None:
     for seed in range(0, MARKETS, 3):
         problem = a_small_market(seed)
         plan = planned(problem, Aim.SOONEST)
@@ -52,9 +50,7 @@ def within(problem: PlanProblem, days: int) -> PlanProblem:
     return replace(problem, policy=replace(problem.policy, within_days=days))
 
 
-def test_the_plan_of_fewest_parcels_needs_no_more_suppliers_than_any_and_is_the_cheapest_then() -> (
-    None
-):
+def test_the_plan_of_fewest_parcels_is_the_cheapest_of_those() -> None:
     for seed in range(1, MARKETS, 3):
         problem = a_small_market(seed)
         plan = planned(problem, Aim.FEWEST)

@@ -1,0 +1,117 @@
+"""Why there is no plan: a set of lines and conditions of which none is spare."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from kitting.buying.demand import PlanProblem, Policy
+from kitting.buying.plan import NoPlan, make_plan
+from kitting.buying.plan_clash import Clash, clash_of, has_plan
+from kitting.buying.plan_conditions import Rule
+from tests.buying.markets import a_line, a_supplier, an_offer, part_of
+from tests.buying.small_markets import a_small_market
+from tests.buying.test_plan_rules import BOLT, GASKET, SOUTH, a_problem
+
+
+def test_each_element_of_a_clash_is_needed_for_it() -> None:
+    looked_at = 0
+    for seed in range(120):
+        problem = a_small_market(seed)
+        try:
+            make_plan(problem)
+        except NoPlan as told:
+            found = told.clash
+        else:
+            continue
+        looked_at += 1
+        assert not has_plan(problem, found.lines, found.conditions), seed
+        for line in found.lines:
+            fewer = tuple(each for each in found.lines if each != line)
+            assert has_plan(problem, fewer, found.conditions), (seed, line)
+        for condition in found.conditions:
+            kept = tuple(each for each in found.conditions if each != condition)
+            assert has_plan(problem, found.lines, kept), (seed, condition)
+    assert looked_at > 20
+
+
+def clash(problem: PlanProblem) -> Clash:
+    with pytest.raises(NoPlan) as error:
+        make_plan(problem)
+    return error.value.clash
+
+
+def test_a_part_that_nobody_sells_is_named_with_what_the_lists_say_of_it() -> None:
+    line = a_line("1", (GASKET, 1))
+    nobody = clash(a_problem((line,), ()))
+    assert nobody.sentence == ("no plan can supply part 1 (job J1, line 1): nobody offers ash:P2")
+    lapsed = (an_offer("north", GASKET, "1.00", until=date(2024, 3, 31)),)
+    assert (
+        "the last price of ash:P2 ran out on 2024-03-31"
+        in clash(a_problem((line,), lapsed)).sentence
+    )
+    no_way = clash(a_problem((replace(line, ways=()),), ()))
+    assert "no part is known to fit part 1" in no_way.sentence
+
+
+def test_two_lines_that_want_the_last_part_clash_over_the_stock_told() -> None:
+    lines = (a_line("1", (BOLT, 2)), a_line("2", (BOLT, 2)), a_line("3", (GASKET, 1)))
+    offers = (an_offer("north", BOLT, "1.00", stock=3), an_offer("north", GASKET, "1.00"))
+    found = clash(a_problem(lines, offers))
+    assert [line.key for line in found.lines] == ["1", "2"]
+    assert found.sentence == (
+        "no plan can supply part 1 (job J1, line 1) and part 2 (job J1, line 2) while "
+        "North has no more than 3 of ash:P4"
+    )
+    assert found.advice == "lift one of these, or leave one of these lines out"
+
+
+def test_every_kind_of_condition_can_be_what_clashes() -> None:
+    line = a_line("1", (BOLT, 1))
+    offers = (an_offer("north", BOLT, "2.00", days=5, stock=1),)
+    critical = replace(line, critical=True, ways=(replace(line.ways[0], rank=4),))
+    little = (a_supplier("north", least="9"), SOUTH)
+    pair = (replace(line, match="pair"), a_line("2", (part_of(5, "birch"), 1), match="pair"))
+    both = (*offers, an_offer("south", part_of(5, "birch"), "1.00"))
+    for rule, problem in (
+        (
+            Rule.MAKER_BANNED,
+            a_problem((line,), offers, policy=Policy(banned_makers=frozenset({"ash"}))),
+        ),
+        (
+            Rule.SUPPLIER_BANNED,
+            a_problem((line,), offers, policy=Policy(banned_suppliers=frozenset({"north"}))),
+        ),
+        (Rule.WITHIN_DAYS, a_problem((line,), offers, policy=Policy(within_days=4))),
+        (Rule.CRITICAL, a_problem((critical,), offers, policy=Policy(critical_rank=3))),
+        (
+            Rule.RETURN,
+            a_problem(
+                (replace(line, held=True),),
+                offers,
+                policy=Policy(sale_or_return=frozenset({"south"})),
+            ),
+        ),
+        (Rule.STOCK, a_problem((a_line("1", (BOLT, 2)),), offers)),
+        (Rule.MATCHED, a_problem(pair, both)),
+        (Rule.LEAST_ORDER, a_problem((line,), offers, little)),
+    ):
+        assert rule in [condition.rule for condition in clash(problem).conditions], rule
+
+
+def test_a_line_that_fails_only_alone_is_not_blamed() -> None:
+    # the bolt alone is under the least order, and with the seals it is not
+    lines = (a_line("1", (BOLT, 1)), a_line("2", (part_of(6), 1)), a_line("3", (GASKET, 1)))
+    offers = (an_offer("north", BOLT, "1.00", stock=1), an_offer("north", part_of(6), "30.00"))
+    found = clash(a_problem(lines, offers, (a_supplier("north", least="20"),)))
+    assert [line.key for line in found.lines] == ["3"]
+    assert found.conditions == ()
+
+
+def test_a_clash_of_many_lines_is_found_among_more() -> None:
+    lines = tuple(a_line(str(n), (BOLT, 1)) for n in range(6))
+    others = tuple(a_line(f"x{n}", (GASKET, 1)) for n in range(20))
+    offers = (an_offer("north", BOLT, "1.00", stock=3), an_offer("north", GASKET, "1.00"))
+    found = clash_of(a_problem((*others, *lines), offers))
+    assert len(found.lines) == 4
+    assert {line.key[0] for line in found.lines}.isdisjoint({"x"})
