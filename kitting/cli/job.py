@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from kitting.cli.answer import Answer, reads
+from kitting.cli.closing import close
 from kitting.cli.opened import on_day, path_of, today
 from kitting.cli.screen import heading, paragraph, table
 from kitting.errors import BadInput, Problem
@@ -21,7 +22,10 @@ if TYPE_CHECKING:
 
 @click.group()
 def job() -> None:
-    """Open a job, list the jobs, show one."""
+    """Open a job, list the jobs, show one, close it."""
+
+
+job.add_command(close)
 
 
 @job.command("open")
@@ -37,7 +41,7 @@ def open_job(number: str, family: str, engine: str, customer: str, note: str) ->
 
     \b
     Example:
-      kitting job open 26-041 --family corvane-650 --engine CT650-14210
+      kitting job open 26-041 --family corvane-650 --engine CV23417
     """
     from kitting.job.findings import Job
     from kitting.store import Database

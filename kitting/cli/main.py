@@ -19,7 +19,7 @@ COMMANDS = MappingProxyType(
     {
         "demo": ("demo", "demo", "Run the worked job and write its workbooks."),
         "catalog": ("catalog", "catalog", "Check, load, show and search the catalogue."),
-        "job": ("job", "job", "Open a job, list the jobs, show one."),
+        "job": ("job", "job", "Open a job, list the jobs, show one, close it."),
         "strip": ("strip", "strip", "Strip sheets out and in; findings one by one."),
         "verdicts": ("stages", "verdicts", "What follows for each part, and why."),
         "decide": ("decide", "decide", "A named person's word against the rules, kept."),
@@ -27,8 +27,10 @@ COMMANDS = MappingProxyType(
         "kit": ("stages", "kit", "What the job needs, by bag, and why."),
         "estimate": ("stages", "estimate", "What the job comes to, likely and worst."),
         "prices": ("prices", "prices", "Suppliers' price lists: load, show, history, review."),
+        "order": ("order", "order", "Orders: drafted, approved, answered, delivered."),
         "shelf": ("shelf", "shelf", "The shop's own stock: in, out, counted, taken for jobs."),
         "bags": ("bags", "bags", "Which stage can start today; labels for the bags."),
+        "build": ("build", "build", "Figures measured at assembly, against the plan, signed."),
         "sheets": ("sheets", "sheets", "Write the workbooks of a job."),
         "calc": ("calc", "calc", "The measuring and machining sums, each alone."),
         "doctor": ("doctor", "doctor", "Database, migrations, catalogue: what is missing."),
@@ -46,7 +48,7 @@ def main() -> None:
 
     \b
     Example:
-      kitting job open 24-017 --family corvane-650 --engine CT650-14210 \\
+      kitting job open 24-017 --family corvane-650 --engine CV23417 \\
           --customer "A. Customer"
       kitting strip sheet 24-017
       kitting strip load 24-017 filled.xlsx
