@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from openpyxl import Workbook
 
 # A filled sheet is under 1 MB; far above that it is some other file, and opening it costs memory.
@@ -76,11 +78,25 @@ def save_workbook(book: Workbook, path: Path, *, replace: bool = False) -> None:
                 "give another name, or move that file away",
             )
         )
+    _save(book.save, path)
+
+
+def save_bytes(content: bytes, path: Path) -> None:
+    """Save a file that is no workbook over any that is there, whole or not at all.
+
+    Raises:
+        BadInput: the file cannot be written.
+    """
+    _save(lambda unfinished: unfinished.write_bytes(content), path)
+
+
+def _save(write: Callable[[Path], object], path: Path) -> None:
+    """Write beside the file first, and put it in its place when it is whole."""
     _refuse(path, _opened_elsewhere(path))
     unfinished = path.with_name(f".{path.name}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        book.save(unfinished)
+        write(unfinished)
         os.replace(unfinished, path)
     except OSError as error:
         if unfinished.exists():

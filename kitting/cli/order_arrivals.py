@@ -1,0 +1,297 @@
+"""Parcels counted and measured, measured again, and sent back."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from kitting.buying.deliveries import Why
+from kitting.cli.amounts import PIECES, shortened, worded
+from kitting.cli.opened import today
+from kitting.cli.order_common import checks_within, judged
+from kitting.errors import BadInput, Problem, Problems
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from kitting.buying.arrivals import Arrival, Check
+    from kitting.buying.deliveries import Delivery, DeliveryLine
+    from kitting.buying.orders import Order
+    from kitting.buying.standing import OrderRecord
+    from kitting.store import UnitOfWork
+
+_COUNT = re.compile(r"\s*(?P<line>[A-Za-z]+)\s*=\s*(?P<count>\d{1,6})\s*")
+_LINES = "LINE=PIECES"
+
+
+@click.command()
+@click.argument("number")
+@click.argument("file", type=click.Path(path_type=Path), required=False)
+@click.option("--all", "everything", is_flag=True, help="All that was to come has come, sound.")
+@click.option("--good", multiple=True, metavar=_LINES, help="Sound pieces of a line.")
+@click.option("--damaged", multiple=True, metavar=_LINES, help="Of the right part, but spoilt.")
+@click.option("--wrong", multiple=True, metavar=_LINES, help="Another part, or not asked for.")
+@click.option("--to-follow", multiple=True, metavar=_LINES, help="Missing, and still to be sent.")
+@click.option(
+    "--read",
+    "figures",
+    multiple=True,
+    metavar="LINE:FIGURE",
+    help="Measured on arrival: 'KQRTB: wall 1 = .0609'.",
+)
+@click.option("--their-note", default="", help="The number of their delivery note.")
+@click.option("--who", default="", help="Who counted; needed unless the sheet names somebody.")
+def receive(
+    number: str,
+    file: Path | None,
+    everything: bool,
+    good: tuple[str, ...],
+    damaged: tuple[str, ...],
+    wrong: tuple[str, ...],
+    to_follow: tuple[str, ...],
+    figures: tuple[str, ...],
+    their_note: str,
+    who: str,
+) -> None:
+    """Count what came, by options or off a filled delivery sheet, and measure what must be.
+
+    A line that is named and not complete is open again, but for what is said to follow. Parts whose
+    size matters are held against their drawing: what is proven outside it is the wrong part.
+
+    \b
+    Examples:
+      kitting order receive P1001 --all --who "J. Marlowe"
+      kitting order receive P1001 --good KQRTB=2 --read "KQRTB: wall 1 = .0609" --who "J. Marlowe"
+      kitting order receive P1001 delivery-P1001.xlsx
+    """
+    from kitting.sheets.delivery_in import read_delivery
+    from kitting.store import Database
+
+    with Database().work() as work:
+        record = work.orders.record(number)
+        checks = checks_within(work, record.order)
+        if file is not None:
+            if everything or good or damaged or wrong or to_follow or figures:
+                raise BadInput(
+                    Problem("FILE", "a sheet and counts are given", "give the one or the other")
+                )
+            came = read_delivery(file, record.order, checks, today())
+        else:
+            counts = _Counts(record, everything, good, damaged, wrong, to_follow, figures)
+            came = counts.delivery(checks)
+        came = replace(
+            came,
+            who=worded("--who", who or came.who),
+            their_note=shortened("--their-note", their_note) or came.their_note,
+        )
+        came, arrivals = _measured(work, record.order, came, checks)
+        stored = work.orders.add_delivery(came)
+        after = work.orders.record(number)
+        _into_hands(work, record, after, came.who)
+        work.commit()
+    if not stored:
+        click.echo(f"Nothing new: delivery note {came.their_note} was booked before.")
+        return
+    _say(after, came, arrivals)
+
+
+class _Counts:
+    """What the options say came."""
+
+    def __init__(
+        self,
+        record: OrderRecord,
+        everything: bool,
+        good: Iterable[str],
+        damaged: Iterable[str],
+        wrong: Iterable[str],
+        to_follow: Iterable[str],
+        figures: Iterable[str],
+    ) -> None:
+        self.record = record
+        self.problems = Problems()
+        self.counts: dict[str, dict[str, int]] = {}
+        self.figures: dict[str, list[str]] = {}
+        if everything:
+            for each in record.lines:
+                if each.coming:
+                    self.counts[each.line.id] = {"good": each.coming}
+        options = {"good": good, "damaged": damaged, "wrong": wrong, "to_follow": to_follow}
+        for name, texts in options.items():
+            for text in texts:
+                self._count(name, text)
+        for text in figures:
+            self._figure(text)
+
+    def delivery(self, checks: Mapping[str, tuple[Check, ...]]) -> Delivery:
+        """The delivery, its figures understood.
+
+        Raises:
+            BadInput: with everything that cannot be understood.
+        """
+        from kitting.buying.arrivals import readings_of
+        from kitting.buying.deliveries import Delivery, DeliveryLine
+
+        lines = []
+        for line, figures in self.figures.items():
+            if line not in self.counts:
+                wrong = f"line {line} is measured and not counted"
+                self.problems.add("--read", wrong, f"--good {line}=PIECES, or --all")
+            with self.problems.at(f"--read, line {line}"):
+                readings_of(checks[line], figures)
+        self.problems.raise_if_any()
+        for line, counts in self.counts.items():
+            readings = readings_of(checks[line], self.figures.get(line, ()))
+            lines.append(
+                DeliveryLine(
+                    line=line,
+                    good=counts.get("good", 0),
+                    damaged=counts.get("damaged", 0),
+                    wrong=counts.get("wrong", 0),
+                    to_follow=counts.get("to_follow", 0),
+                    readings=readings,
+                )
+            )
+        return Delivery(self.record.order.number, today(), "", tuple(lines))
+
+    def _count(self, name: str, text: str) -> None:
+        option = f"--{name.replace('_', '-')}"
+        match = _COUNT.fullmatch(text)
+        if match is None:
+            self.problems.add(option, f"'{text}' is no count", "write it as KQRTB=2")
+            return
+        line = self._line(option, match["line"])
+        if line:
+            self.counts.setdefault(line, {})[name] = int(match["count"])
+
+    def _figure(self, text: str) -> None:
+        named, colon, figure = text.partition(":")
+        if not colon:
+            self.problems.add("--read", f"'{text}' names no line", "'KQRTB: wall 1 = .0609'")
+            return
+        line = self._line("--read", named)
+        if line:
+            self.figures.setdefault(line, []).append(figure.strip())
+
+    def _line(self, option: str, typed: str) -> str:
+        from kitting.buying.steps import line_of
+
+        found = ""
+        with self.problems.at(option):
+            found += line_of(self.record, typed).line.id
+        return found
+
+
+def _measured(
+    work: UnitOfWork, order: Order, came: Delivery, checks: Mapping[str, tuple[Check, ...]]
+) -> tuple[Delivery, Mapping[str, Arrival]]:
+    """The delivery with the verdict of each line that was measured."""
+    lines: list[DeliveryLine] = []
+    arrivals = {}
+    for line in came.lines:
+        wanted = checks.get(line.line, ())
+        if wanted and line.good:
+            found = judged(work, order, wanted, line.readings)
+            arrivals[line.line] = found
+            lines.append(replace(line, verdict=found.verdict))
+        else:
+            lines.append(line)
+    return replace(came, lines=tuple(lines)), arrivals
+
+
+def _into_hands(work: UnitOfWork, before: OrderRecord, after: OrderRecord, who: str) -> None:
+    """Let the jobs know what of theirs is here, or is so no more."""
+    from kitting.buying.booking import booked
+
+    for job, pieces in booked(before, after, who, today()).items():
+        work.in_hand.add_pieces(job, pieces)
+
+
+def _say(record: OrderRecord, came: Delivery, arrivals: Mapping[str, Arrival]) -> None:
+    for line in came.lines:
+        standing = record.by_line[line.line]
+        words = [f"{line.good} good"]
+        words += [f"{line.damaged} damaged"] if line.damaged else []
+        words += [f"{line.wrong} wrong"] if line.wrong else []
+        words += [f"{standing.coming} to follow"] if standing.coming else []
+        words += [f"{standing.reopened} open again"] if standing.reopened else []
+        click.echo(f"{line.line} {standing.line.name}: {', '.join(words)}")
+        if line.line in arrivals:
+            _say_measured(arrivals[line.line])
+    click.echo(f"{record.order.number}: {record.state}.")
+
+
+def _say_measured(arrival: Arrival) -> None:
+    click.echo(f"  measured: {arrival.word}")
+    for assessment in arrival.assessments:
+        for test in assessment.telling:
+            click.echo(f"    {test.because()}")
+    for name in arrival.missing:
+        click.echo(f"    {name}: not measured yet; kitting order measure")
+
+
+@click.command()
+@click.argument("number")
+@click.argument("line")
+@click.argument("figures", nargs=-1, required=True)
+@click.option("--who", required=True, help="Who measured.")
+def measure(number: str, line: str, figures: tuple[str, ...], who: str) -> None:
+    """Measure what came of a line, for the first time or again; the last figure of a place holds.
+
+    \b
+    Example:
+      kitting order measure P1001 KQRTB "wall 1 = .0609" "wall 2 = .0608" --who "J. Marlowe"
+    """
+    from kitting.buying.arrivals import join_readings, readings_of
+    from kitting.buying.steps import Measured, last_came, line_of
+    from kitting.store import Database
+
+    name = worded("--who", who)
+    with Database().work() as work:
+        record = work.orders.record(number)
+        line_id = line_of(record, line).line.id
+        delivery, came = last_came(record, line_id)
+        checks = checks_within(work, record.order)[line_id]
+        readings = readings_of(checks, figures)
+        arrival = judged(work, record.order, checks, join_readings(came.readings, readings))
+        measured = Measured(delivery, readings, arrival.verdict)
+        after = work.orders.add_measured(number, line_id, measured)
+        _into_hands(work, record, after, name)
+        work.commit()
+    click.echo(f"{line_id} {after.by_line[line_id].line.name}")
+    _say_measured(arrival)
+    if after.by_line[line_id].reopened:
+        click.echo(f"{after.by_line[line_id].reopened} pieces are open again: kitting order make")
+
+
+@click.command("return")
+@click.argument("number")
+@click.argument("line")
+@click.argument("pieces", type=PIECES)
+@click.option("--why", type=click.Choice([str(why) for why in Why]), required=True)
+@click.option("--who", required=True, help="Who sends them back.")
+@click.option("--note", default="", help="Anything to remember with it.")
+def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str) -> None:
+    """Send pieces back: surplus, unused sale or return, damaged or wrong.
+
+    \b
+    Example:
+      kitting order return P1001 KQRTB 2 --why "sale or return" --who "J. Marlowe"
+    """
+    from kitting.buying.deliveries import Return
+    from kitting.buying.steps import line_of
+    from kitting.store import Database
+
+    name = worded("--who", who)
+    with Database().work() as work:
+        record = work.orders.record(number)
+        line_id = line_of(record, line).line.id
+        back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
+        after = work.orders.add_return(number, back)
+        _into_hands(work, record, after, name)
+        work.commit()
+    click.echo(f"{number}, line {line_id}: {pieces} back as {why}.")

@@ -1,0 +1,70 @@
+"""What the commands of an order share: its jobs' families and paths, and what to measure of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.cli.opened import path_within
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+    from datetime import date
+
+    from kitting.buying.arrivals import Arrival, Check
+    from kitting.buying.orders import Order
+    from kitting.buying.standing import OrderRecord
+    from kitting.buying.substitutes import FitEffect
+    from kitting.catalog.family import Family
+    from kitting.job.findings import Reading
+    from kitting.job.path import JobPath
+    from kitting.store import UnitOfWork
+
+
+def families_of(work: UnitOfWork, order: Order) -> Mapping[str, Family]:
+    """The edition of each of an order's jobs, by job number."""
+    jobs = [work.jobs.job(number) for number in order.jobs]
+    return {job.number: work.catalogue.family(job.family, job.edition) for job in jobs}
+
+
+def paths_of(work: UnitOfWork, order: Order, day: date | None) -> Mapping[str, JobPath]:
+    """The path of each of an order's jobs, as of a day."""
+    return {number: path_within(work, number, day) for number in order.jobs}
+
+
+def checks_within(work: UnitOfWork, order: Order) -> Mapping[str, tuple[Check, ...]]:
+    """What is measured of each line as it arrives, by its id."""
+    from kitting.buying.arrivals import checks_of
+
+    families = families_of(work, order)
+    return {line.id: checks_of(families, line) for line in order.lines}
+
+
+def judged(
+    work: UnitOfWork, order: Order, checks: Iterable[Check], readings: Iterable[Reading]
+) -> Arrival:
+    """What figures prove of one line, by the shop's own instruments."""
+    from kitting.buying.arrivals import judge_arrival
+    from kitting.job.settings import Settings
+
+    families = families_of(work, order)
+    settings = Settings.of_shop(work.trade.trade(()).shop)
+    return judge_arrival(next(iter(families.values())), checks, readings, settings)
+
+
+def effects_on_fit(
+    work: UnitOfWork, record: OrderRecord, day: date
+) -> Mapping[str, tuple[FitEffect, ...]]:
+    """For each line with a substitute that is still asked about: what it means where it must go."""
+    from kitting.buying.substitutes import effect_on_fit
+
+    families = families_of(work, record.order)
+    effects = {}
+    for question in record.questions:
+        if question.said.substitute:
+            effects[question.line.id] = tuple(
+                effect_on_fit(
+                    families[need.job], work.jobs.job(need.job), need, question.said.part, day
+                )
+                for need in question.line.needed_by
+            )
+    return effects

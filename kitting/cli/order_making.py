@@ -1,0 +1,182 @@
+"""Orders drafted, approved, sent and cancelled."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING
+
+import click
+
+from kitting.buying.orders import OrderState
+from kitting.cli.amounts import shortened, worded
+from kitting.cli.opened import on_day, path_within, today
+from kitting.cli.order_common import paths_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from kitting.buying.drafting import Drafts
+    from kitting.buying.orders import Order
+    from kitting.buying.standing import OrderRecord, Step
+    from kitting.store import UnitOfWork
+
+
+@click.command()
+@click.argument("job")
+@click.option(
+    "--even-from",
+    "again",
+    multiple=True,
+    help="Ask this supplier again for what fell short with him.",
+)
+@on_day
+def make(job: str, again: tuple[str, ...], day: date | None) -> None:
+    """Draft orders for what a job's kit still needs, one a supplier.
+
+    What earlier orders bring, and what the shelf gives, is left out. A draft of the job that is
+    there already is made anew as its next revision; what was approved stays as it was.
+
+    \b
+    Examples:
+      kitting order make 26-041
+      kitting order make 26-041 --even-from marlbeck
+    """
+    from kitting.buying.drafting import drafts_of
+    from kitting.buying.standing import before_of
+    from kitting.store import Database
+
+    with Database().work() as work:
+        path = path_within(work, job, day)
+        records = work.orders.records()
+        drafts = {r.order.number: r for r in records if _is_draft_of(r, job)}
+        before = before_of(records, leave_out=drafts.keys())
+        failed = frozenset(each for each in before.failed if each[0] not in again)
+        made = drafts_of(path, replace(before, failed=failed))
+        said = _stored(work, made, drafts.values())
+        work.commit()
+    for line in said:
+        click.echo(line)
+    for sentence in made.without:
+        click.echo(f"In no order: {sentence}")
+    if not path.kit.readiness.ready:
+        click.echo(f"{path.kit.readiness.sentence} Nothing can be approved before.")
+
+
+def _is_draft_of(record: OrderRecord, job: str) -> bool:
+    return record.state is OrderState.DRAFT and record.order.jobs == (job,)
+
+
+def _stored(work: UnitOfWork, made: Drafts, drafts: Iterable[OrderRecord]) -> list[str]:
+    """Store the drafts, each in the place of an earlier one to the same supplier."""
+    waiting = {_to(record.order): record.order for record in drafts}
+    said = []
+    for order in made.orders:
+        earlier = waiting.pop(_to(order), None)
+        if earlier is None:
+            kept = work.orders.make_order(order)
+        else:
+            kept = work.orders.remake_order(earlier.number, order)
+        unchanged = earlier is not None and kept.revision == earlier.revision
+        said.append(_sentence(kept, "unchanged" if unchanged else "drafted"))
+    for order in waiting.values():
+        reason = _step_of(OrderState.CANCELLED, "kitting", "the kit needs nothing of it any more")
+        work.orders.add_step(order.number, reason)
+        said.append(f"{order.number}, a draft to {order.supplier.name}: cancelled, not needed now")
+    return said or ["Nothing is left to order."]
+
+
+def _step_of(state: OrderState, who: str, note: str, day: date | None = None) -> Step:
+    from kitting.buying.standing import Step
+
+    return Step(state, who, day or today(), note)
+
+
+def _to(order: Order) -> tuple[str, str]:
+    return order.supplier.key, order.currency
+
+
+def _sentence(order: Order, what: str) -> str:
+    lines = len(order.lines)
+    return (
+        f"{order.number}, revision {order.revision}, {what}: {order.supplier.name}, "
+        f"{lines} line{'s' if lines > 1 else ''}, {order.currency} {order.total:,} without VAT"
+    )
+
+
+@click.command()
+@click.argument("number")
+@click.option("--who", required=True, help="Who approves it.")
+@on_day
+def approve(number: str, who: str, day: date | None) -> None:
+    """Freeze a draft with its prices, by a named person, once.
+
+    Refused while a job of it is not ready, while a part of it waits for the machinist and cannot
+    go back, and when the kit has come to ask for something else.
+
+    \b
+    Example:
+      kitting order approve P1001 --who "K. Ferris"
+    """
+    from kitting.buying.approval import check_approval
+    from kitting.buying.standing import before_of
+    from kitting.buying.steps import check_may_approve
+    from kitting.store import Database
+
+    name = worded("--who", who)
+    with Database().work() as work:
+        record = work.orders.record(number)
+        check_may_approve(record)
+        others = [r for r in work.orders.records() if r.state is not OrderState.DRAFT]
+        check_approval(record.order, paths_of(work, record.order, day), before_of(others))
+        step = _step_of(OrderState.APPROVED, name, "", day)
+        done = work.orders.approve_order(number, record.order.revision, step)
+        work.commit()
+    click.echo(f"{_sentence(done.order, 'approved')}, by {name}.")
+    lapsed = sum(line.lapsed for line in done.order.lines)
+    if lapsed:
+        click.echo(f"{lapsed} prices are past their day: the sheet asks to have them confirmed.")
+    if done.order.short_by:
+        click.echo(f"The goods are {done.order.short_by} below the supplier's least order.")
+    click.echo(f"Next: kitting order sheet {number}")
+
+
+@click.command()
+@click.argument("number")
+@click.option("--who", required=True, help="Who sent it.")
+@click.option("--note", default="", help="How: by post, by mail, to whom.")
+def sent(number: str, who: str, note: str) -> None:
+    """Note that an approved order was sent.
+
+    \b
+    Example:
+      kitting order sent P1001 --who "K. Ferris" --note "by mail"
+    """
+    _step(number, OrderState.SENT, who, note)
+
+
+@click.command()
+@click.argument("number")
+@click.option("--who", required=True, help="Who cancels it.")
+@click.option("--reason", required=True, help="Why, in words.")
+def cancel(number: str, who: str, reason: str) -> None:
+    """Cancel what of an order has not come; its lines are open again.
+
+    \b
+    Example:
+      kitting order cancel P1001 --who "K. Ferris" --reason "they close for August"
+    """
+    _step(number, OrderState.CANCELLED, who, worded("--reason", reason))
+
+
+def _step(number: str, state: OrderState, who: str, note: str) -> None:
+    from kitting.store import Database
+
+    step = _step_of(state, worded("--who", who), shortened("--note", note))
+    with Database().work() as work:
+        done = work.orders.add_step(number, step)
+        work.commit()
+    click.echo(f"{number}: {done.state}.")
+    opened = [each for each in done.lines if each.reopened]
+    if opened and done.cancelled:
+        click.echo(f"{len(opened)} lines are open again: kitting order make")

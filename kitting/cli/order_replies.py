@@ -1,0 +1,136 @@
+"""Suppliers' replies read, and answered by a named person."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from kitting.buying.replies import Word
+from kitting.cli.amounts import shortened, worded
+from kitting.cli.opened import today
+from kitting.cli.order_common import checks_within, effects_on_fit, families_of
+from kitting.errors import BadInput, Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from kitting.buying.replies import Reply, ReplyLine
+    from kitting.buying.standing import OrderRecord
+    from kitting.buying.substitutes import FitEffect
+    from kitting.store import UnitOfWork
+
+
+_PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--only-look", is_flag=True, help="Say what it says and store nothing.")
+def reply(file: Path, only_look: bool) -> None:
+    """Read the workbook that a supplier filled in, and say what it changes.
+
+    A dearer price, a short quantity, a later day or another number is a question that a named
+    person answers. A reply that was read before changes nothing.
+
+    \b
+    Examples:
+      kitting order reply order-P1001.xlsx --only-look
+      kitting order reply order-P1001.xlsx
+    """
+    from kitting.cli.order_screens import order_text
+    from kitting.sheets.order_reply import read_reply
+    from kitting.sheets.order_rows import key_in
+    from kitting.store import Database
+
+    key = key_in(file)
+    with Database().work() as work:
+        record = work.orders.record(key.number)
+        said = _with_parts(work, record, read_reply(file, record.order, today()))
+        number = work.orders.add_reply(said)
+        after = work.orders.record(key.number)
+        fits = effects_on_fit(work, after, today())
+        checks = checks_within(work, after.order)
+        if not only_look:
+            work.commit()
+    if not number:
+        click.echo(f"Nothing new: this reply to {key.number} was read before.")
+        return
+    count = len(after.questions)
+    lines = len(said.lines)
+    click.echo(f"{key.number}: {lines} lines answered, {count} questions.")
+    click.echo("Only looked at; nothing was stored." if only_look else f"Kept as reply {number}.")
+    click.echo("")
+    click.echo(order_text(after, fits, checks))
+
+
+def _with_parts(work: UnitOfWork, record: OrderRecord, said: Reply) -> Reply:
+    """The reply with the part that each substitute's number is found to be."""
+    return replace(said, lines=tuple(_with_part(work, record, line) for line in said.lines))
+
+
+def _with_part(work: UnitOfWork, record: OrderRecord, said: ReplyLine) -> ReplyLine:
+    from kitting.buying.substitutes import part_named
+
+    if not said.substitute:
+        return said
+    for family in families_of(work, record.order).values():
+        offers = work.trade.trade(part.number for part in family.parts).offers
+        found = part_named(said.substitute, record.order.supplier.key, family, offers)
+        if found is not None:
+            return replace(said, part=found)
+    return said
+
+
+@click.command()
+@click.argument("number")
+@click.argument("line")
+@click.argument("word", type=click.Choice([str(word) for word in Word]))
+@click.option("--who", required=True, help="Who decides.")
+@click.option("--reason", default="", help="Why; needed for a number that nobody knows.")
+def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
+    """Accept or refuse what a reply changes at one line.
+
+    What is refused, and what of an accepted line does not come, is open again. A substitute that
+    does not serve where it must go cannot be accepted.
+
+    \b
+    Example:
+      kitting order answer P1001 KQRTB accept --who "K. Ferris"
+    """
+    from kitting.buying.replies import Answer
+    from kitting.buying.steps import question_at
+    from kitting.store import Database
+
+    name, why = worded("--who", who), shortened("--reason", reason)
+    with Database().work() as work:
+        record = work.orders.record(number)
+        asked = question_at(record, line)
+        fits = effects_on_fit(work, record, today()).get(asked.line.id, ())
+        if word == Word.ACCEPT:
+            _check_serves(number, asked.line.id, fits, why)
+        said = Answer(asked.line.id, asked.reply, Word(word), name, today(), why)
+        after = work.orders.add_answer(number, said)
+        work.commit()
+    standing = after.by_line[asked.line.id]
+    click.echo(f"{number}, line {asked.line.id}: {_PAST[Word(word)]} by {name}.")
+    for fit in fits:
+        click.echo(f"Fit: {fit.sentence}")
+    if standing.reopened:
+        click.echo(f"{standing.reopened} pieces are open again: kitting order make")
+    if after.questions:
+        click.echo(f"{len(after.questions)} questions are still open.")
+
+
+def _check_serves(number: str, line: str, fits: Iterable[FitEffect], why: str) -> None:
+    """Refuse a substitute that does not serve; one that nobody knows needs a reason."""
+    from kitting.buying.substitutes import Serves
+
+    place = f"order {number}, line {line}"
+    for fit in fits:
+        if fit.serves is Serves.NO:
+            raise BadInput(Problem(place, fit.sentence, "refuse it, or ask for another"))
+        if fit.serves is Serves.UNKNOWN and not why:
+            raise BadInput(Problem(place, fit.sentence, "say why it will do: --reason"))

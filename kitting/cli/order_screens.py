@@ -1,0 +1,160 @@
+"""Orders as text for the office."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.buying.orders import OrderState
+from kitting.catalog.model import Verdict
+from kitting.cli.screen import heading, paragraph, table
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+    from kitting.buying.arrivals import Check
+    from kitting.buying.standing import LineStanding, OrderRecord
+    from kitting.buying.substitutes import FitEffect
+
+
+def needs_somebody(record: OrderRecord) -> bool:
+    """Whether anything of an order waits for the shop."""
+    waiting = any(
+        each.coming or each.reopened or each.doubtful or each.damaged or each.wrong
+        for each in record.lines
+    )
+    return bool(record.questions) or (waiting and not record.cancelled)
+
+
+def orders_text(records: Iterable[OrderRecord]) -> str:
+    """The orders, a line each."""
+    rows = [
+        (
+            record.order.number,
+            record.order.supplier.name,
+            str(record.state),
+            f"{record.order.currency} {record.order.total:,}",
+            str(len(record.order.lines)),
+            _asks(record),
+        )
+        for record in records
+    ]
+    if not rows:
+        return "No orders. Draft what a job needs: kitting order make JOB"
+    headings = ("order", "supplier", "state", "without VAT", "lines", "asks for")
+    return table(headings, rows, right="34")
+
+
+def _asks(record: OrderRecord) -> str:
+    said = []
+    if record.state is OrderState.DRAFT:
+        said.append("approval")
+    if record.questions:
+        said.append(f"{len(record.questions)} answers")
+    reopened = sum(1 for each in record.lines if each.reopened)
+    if reopened and record.state is not OrderState.DRAFT:
+        said.append(f"{reopened} lines to order again")
+    if any(each.doubtful for each in record.lines):
+        said.append("measuring again")
+    back = sum(each.damaged + each.wrong for each in record.lines)
+    if back:
+        said.append(f"{back} pieces to send back")
+    return ", ".join(said)
+
+
+def order_text(
+    record: OrderRecord,
+    fits: Mapping[str, Iterable[FitEffect]],
+    checks: Mapping[str, Iterable[Check]],
+) -> str:
+    """One order whole."""
+    order, totals = record.order, record.order.with_vat
+    title = f"Order {order.number} · revision {order.revision} · {record.state}"
+    facts = [
+        heading(title),
+        f"Supplier   {order.supplier.name}",
+        f"Made       {order.day:%d %b %Y}, for job {', '.join(order.jobs)}",
+    ]
+    facts += [
+        f"{str(step.state).capitalize():<10} {step.day:%d %b %Y}, {step.who}"
+        f"{f': {step.note}' if step.note else ''}"
+        for step in record.steps
+    ]
+    rows = [_row(each) for each in record.lines]
+    headings = ("line", "part", "what", "pieces", "price", "due", "here", "to come", "open")
+    sums = paragraph(
+        f"Goods {order.currency} {order.goods:,}, carriage {order.carriage:,}, without VAT "
+        f"{order.total:,}; VAT {totals.gross - totals.net:,}. As agreed by now {record.agreed:,}."
+    )
+    parts = [
+        "\n".join(facts),
+        table(headings, rows, right="34678"),
+        sums,
+        _block("The supplier's reply asks:", _questions(record, fits)),
+        _block("On arrival:", _arrived(record, checks)),
+        _block("May go back:", _may_go(record)),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def _row(each: LineStanding) -> tuple[str, ...]:
+    line = each.line
+    return (
+        line.id,
+        line.part.number,
+        line.name,
+        str(line.quantity),
+        f"{each.pack_price}",
+        f"{each.due:%d %b}",
+        str(each.good),
+        str(each.coming),
+        str(each.reopened),
+    )
+
+
+def _block(title: str, lines: Iterable[str]) -> str:
+    said = "\n".join(lines)
+    return f"{title}\n{said}" if said else ""
+
+
+def _questions(record: OrderRecord, fits: Mapping[str, Iterable[FitEffect]]) -> Iterator[str]:
+    for question in record.questions:
+        words = [*question.sentences(record.order.currency)]
+        words += [f"fit: {fit.sentence}" for fit in fits.get(question.line.id, ())]
+        if question.said.remark:
+            words.append(f"he remarks: {question.said.remark}")
+        for says in words:
+            yield paragraph(f"- {question.line.id} {question.line.name}: {says}", 2, 2)
+    if record.questions:
+        number = record.order.number
+        yield f"  Answer: kitting order answer {number} LINE accept|refuse --who NAME"
+
+
+def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iterator[str]:
+    for each in record.lines:
+        wanted = [f"{c.key} {c.limits_text}" for c in checks.get(each.line.id, ())]
+        if each.doubtful:
+            yield paragraph(
+                f"- {each.line.id} {each.line.name}: {each.doubtful} to be measured again, "
+                f"too near the drawing to call: {'; '.join(wanted)}",
+                2,
+                2,
+            )
+        elif wanted and each.good and not _proven(record, each):
+            yield paragraph(
+                f"- {each.line.id} {each.line.name}: not measured yet: {'; '.join(wanted)}", 2, 2
+            )
+        elif wanted and each.coming:
+            yield paragraph(f"- {each.line.id} {each.line.name}: measure {'; '.join(wanted)}", 2, 2)
+
+
+def _proven(record: OrderRecord, each: LineStanding) -> bool:
+    """Whether all that is here of a line was measured and found to its drawing."""
+    came = [c for d in record.deliveries for c in d.lines if c.line == each.line.id and c.good]
+    return bool(came) and all(c.verdict is Verdict.REUSE for c in came)
+
+
+def _may_go(record: OrderRecord) -> Iterator[str]:
+    for each in record.lines:
+        may = ", ".join(f"{count} {why}" for why, count in each.may_go.items() if count)
+        if may:
+            yield paragraph(f"- {each.line.id} {each.line.name}: {may}", 2, 2)

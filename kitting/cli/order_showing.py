@@ -1,0 +1,64 @@
+"""Orders listed and shown."""
+
+from __future__ import annotations
+
+import click
+
+from kitting.cli.answer import Answer, reads
+from kitting.cli.opened import today
+
+
+@click.command("list")
+@click.option("--job", default="", help="Only orders that something of this job is in.")
+@click.option("--open", "only_open", is_flag=True, help="Only what needs somebody.")
+@reads("order:OrdersShape")
+def list_orders(job: str, only_open: bool) -> Answer:
+    """The orders, how far each is, and what of it needs somebody.
+
+    \b
+    Examples:
+      kitting order list
+      kitting order list --job 26-041 --open
+    """
+    from kitting.cli.order_screens import needs_somebody, orders_text
+    from kitting.store import Database
+
+    with Database().read() as work:
+        if job:
+            work.jobs.job(job)
+        records = work.orders.records(job)
+    shown = [each for each in records if not only_open or needs_somebody(each)]
+
+    def shape() -> object:
+        from kitting.cli.shapes.order import OrdersShape, brief_shape
+
+        return OrdersShape([brief_shape(each) for each in shown])
+
+    return shape, lambda: orders_text(shown)
+
+
+@click.command("show")
+@click.argument("number")
+@reads("order:OrderShape")
+def show_order(number: str) -> Answer:
+    """One order: its lines, what a reply asks with its effect, what came, what may go back.
+
+    \b
+    Example:
+      kitting order show P1001
+    """
+    from kitting.cli.order_common import checks_within, effects_on_fit
+    from kitting.cli.order_screens import order_text
+    from kitting.store import Database
+
+    with Database().read() as work:
+        record = work.orders.record(number)
+        fits = effects_on_fit(work, record, today())
+        checks = checks_within(work, record.order)
+
+    def shape() -> object:
+        from kitting.cli.shapes.order import order_shape
+
+        return order_shape(record, fits, checks)
+
+    return shape, lambda: order_text(record, fits, checks)

@@ -1,0 +1,304 @@
+"""The shapes of orders: how each stands, what a reply asks, what came. Inside the shop only."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from kitting.buying.arrivals import Check
+from kitting.buying.deliveries import DeliveryLine
+from kitting.buying.orders import LineFor
+from kitting.buying.replies import Question
+from kitting.buying.standing import LineStanding, OrderRecord
+from kitting.buying.substitutes import FitEffect
+
+
+@dataclass(frozen=True, slots=True)
+class OrderBriefShape:
+    """An order in a line; money in its currency without VAT, `home` in the shop's."""
+
+    order: str
+    revision: int
+    state: str
+    supplier: str
+    day: date
+    approved_by: str | None
+    approved_on: date | None
+    currency: str
+    total: str
+    agreed: str
+    home_currency: str
+    home: str
+    lines: int
+    questions: int
+    coming: int
+    reopened: int
+    jobs: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class OrdersShape:
+    """All orders that were asked for."""
+
+    orders: list[OrderBriefShape]
+
+
+@dataclass(frozen=True, slots=True)
+class NeedShape:
+    """Whose a line is."""
+
+    job: str
+    kit_line: str
+    positions: list[str]
+    pieces: int
+    grade: str
+    in_set: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FitShape:
+    """What a substitute is to the positions that it must go into."""
+
+    serves: str
+    part: str | None
+    because: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionShape:
+    """What a reply changes at a line, with its effect on cost, date and fit."""
+
+    reply: int
+    changes: list[str]
+    dearer: str
+    dearer_home: str
+    missing: int
+    days_later: int
+    substitute: str | None
+    remark: str
+    says: list[str]
+    fit: list[FitShape]
+
+
+@dataclass(frozen=True, slots=True)
+class FigureShape:
+    """One figure measured on arrival."""
+
+    what: str
+    station: str
+    direction: str
+    text: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class CameShape:
+    """What one delivery brought of a line; `verdict` is what the measuring came to."""
+
+    delivery: int
+    day: date
+    their_note: str
+    who: str
+    good: int
+    damaged: int
+    wrong: int
+    to_follow: int
+    verdict: str | None
+    figures: list[FigureShape]
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLineShape:
+    """A line as asked, as agreed and as it stands, in pieces but for `packs`."""
+
+    line: str
+    their_number: str
+    part: str
+    name: str
+    quantity: int
+    pack: int
+    packs: int
+    pack_price: str
+    net: str
+    vat: str
+    due: date
+    lapsed: bool
+    on_return: bool
+    agreed_number: str
+    agreed_part: str
+    agreed_packs: int
+    agreed_price: str
+    refused: bool
+    good: int
+    doubtful: int
+    damaged: int
+    wrong: int
+    coming: int
+    reopened: int
+    may_go_back: dict[str, int]
+    measure: list[str]
+    needed_by: list[NeedShape]
+    question: QuestionShape | None
+    came: list[CameShape]
+
+
+@dataclass(frozen=True, slots=True)
+class StepShape:
+    """Something that was done to an order."""
+
+    what: str
+    who: str
+    day: date
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderShape:
+    """One order with everything that happened to it."""
+
+    brief: OrderBriefShape
+    goods: str
+    carriage: str
+    vat: str
+    gross: str
+    lines: list[OrderLineShape]
+    held: list[str]
+    steps: list[StepShape]
+    replies: int
+    deliveries: int
+
+
+def brief_shape(record: OrderRecord) -> OrderBriefShape:
+    """The shape of an order in a line."""
+    order = record.order
+    return OrderBriefShape(
+        order=order.number,
+        revision=order.revision,
+        state=record.state,
+        supplier=order.supplier.name,
+        day=order.day,
+        approved_by=order.approved_by or None,
+        approved_on=order.approved_on,
+        currency=order.currency,
+        total=str(order.total),
+        agreed=str(record.agreed),
+        home_currency=order.home_currency,
+        home=str(order.home),
+        lines=len(order.lines),
+        questions=len(record.questions),
+        coming=sum(each.coming for each in record.lines),
+        reopened=sum(each.reopened for each in record.lines),
+        jobs=list(order.jobs),
+    )
+
+
+def order_shape(
+    record: OrderRecord,
+    fits: Mapping[str, Iterable[FitEffect]],
+    checks: Mapping[str, Iterable[Check]],
+) -> OrderShape:
+    """The shape of an order; `fits` and `checks` by the line's id."""
+    order, totals = record.order, record.order.with_vat
+    return OrderShape(
+        brief=brief_shape(record),
+        goods=str(order.goods),
+        carriage=str(order.carriage),
+        vat=str(totals.gross - totals.net),
+        gross=str(totals.gross),
+        lines=[
+            _line(record, each, fits.get(each.line.id, ()), checks.get(each.line.id, ()))
+            for each in record.lines
+        ],
+        held=[str(item.part) for item in order.held],
+        steps=[StepShape(s.state, s.who, s.day, s.note) for s in record.steps],
+        replies=len(record.replies),
+        deliveries=len(record.deliveries),
+    )
+
+
+def _line(
+    record: OrderRecord, each: LineStanding, fits: Iterable[FitEffect], checks: Iterable[Check]
+) -> OrderLineShape:
+    line = each.line
+    return OrderLineShape(
+        line=line.id,
+        their_number=line.their_number,
+        part=str(line.part),
+        name=line.name,
+        quantity=line.quantity,
+        pack=line.pack,
+        packs=line.packs,
+        pack_price=str(line.pack_price),
+        net=str(line.net),
+        vat=line.vat,
+        due=each.due,
+        lapsed=line.lapsed,
+        on_return=line.on_return,
+        agreed_number=each.their_number,
+        agreed_part=str(each.part),
+        agreed_packs=each.packs,
+        agreed_price=str(each.pack_price),
+        refused=each.refused,
+        good=each.good,
+        doubtful=each.doubtful,
+        damaged=each.damaged,
+        wrong=each.wrong,
+        coming=each.coming,
+        reopened=each.reopened,
+        may_go_back={str(why): count for why, count in each.may_go.items() if count},
+        measure=[f"{check.key}: {check.limits_text}" for check in checks],
+        needed_by=[_need(need) for need in line.needed_by],
+        question=_question(record, each.question, fits) if each.question else None,
+        came=[
+            _came(number, record, came)
+            for number, delivery in enumerate(record.deliveries, start=1)
+            for came in delivery.lines
+            if came.line == line.id
+        ],
+    )
+
+
+def _need(need: LineFor) -> NeedShape:
+    return NeedShape(
+        need.job, need.kit_line, list(need.positions), need.pieces, need.grade, need.in_set
+    )
+
+
+def _question(record: OrderRecord, question: Question, fits: Iterable[FitEffect]) -> QuestionShape:
+    dearer: Decimal = question.dearer
+    return QuestionShape(
+        reply=question.reply,
+        changes=[str(change) for change in question.changes],
+        dearer=str(dearer),
+        dearer_home=str(record.order.at_home(dearer)),
+        missing=question.missing,
+        days_later=question.later,
+        substitute=question.said.substitute or None,
+        remark=question.said.remark,
+        says=list(question.sentences(record.order.currency)),
+        fit=[
+            FitShape(fit.serves, str(fit.part) if fit.part else None, list(fit.because))
+            for fit in fits
+        ],
+    )
+
+
+def _came(number: int, record: OrderRecord, came: DeliveryLine) -> CameShape:
+    delivery = record.deliveries[number - 1]
+    return CameShape(
+        delivery=number,
+        day=delivery.day,
+        their_note=delivery.their_note,
+        who=delivery.who,
+        good=came.good,
+        damaged=came.damaged,
+        wrong=came.wrong,
+        to_follow=came.to_follow,
+        verdict=came.verdict,
+        figures=[
+            FigureShape(r.feature, r.station, r.direction, r.text, str(r.value))
+            for r in came.readings
+        ],
+        note=came.note,
+    )
