@@ -123,22 +123,20 @@ def _to_the_shells(
         )  # fmt: skip
     known = (housing, *walls)
     rests_on = _rests_on(known)
-    bearing = ShellBearing(housing.band, walls[0].band, walls[1].band)
+    bearing, band, more = None, finished, tuple[str, ...]()
     try:
+        bearing = ShellBearing(housing.band, walls[0].band, walls[1].band)
         found = band_to_grind(bearing, wanted, finished)
     except BadInput as error:
-        band, more = (
-            finished,
-            tuple(f"{problem.wrong}: {problem.right}" for problem in error.problems),
-        )
+        more = tuple(f"{problem.wrong}: {problem.right}" for problem in error.problems)
     else:
         band, more = inward(found.band, table.unit), found.notes
         if rests_on is RestsOn.DRAWING:
             band, more = _within(band, finished), ()
-    gives = oil_clearance(bearing, band)
+    gives = oil_clearance(bearing, band) if bearing is not None else None
     says = (
-        f"{feature.name} at {grade.name}: finish to {band}, which gives {gives} where {wanted} is "
-        f"wanted ({rests_on})"
+        f"{feature.name} at {grade.name}: finish to {band}, which gives {gives or 'no such fit'} "
+        f"where {wanted} is wanted ({rests_on})"
     )
     because = Because(says, table.source, after=tuple(dict.fromkeys(k.because for k in known)))
     return FinishTarget(

@@ -68,6 +68,13 @@ def test_an_eye_too_far_out_of_round_is_said_and_the_grades_limits_stand() -> No
     assert not holds(found)
 
 
+def test_shells_that_fill_the_eye_are_a_slip_and_no_journal_is_asked_for() -> None:
+    found = target(crank(), rod("0.1200"))
+    assert found.gives is None
+    assert (found.band.low, found.band.high) == (q("1.4890"), q("1.4895"))
+    assert any("the shells fill the bore" in note for note in found.notes)
+
+
 def test_a_bore_goes_to_the_piston_in_hand() -> None:
     """Piston 2.5171 ± .0001 and .0030 to .0040: bore 2.5202 to 2.5210."""
     worn = a_finding("barrel", *read("barrel-bore", "2.5070", "2.5068", "2.5062", "2.5060"))
