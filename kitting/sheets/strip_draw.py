@@ -108,12 +108,18 @@ class Lists:
         offered.add(cell)
 
 
-def head_sheet(sheet: Worksheet, key: SheetKey, title: str, beside: str) -> None:
+def head_sheet(
+    sheet: Worksheet,
+    key: SheetKey,
+    title: str,
+    beside: str,
+    headings: Mapping[Column, str] = HEADINGS,
+) -> None:
     """Write the hidden keys, the title and the column headings; freeze and set up the page."""
     style.put_text(sheet["A1"], str(key))
     for column, letter in LETTERS.items():
         style.put_text(sheet[f"{letter}1"], column)
-        style.put_text(sheet[f"{letter}3"], HEADINGS[column], style.HEADING)
+        style.put_text(sheet[f"{letter}3"], headings[column], style.HEADING)
     style.put_text(sheet["B2"], title, style.TITLE)
     style.put_text(sheet["H2"], beside, replace(style.FAINT, align="right"))
     for row in (2, 3):

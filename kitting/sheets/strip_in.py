@@ -17,7 +17,7 @@ from kitting.sheets.strip_cover import entries
 from kitting.sheets.strip_findings import Signed, finding_of
 from kitting.sheets.strip_keys import Field, RowKey, RowKind
 from kitting.sheets.strip_layout import assemblies_on, assembly_blocks
-from kitting.sheets.strip_rows import keyed_sheets
+from kitting.sheets.strip_rows import keyed_sheets, single_rows
 from kitting.sheets.strip_strays import (
     Noted,
     check_keys,
@@ -28,7 +28,7 @@ from kitting.sheets.strip_strays import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable
     from datetime import date
     from pathlib import Path
 
@@ -84,7 +84,7 @@ class _Reading:
         self.problems = problems
         self.noted = Noted(problems, [])
         self.variant = family.variant_by_key[job.variant]
-        self.rows = self._single_rows()
+        self.rows = single_rows(sheets, problems)
         self.blocks = {
             assembly.key: assembly_blocks(family, self.variant, assembly)
             for assembly in assemblies_on(family, self.variant)
@@ -107,21 +107,6 @@ class _Reading:
         self._warn_unsigned(findings)
         warnings = tuple(self.noted.warnings)
         return StripReport(tuple(findings), tuple(stripped), cover.who, notes, warnings)
-
-    def _single_rows(self) -> Mapping[str, KeyedRow]:
-        """One row a key; a key that stands twice is refused where both are filled in."""
-        single = {}
-        for key, rows in self.sheets.rows.items():
-            filled = [row for row in rows if row.filled]
-            single[key] = (filled or rows)[0]
-            for other in filled[1:]:
-                self.problems.add(
-                    f'sheet "{other.sheet}", row {other.row}',
-                    f'this row stands in sheet "{filled[0].sheet}", row {filled[0].row} as well, '
-                    "and both are filled in",
-                    "keep one of them",
-                )
-        return single
 
     def _field(self, field: Field) -> str:
         """What the cover says, '' where it says nothing."""

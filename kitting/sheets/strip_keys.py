@@ -1,4 +1,4 @@
-"""The hidden keys of a strip sheet, shared by its writer, its reader and its filler.
+"""The hidden keys of strip and build sheets, shared by their writers, readers and fillers.
 
 Every sheet says in cell A1 what it is. Column A says of every row what it holds, and row 1 of
 every column. So a sheet may be renamed and rows inserted or moved, by any spreadsheet program, and
@@ -27,6 +27,7 @@ class Role(StrEnum):
     ASSEMBLY = "assembly"
     SIZES = "sizes"
     LISTS = "lists"
+    BUILD = "build"
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +91,7 @@ class RowKind(StrEnum):
     FITTED = "fitted"
     MEASURED = "measured"
     NOTE = "note"
+    SIGNED = "signed"
     PRINTED = "printed"
 
 
@@ -113,11 +115,34 @@ BOXES: Mapping[RowKind, Mapping[str, Column]] = MappingProxyType(
         },
         RowKind.MEASURED: {"measured": Column.LIMITS},
         RowKind.NOTE: {"note": Column.LIMITS},
+        RowKind.SIGNED: {"who": Column.THIRD, "when": Column.TOOL},
         RowKind.PRINTED: {},
     }
 )
 # What is written in these rows may run on into the empty cells to the right.
 RUN_ON = frozenset({RowKind.NOTE, RowKind.MEASURED})
+
+
+@dataclass(frozen=True, slots=True)
+class SheetForm:
+    """A sort of workbook with such keys: its name, the sheets that are read, its commands."""
+
+    name: str
+    roles: frozenset[Role]
+    written_with: str
+    loaded_with: str
+
+
+STRIP_SHEET = SheetForm(
+    "strip sheet",
+    frozenset({Role.COVER, Role.ASSEMBLY}),
+    "kitting strip sheet",
+    "kitting strip load",
+)
+BUILD_SHEET = SheetForm(
+    "build sheet", frozenset({Role.BUILD}), "kitting build sheet", "kitting build load"
+)
+SHEET_FORMS = (STRIP_SHEET, BUILD_SHEET)
 
 
 @dataclass(frozen=True, slots=True)

@@ -142,7 +142,7 @@ def _position_block(position: Position, at: int, family: Family) -> Block:
         lines.extend(wrapped(f"Caution: {position.caution}", Look.CAUTION, 100))
     lines.extend(wrapped(position.note, Look.FAINT))
     for feature in family.features_of.get(position.key, ()):
-        lines.extend(_feature_lines(feature, family))
+        lines.extend(feature_lines(feature, limit_lines(feature, family)))
     for observation in observations_at(position, family).values():
         lines.extend(_seen_lines(position, observation))
     lines.extend(_fitted_lines(position, family))
@@ -170,8 +170,8 @@ def _head(position: Position, at: int) -> Line:
     )
 
 
-def _feature_lines(feature: Feature, family: Family) -> Iterator[Line]:
-    limits = limit_lines(feature, family)
+def feature_lines(feature: Feature, limits: Sequence[str]) -> Iterator[Line]:
+    """The rows of a feature: a box for each reading of its plan, with its limits before them."""
     name = feature.name + (" (critical)" if feature.critical else "")
     tool = Shown(feature.instrument, Look.WIDE, INSTRUMENTS)
     if not feature.stations and not feature.directions:

@@ -12,10 +12,13 @@ from kitting.sheets.strip_keys import (
     LETTERS,
     PRINTED,
     RUN_ON,
+    SHEET_FORMS,
+    STRIP_SHEET,
     Column,
     Role,
     RowKey,
     RowKind,
+    SheetForm,
     SheetKey,
 )
 
@@ -32,7 +35,6 @@ if TYPE_CHECKING:
 
 # A blank sheet has a few hundred rows; nothing is looked for further down than this.
 _MOST_ROWS = 20_000
-_FRESH = "write a fresh sheet with 'kitting strip sheet' and copy what was written"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,13 +95,15 @@ def place_of(title: str, cell: AnyCell) -> str:
     return f'sheet "{title}", cell {cell.coordinate}'
 
 
-def keyed_sheets(book: Workbook, family: Family, job: Job, problems: Problems) -> KeyedSheets:
+def keyed_sheets(
+    book: Workbook, family: Family, job: Job, problems: Problems, form: SheetForm = STRIP_SHEET
+) -> KeyedSheets:
     """Return the keyed rows of every sheet that is the job's; note what cannot be read."""
     rows: dict[str, list[KeyedRow]] = {}
     printed: list[KeyedRow] = []
     strays: list[Stray] = []
     assemblies: set[str] = set()
-    for sheet, key in _sheets_of_job(book, family, job, problems):
+    for sheet, key in _sheets_of_job(book, family, job, problems, form):
         columns = _columns(sheet, key, problems)
         if columns is None:
             continue
@@ -115,59 +119,88 @@ def keyed_sheets(book: Workbook, family: Family, job: Job, problems: Problems) -
     return KeyedSheets(kept, tuple(printed), tuple(strays), frozenset(assemblies))
 
 
+def single_rows(sheets: KeyedSheets, problems: Problems) -> Mapping[str, KeyedRow]:
+    """One row a key; a key that stands twice is refused where both are filled in."""
+    single = {}
+    for key, rows in sheets.rows.items():
+        filled = [row for row in rows if row.filled]
+        single[key] = (filled or rows)[0]
+        for other in filled[1:]:
+            problems.add(
+                f'sheet "{other.sheet}", row {other.row}',
+                f'this row stands in sheet "{filled[0].sheet}", row {filled[0].row} as well, '
+                "and both are filled in",
+                "keep one of them",
+            )
+    return single
+
+
 def _sheets_of_job(
-    book: Workbook, family: Family, job: Job, problems: Problems
+    book: Workbook, family: Family, job: Job, problems: Problems, form: SheetForm
 ) -> Iterator[tuple[Worksheet, SheetKey]]:
     told = set()
     any_known = False
     for sheet in book.worksheets:
         key = SheetKey.read(sheet["A1"].value)
         if key is None:
-            any_known = _say_keys_gone(sheet, problems) or any_known
+            any_known = _say_keys_gone(sheet, problems, form) or any_known
             continue
         any_known = True
-        wrong = _wrong_sheet(key, family, job)
+        wrong = _wrong_sheet(key, family, job, form)
         if wrong is not None and wrong not in told:
             problems.add(f'sheet "{sheet.title}"', *wrong)
             told.add(wrong)
-        if wrong is None and key.role in {Role.COVER, Role.ASSEMBLY}:
+        if wrong is None and key.role in form.roles:
             yield sheet, key
     if not any_known:
         problems.add(
-            "", "no sheet of this workbook is a strip sheet", "write one with 'kitting strip sheet'"
+            "",
+            f"no sheet of this workbook is a {form.name}",
+            f"write one with '{form.written_with}'",
         )
 
 
-def _wrong_sheet(key: SheetKey, family: Family, job: Job) -> tuple[str, str] | None:
+def _wrong_sheet(
+    key: SheetKey, family: Family, job: Job, form: SheetForm
+) -> tuple[str, str] | None:
     """Why a sheet is not the job's: wrong and right, or None."""
+    other = next((each for each in SHEET_FORMS if key.role in each.roles), form)
+    if other is not form:
+        return f"it is a {other.name}, not a {form.name}", f"load it with '{other.loaded_with}'"
     if key.family != job.family:
-        return f"it is of {key.family}; job {job.number} is on {family.name}", _FRESH
+        return f"it is of {key.family}; job {job.number} is on {family.name}", _fresh(form)
     if key.edition != job.edition:
         return (
             f"it is of edition {key.edition} of the catalogue; job {job.number} is on edition "
             f"{job.edition}",
-            _FRESH,
+            _fresh(form),
         )
     if key.variant != job.variant:
         named = family.variant_by_key.get(key.variant)
         shown = named.name if named else key.variant
         mine = family.variant_by_key[job.variant].name
-        return f"it is of {shown}; job {job.number} is on {mine}", _FRESH
+        return f"it is of {shown}; job {job.number} is on {mine}", _fresh(form)
     if key.form != FORMAT:
-        return "it was written by another version of this program", _FRESH
+        return "it was written by another version of this program", _fresh(form)
     return None
 
 
-def _say_keys_gone(sheet: Worksheet, problems: Problems) -> bool:
+def _fresh(form: SheetForm) -> str:
+    return f"write a fresh sheet with '{form.written_with}' and copy what was written"
+
+
+def _say_keys_gone(sheet: Worksheet, problems: Problems, form: SheetForm) -> bool:
     """Note a sheet of ours whose keys were cut off; return whether it is one."""
     heads = {str(cell.value) for row in sheet.iter_rows(max_row=1) for cell in row}
     place = f'sheet "{sheet.title}"'
     if len(heads & set(Column)) > 1:
-        problems.add(place, "its hidden column A is gone, and the rows' keys with it", _FRESH)
+        problems.add(place, "its hidden column A is gone, and the rows' keys with it", _fresh(form))
         return True
     down = sheet.iter_rows(max_col=1, max_row=min(sheet.max_row, _MOST_ROWS))
     if any(RowKey.read(row[0].value) for row in down):
-        problems.add(place, "its hidden first row is gone, and the columns' keys with it", _FRESH)
+        problems.add(
+            place, "its hidden first row is gone, and the columns' keys with it", _fresh(form)
+        )
         return True
     return False
 

@@ -21,10 +21,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Noted:
-    """Where problems and warnings go."""
+    """Where problems and warnings go; `kept` says what becomes of stray words."""
 
     problems: Problems
     warnings: list[str]
+    kept: str = "kept with the notes"
 
     def stray(self, place: str, cell: AnyCell) -> str:
         """Refuse a figure that stands in no box; warn of words, and return them."""
@@ -37,7 +38,7 @@ class Noted:
             return ""
         words = words_in(cell)
         self.warnings.append(
-            f"{place}: '{words[:60]}' stands in none of the sheet's boxes; kept with the notes"
+            f"{place}: '{words[:60]}' stands in none of the sheet's boxes; {self.kept}"
         )
         return f"{place}: {words}"
 
@@ -48,8 +49,12 @@ def stray_in_rows(
     sheets: KeyedSheets,
     rows: Mapping[str, KeyedRow],
     noted: Noted,
+    passed_over: frozenset[Column] = frozenset(),
 ) -> Iterator[str]:
-    """Yield the words that stand where only print belongs; warn of rows that are gone."""
+    """Yield the words that stand where only print belongs; warn of rows that are gone.
+
+    Columns `passed_over` are looked at by the caller.
+    """
     if assembly.key not in sheets.assemblies:
         noted.warnings.append(f"the sheet of {assembly.name} is not in the workbook")
         return
@@ -61,7 +66,7 @@ def stray_in_rows(
         if row is None:
             gone += 1
             continue
-        for cell in (*_overwritten(row, line), *row.beyond):
+        for cell in (*_overwritten(row, line, passed_over), *row.beyond):
             yield noted.stray(place_of(row.sheet, cell), cell)
     if gone:
         noted.warnings.append(f"{assembly.name}: {gone} rows of the sheet are gone")
@@ -100,9 +105,9 @@ def check_keys(known: set[str], rows: Mapping[str, KeyedRow], noted: Noted) -> N
             )
 
 
-def _overwritten(row: KeyedRow, line: Line) -> Iterator[AnyCell]:
+def _overwritten(row: KeyedRow, line: Line, passed_over: frozenset[Column]) -> Iterator[AnyCell]:
     """The cells outside the boxes of a row that hold something else than the sheet's own print."""
-    boxes = set(row.key.boxes.values())
+    boxes = set(row.key.boxes.values()) | passed_over
     if line.key.kind in RUN_ON:
         boxes |= set(list(Column)[1:])
     for column, cell in row.cells.items():

@@ -75,6 +75,7 @@ READING = (
     (("kit", JOB, "--on", DAY), "stages:KitShape"),
     (("shelf", "show"), "shelf:ShelfShape"),
     (("bags", JOB, "--on", DAY), "bags:BagsShape"),
+    (("build", "show", JOB), "build:BuildShape"),
     (("estimate", JOB, "--on", DAY), "money:EstimateShape"),
 )
 

@@ -1,5 +1,8 @@
 """Parts off the shop's own shelf into the bags of a job, by the commands that a user types."""
 
+from pathlib import Path
+from typing import Any
+
 import pytest
 from openpyxl import load_workbook
 from pypdf import PdfReader
@@ -18,16 +21,16 @@ def loaded(open_shop: Shop) -> Shop:
     return open_shop
 
 
-def line_for(shop: Shop, position: str):
+def line_for(shop: Shop, position: str) -> Any:
     kit = shop.reads("kit", JOB, "--on", DAY)
     return next(line for line in kit["lines"] if position in line["positions"])
 
 
-def nuts(shop: Shop):
+def nuts(shop: Shop) -> Any:
     return line_for(shop, "big-end-nuts-left")
 
 
-def test_what_is_taken_shows_on_shelf_kit_bags_and_pick_list(loaded: Shop):
+def test_what_is_taken_shows_on_shelf_kit_bags_and_pick_list(loaded: Shop) -> None:
     loaded.types("shelf", "in", NUT, "6", "--where", "bin 9", "--cost", "1.10", "--who", "Joan")
     line = nuts(loaded)
     said = loaded.types("shelf", "take", JOB, line["line"], "--who", "Joan")
@@ -46,7 +49,7 @@ def test_what_is_taken_shows_on_shelf_kit_bags_and_pick_list(loaded: Shop):
     assert "our shelf: bin 9" in cells
 
 
-def test_a_line_that_has_its_parts_takes_no_more(loaded: Shop):
+def test_a_line_that_has_its_parts_takes_no_more(loaded: Shop) -> None:
     loaded.types("shelf", "in", NUT, "9", "--where", "bin 9")
     key = nuts(loaded)["line"]
     loaded.types("shelf", "take", JOB, key)
@@ -56,7 +59,7 @@ def test_a_line_that_has_its_parts_takes_no_more(loaded: Shop):
     assert "misses only 1, not 2" in said
 
 
-def test_what_one_job_has_taken_another_cannot(loaded: Shop):
+def test_what_one_job_has_taken_another_cannot(loaded: Shop) -> None:
     loaded.types("shelf", "in", NUT, "4", "--where", "bin 9")
     loaded.types("shelf", "take", JOB, nuts(loaded)["line"])
     loaded.types(
@@ -70,11 +73,13 @@ def test_what_one_job_has_taken_another_cannot(loaded: Shop):
     assert "4 × wen:WF BN516U taken" in loaded.types("shelf", "take", "26-042", key)
 
 
-def refilled(shop: Shop):
+def refilled(shop: Shop) -> Path:
     return shop.filled("26-042", shop.demo_entries(), "other.xlsx")
 
 
-def test_parts_that_the_kit_no_longer_asks_for_are_shown_and_can_be_given_back(loaded: Shop):
+def test_parts_that_the_kit_no_longer_asks_for_are_shown_and_can_be_given_back(
+    loaded: Shop,
+) -> None:
     shells = line_for(loaded, "big-end-shells-left")
     loaded.types("shelf", "in", shells["part"], "2", "--where", "drawer", "--cost", "9.50")
     said = loaded.types("shelf", "take", JOB, shells["line"])
@@ -90,8 +95,8 @@ def test_parts_that_the_kit_no_longer_asks_for_are_shown_and_can_be_given_back(l
     assert loaded.reads("bags", JOB, "--on", DAY)["left_over"] == []
 
 
-def test_a_stage_can_start_when_all_of_it_is_marked(loaded: Shop):
-    def bag():
+def test_a_stage_can_start_when_all_of_it_is_marked(loaded: Shop) -> None:
+    def bag() -> Any:
         return next(b for b in loaded.reads("bags", JOB, "--on", DAY)["bags"] if b["number"] == 3)
 
     assert not bag()["can_start"]
@@ -102,7 +107,7 @@ def test_a_stage_can_start_when_all_of_it_is_marked(loaded: Shop):
     assert [wait["why"] for wait in bag()["waits"]] == ["parts to come"]
 
 
-def test_machining_that_is_back_is_marked_with_what_it_cost(loaded: Shop):
+def test_machining_that_is_back_is_marked_with_what_it_cost(loaded: Shop) -> None:
     loaded.types("bags", JOB, "--back", "regrind", "--cost", "96.00", "--who", "Joan")
     bottom = loaded.reads("bags", JOB, "--on", DAY)["bags"][0]
     assert "regrind" in bottom["machining"]
@@ -112,7 +117,7 @@ def test_machining_that_is_back_is_marked_with_what_it_cost(loaded: Shop):
     assert "regrind" in [wait["key"] for wait in bottom["waits"]]
 
 
-def test_a_set_that_came_brings_all_its_lines(loaded: Shop):
+def test_a_set_that_came_brings_all_its_lines(loaded: Shop) -> None:
     kit = loaded.reads("kit", JOB, "--on", DAY)
     chosen = kit["sets"][0]
     loaded.types("bags", JOB, "--in-hand", chosen["set"], "--who", "Joan", "--on", DAY)
@@ -120,7 +125,7 @@ def test_a_set_that_came_brings_all_its_lines(loaded: Shop):
     assert all(lines[key]["in_hand"] == lines[key]["quantity"] for key in chosen["covers"])
 
 
-def test_labels_are_printed_and_an_old_one_is_known_when_scanned(loaded: Shop):
+def test_labels_are_printed_and_an_old_one_is_known_when_scanned(loaded: Shop) -> None:
     said = loaded.types(
         "bags", JOB, "--labels", "bags.pdf", "--sheet", "2x4", "--skip", "3", "--on", DAY
     )
@@ -173,13 +178,15 @@ REFUSED = (
 )
 
 
-def test_everything_that_cannot_be_taken_is_refused_in_a_sentence(loaded: Shop):
+def test_everything_that_cannot_be_taken_is_refused_in_a_sentence(loaded: Shop) -> None:
     for words, sentence in REFUSED:
         assert sentence in loaded.refuses(*words), words
     assert loaded.reads("shelf", "show")["ledger"] == []
 
 
-def test_another_number_is_taken_only_where_it_serves_and_only_when_it_is_named(loaded: Shop):
+def test_another_number_is_taken_only_where_it_serves_and_only_when_it_is_named(
+    loaded: Shop,
+) -> None:
     seal = line_for(loaded, "drive-side-seal")
     loaded.types("shelf", "in", "C61-1067/010", "4", "--where", "drawer")
     said = loaded.refuses("shelf", "take", JOB, seal["line"], "--part", "C61-1067/010")
@@ -193,7 +200,7 @@ def test_another_number_is_taken_only_where_it_serves_and_only_when_it_is_named(
     assert line_for(loaded, "big-end-shells-left")["from_shelf"] == 2
 
 
-def test_the_screens_fit_a_terminal(loaded: Shop):
+def test_the_screens_fit_a_terminal(loaded: Shop) -> None:
     loaded.types("shelf", "in", NUT, "6", "--where", "the long bin by the window", "--who", "Joan")
     loaded.types("shelf", "take", JOB, nuts(loaded)["line"], "--note", "for the left rod")
     for words in (

@@ -1,0 +1,184 @@
+"""A job built, measured and closed, by the commands that a user types."""
+
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.cell.cell import Cell
+
+from tests.journeys.shop import DAY, Shop
+
+JOB = "26-041"
+CRITICAL = ("main-bush-clearance", "piston-left-clearance", "piston-right-clearance")
+GOOD = {"main-bush-clearance": ".0020", "piston-left-clearance": ".0035",
+        "piston-right-clearance": "3.5 thou"}  # fmt: skip
+
+
+@pytest.fixture
+def loaded(open_shop: Shop) -> Shop:
+    """The twin with the demo's findings on it."""
+    file = open_shop.filled(JOB, open_shop.demo_entries())
+    open_shop.types("strip", "load", JOB, str(file))
+    return open_shop
+
+
+def build(shop: Shop, key: str) -> Any:
+    return next(
+        line for line in shop.reads("build", "show", JOB)["lines"] if line["feature"] == key
+    )
+
+
+def add(shop: Shop, key: str, figure: str, *more: str) -> str:
+    return shop.types("build", "add", JOB, key, figure, "--who", "J. Marlowe", *more)
+
+
+def closed(shop: Shop) -> Shop:
+    for key, figure in GOOD.items():
+        add(shop, key, figure)
+    shop.types("job", "close", JOB, "--who", "K. Ferris", "--note", "ran an hour on the stand")
+    return shop
+
+
+def test_the_plan_beside_each_figure_follows_the_size_decided(loaded: Shop) -> None:
+    plan = build(loaded, "big-end-left-clearance")
+    assert (plan["limits"], plan["basis"], plan["settled"]) == (
+        "0.0010 in to 0.0024 in", "crankpins .010 undersize", False,
+    )  # fmt: skip
+    loaded.types(
+        "decide", "size", JOB, "crankpin", "under-020", "--who", "K.", "--reason", "clocked",
+    )  # fmt: skip
+    plan = build(loaded, "big-end-left-clearance")
+    assert (plan["basis"], plan["settled"]) == ("crankpins .020 undersize", True)
+
+
+def test_a_figure_is_judged_signed_and_kept_with_what_it_replaces(loaded: Shop) -> None:
+    assert add(loaded, "main-bush-clearance", ".0052").startswith("bad: main journal in its bush")
+    said = add(loaded, "main-bush-clearance", ".0020")
+    assert "takes the place of 0.0052 in by J. Marlowe" in " ".join(said.split())
+    line = build(loaded, "main-bush-clearance")
+    assert line["state"] == "good"
+    assert [(f["text"], f["who"]) for f in line["figures"]] == [(".0020", "J. Marlowe")]
+
+
+def test_a_filled_build_sheet_is_loaded_once(loaded: Shop) -> None:
+    loaded.types("build", "sheet", JOB, "--to", "build.xlsx")
+    book = load_workbook(loaded.folder / "build.xlsx")
+    for sheet in book.worksheets:
+        for row in range(2, sheet.max_row + 1):
+            key = str(sheet[f"A{row}"].value)
+            cell = sheet[f"{'C' if key == 'field|who' else 'E'}{row}"]
+            feature = key.removeprefix("read|").partition("|")[0]
+            if isinstance(cell, Cell) and (key == "field|who" or feature in GOOD):
+                cell.value = "J. Marlowe" if key == "field|who" else GOOD[feature]
+    book.save(loaded.folder / "build.xlsx")
+    looked = loaded.types("build", "load", JOB, "build.xlsx", "--look")
+    assert "3 figures would be added" in looked
+    assert build(loaded, "main-bush-clearance")["state"] == "not measured"
+    said = loaded.types("build", "load", JOB, "build.xlsx")
+    assert "3 figures added." in said
+    assert "the job may be closed" in said
+    before = loaded.reads("build", "show", JOB)
+    assert "Nothing new" in loaded.types("build", "load", JOB, "build.xlsx")
+    assert loaded.reads("build", "show", JOB) == before
+
+
+def test_a_job_is_closed_only_when_each_critical_figure_is_there(loaded: Shop) -> None:
+    said = loaded.refuses("job", "close", JOB, "--who", "K. Ferris")
+    for key in CRITICAL:
+        assert f"{key} (critical)" in said
+    for key in CRITICAL[:2]:
+        add(loaded, key, GOOD[key])
+    said = loaded.refuses("job", "close", JOB, "--who", "K. Ferris")
+    assert [key in said for key in CRITICAL] == [False, False, True]
+    add(loaded, CRITICAL[2], GOOD[CRITICAL[2]])
+    assert "Job 26-041 closed by K. Ferris" in loaded.types(
+        "job", "close", JOB, "--who", "K. Ferris"
+    )
+
+
+def test_a_figure_proven_bad_keeps_a_job_open_critical_or_not(loaded: Shop) -> None:
+    for key, figure in GOOD.items():
+        add(loaded, key, figure)
+    add(loaded, "torque-head", "31 lbf·ft")
+    said = loaded.refuses("job", "close", JOB, "--who", "K. Ferris")
+    assert "outside 24.0 lbf·ft to 26.0 lbf·ft" in said
+    assert "put it right and measure again" in said
+
+
+def test_a_closed_job_is_read_by_every_command_and_changed_by_none(loaded: Shop) -> None:
+    shop = closed(loaded)
+    shown = shop.reads("build", "show", JOB)
+    assert shown["closed"]["who"] == "K. Ferris"
+    assert "Closed by K. Ferris" in shop.types("build", "show", JOB)
+    shop.types("kit", JOB, "--on", DAY)
+    shop.types("build", "sheet", JOB, "--to", "build.xlsx")
+    for words in (
+        ("job", "close", JOB, "--who", "K."),
+        ("build", "add", JOB, "torque-head", "25", "--who", "J."),
+        ("build", "load", JOB, "build.xlsx"),
+        ("strip", "add", JOB, "timing-cover", "sound", "--who", "J."),
+        ("strip", "load", JOB, str(shop.folder / "filled.xlsx")),
+        ("decide", "size", JOB, "crankpin", "under-020", "--who", "K.", "--reason", "r"),
+        ("decide", "verdict", JOB, "oil-pump", "renew", "--who", "K.", "--reason", "r"),
+        ("estimate", JOB, "--keep", "--on", DAY),
+        ("shelf", "take", JOB, "7.01"),
+        ("shelf", "give-back", JOB, "7.01"),
+        ("bags", JOB, "--in-hand", "7.01", "--who", "J."),
+    ):
+        assert "it was closed by K. Ferris on" in shop.refuses(*words), words
+    assert shop.reads("build", "show", JOB) == shown
+
+
+REFUSED = (
+    (("build", "show", "26-999"), "no job '26-999'"),
+    (("build", "sheet", "26-999"), "no job '26-999'"),
+    (("job", "close", "26-999", "--who", "K."), "no job '26-999'"),
+    (("job", "close", JOB, "--who", " "), "--who: it is empty"),
+    (("job", "close", JOB), "Missing option '--who'"),
+    (("build", "add", JOB, "torque-haed", "25", "--who", "J."), "did you mean torque-head"),
+    (("build", "add", JOB, "main-bush-bore", "1.75", "--who", "J."), "measured when stripped"),
+    (("build", "add", JOB, "torque-head", "tight", "--who", "J."), "'tight'"),
+    (("build", "add", JOB, "torque-head", "25 in", "--who", "J."), "in"),
+    (("build", "add", JOB, "torque-head", "250", "--who", "J."), "look at the decimal point"),
+    (
+        ("build", "add", JOB, "torque-head", "25", "--who", "J.", "--at", "top"),
+        "'top' is no place of it; leave --at away",
+    ),
+    (("build", "add", JOB, "torque-head", "25", "--who", ""), "--who: it is empty"),
+    (("build", "load", JOB, "nothing.xlsx"), "there is no such file"),
+    (("build", "load", JOB, "filled.xlsx"), "it is a strip sheet, not a build sheet"),
+)
+
+
+def test_everything_that_cannot_be_taken_is_refused_in_a_sentence(loaded: Shop) -> None:
+    for words, sentence in REFUSED:
+        assert sentence in loaded.refuses(*words), words
+    assert all(line["figures"] == [] for line in loaded.reads("build", "show", JOB)["lines"])
+
+
+def test_a_feature_of_several_places_asks_which(loaded: Shop) -> None:
+    loaded.types(
+        "job", "open", "26-050", "--family", "tarnwick-s45", "--engine", a_tarnwick(loaded)
+    )
+    blank = loaded.folder / "t.xlsx"
+    loaded.types("strip", "sheet", "26-050", "--to", str(blank))
+    loaded.types("strip", "add", "26-050", "piston-rings", "sound", "--who", "J.")
+    add_ring = ("build", "add", "26-050", "ring-gap", "0.35", "--who", "J.")
+    said = loaded.refuses(*add_ring)
+    assert "it is measured at several places; say --at 'top' or 'second' or 'scraper'" in said
+    assert "good" in loaded.types(*add_ring, "--at", "second")
+
+
+def a_tarnwick(shop: Shop) -> str:
+    """An engine number of the second engine, as its family numbers them."""
+    from kitting.catalog.files import read_family
+    from kitting.catalog.shipped import shipped_folder
+
+    variant = read_family(shipped_folder() / "tarnwick-s45").variants[0]
+    return f"{variant.prefix}{variant.first + 3}"
+
+
+def test_the_screens_fit_a_terminal(loaded: Shop) -> None:
+    add(loaded, "main-bush-clearance", ".0052")
+    for words in (("build", "show", JOB), ("build", "show", JOB, "--open", "--find", "bush")):
+        assert max(map(len, loaded.types(*words).splitlines())) <= 80, words
