@@ -127,7 +127,7 @@ class FamilyCandidates:
                 mine = groups.setdefault(normal_number(offer.their_number), {})
                 name = self._name_of(offer.supplier)
                 mine[part.number, offer.supplier] = Theirs(part, offer.their_number, name)
-        return {normal: tuple(mine.values()) for normal, mine in groups.items()}
+        return {normal: tuple(mine[key] for key in sorted(mine)) for normal, mine in groups.items()}
 
     def _name_of(self, supplier: str) -> str:
         known = self._trade.supplier_by_key.get(supplier) if self._trade else None

@@ -15,6 +15,7 @@ from kitting.catalog.model import Grade, Link, Part, PartNumber, SizeTable
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.measure import UNITS
 from kitting.store import catalogue_maps as maps
+from kitting.store import search_rows
 from kitting.store.catalogue_maps import LinkNeed, PartAttribute
 from kitting.store.faults import whole_or_not
 from kitting.store.fingerprint import fingerprint
@@ -136,11 +137,15 @@ class Catalogue:
                 _EDITIONS.c.family == family.key, _EDITIONS.c.edition == family.edition
             )
         ).first()
+        if kept is not None and kept.content_hash == content:
+            return Loaded(changed=False, edition=family.edition)
+        before = search_rows.numbers_of(self._connection, family.key)
+        words = search_rows.words_of(self._connection, before)
         if kept is not None:
-            if kept.content_hash == content:
-                return Loaded(changed=False, edition=family.edition)
             self._replace(family, kept.id)
         self._insert(family, content)
+        after = search_rows.numbers_of(self._connection, family.key)
+        search_rows.refresh(self._connection, before | after, words)
         return Loaded(changed=True, edition=family.edition)
 
     def _edition(self, key: str, edition: str | None) -> Any:

@@ -23,10 +23,11 @@ from kitting.store.jobs import Jobs
 from kitting.store.orders import Orders
 from kitting.store.price_lists import PriceLists
 from kitting.store.price_review import PriceReview
+from kitting.store.search import Search
 from kitting.store.shelf import Shelf
 from kitting.store.trade import TradeStore
 
-SCHEMA = "0006"
+SCHEMA = "0007"
 """The revision of the tables that this program works with."""
 
 WAIT_SECONDS = 10
@@ -47,6 +48,7 @@ class UnitOfWork:
         self.building = Building(connection)
         self.prices = PriceLists(connection)
         self.price_review = PriceReview(connection)
+        self.search = Search(connection)
 
     def commit(self) -> None:
         """Keep everything that was written so far."""

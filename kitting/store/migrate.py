@@ -46,11 +46,15 @@ def newest() -> str:
 
 
 def upgrade(engine: Engine, revision: str = "head") -> None:
-    """Bring the tables up to a revision, whole or not at all."""
+    """Bring the tables up to a revision, whole or not at all; up to the newest, search rows too."""
     from alembic import command
+
+    from kitting.store.search_rows import rebuild_where_missing
 
     with _rebuilding(engine) as connection:
         command.upgrade(config(connection), revision)
+        if revision == "head":
+            rebuild_where_missing(connection)
 
 
 def downgrade(engine: Engine, revision: str) -> None:

@@ -9,6 +9,7 @@ from kitting.store.tables import (
     orders,
     parts,
     prices,
+    search,
     shelf,
     trade,
 )
@@ -24,6 +25,7 @@ __all__ = [
     "orders",
     "parts",
     "prices",
+    "search",
     "shelf",
     "trade",
 ]

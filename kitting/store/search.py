@@ -1,0 +1,197 @@
+"""Finding parts in the database: candidates from indexes, for `kitting.catalog.find` to judge.
+
+No family is loaded, whatever the catalogue's size. Both databases answer alike, and as the families
+in memory do, but for one thing: of words that more than `LOOKED_AT` parts answer, only so many of
+the parts are put in order.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
+
+from sqlalchemy import Connection, select
+
+from kitting.catalog.candidates import Theirs, order_of
+from kitting.catalog.find import MOST, Finder, Found
+from kitting.catalog.model import Part, PartNumber
+from kitting.catalog.search_words import Asked, Described, score
+from kitting.store import catalogue_maps as maps
+from kitting.store import number_index, search_statements, word_index
+from kitting.store.parts import table_of
+from kitting.store.search_attributes import agreeing
+from kitting.store.search_rows import by_maker, in_batches
+from kitting.store.search_statements import ATTRIBUTE, BY_NORMAL, BY_NUMBER, PLACES, THEIRS
+from kitting.store.search_terms import (
+    Terms,
+    all_of,
+    any_of_word,
+    coded,
+    of_size,
+    whole_word,
+    words_of_terms,
+)
+from kitting.store.tables.search import SearchPartRow, SearchWordRow
+
+LOOKED_AT = 1000
+_LONGER_WORDS = 300
+_AT_ONCE = 400
+# Sorts after every text, byte by byte and by code point.
+_LAST = "\U0010ffff"
+
+_FOUND = table_of(SearchPartRow)
+_WORDS = table_of(SearchWordRow)
+_SCORED = [
+    _FOUND.c[name]
+    for name in ("id", "words", "weights", "normal", "name_length", "part_maker", "part_number")
+]
+_Rated = tuple[tuple[object, ...], PartNumber]
+
+
+class Search:
+    """Answers, within one unit of work, what `kitting.catalog.candidates.Candidates` asks."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+        self.attributes: Container[str] = _AttributeNames(connection)
+
+    def find(self, query: str, most: int = MOST) -> Found:
+        """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`."""
+        return Finder(self).find(query, most)
+
+    def places(self, numbers: Iterable[PartNumber]) -> Mapping[PartNumber, list[tuple[str, str]]]:
+        """Where parts fit in the latest editions: the family and the position of each."""
+        found: dict[PartNumber, list[tuple[str, str]]] = {each: [] for each in numbers}
+        for maker, some in by_maker(found):
+            rows = self._connection.execute(PLACES, {"maker": maker, "numbers": some})
+            for family, _, number, position in sorted(map(tuple, rows)):
+                found[PartNumber(maker, number)].append((family, position))
+        return found
+
+    def numbered(self, normals: Collection[str]) -> Mapping[str, Sequence[Part]]:
+        """See `Candidates`."""
+        if not normals:
+            return {}
+        found: dict[str, list[Part]] = {}
+        rows = self._connection.execute(BY_NORMAL, {"normals": list(normals)})
+        for part in sorted(_parts(rows), key=lambda each: each.number):
+            found.setdefault(part.number.normal, []).append(part)
+        return found
+
+    def theirs(self, normals: Collection[str]) -> Mapping[str, Sequence[Theirs]]:
+        """See `Candidates`."""
+        if not normals:
+            return {}
+        rows = self._connection.execute(THEIRS, {"normals": list(normals)}).all()
+        offers = sorted(rows, key=lambda row: (row.list_id, row.line))
+        sold = {PartNumber(row.part_maker, row.part_number) for row in offers}
+        parts = {part.number: part for part in self.parts(sold)}
+        found: dict[str, dict[tuple[PartNumber, str], Theirs]] = {}
+        for row in offers:
+            part = parts.get(PartNumber(row.part_maker, row.part_number))
+            if part is not None:
+                mine = found.setdefault(row.their_normal, {})
+                mine[part.number, row.supplier] = Theirs(part, row.their_number, row.name)
+        return {normal: tuple(mine[key] for key in sorted(mine)) for normal, mine in found.items()}
+
+    def parts(self, numbers: Iterable[PartNumber]) -> Iterator[Part]:
+        """The parts of those numbers that the latest editions have."""
+        for maker, some in by_maker(numbers):
+            yield from _parts(
+                self._connection.execute(BY_NUMBER, {"maker": maker, "numbers": some})
+            )
+
+    def near(self, normal: str, edits: int) -> Iterable[str]:
+        """See `Candidates`."""
+        if edits == 1:
+            query, given = search_statements.of_keys(
+                self._connection, number_index.one_edit(normal)
+            )
+        else:
+            starts, end = number_index.two_edits(normal)
+            query, given = search_statements.of_beginnings(self._connection, starts, end)
+        return self._connection.execute(query, given).scalars()
+
+    def answering(self, asked: Asked, most: int) -> tuple[Sequence[Part], int]:
+        """See `Candidates`."""
+        rows, looked_at = self._candidates(asked)
+        rated = sorted(_rated(asked, rows))
+        found: list[Part] = []
+        for some in in_batches(rated, _AT_ONCE if asked.pairs or asked.bands else most):
+            parts = {part.number: part for part in self.parts(number for _, number in some)}
+            best = (parts[number] for _, number in some)
+            found += [part for part in best if Described(part).agrees(asked)]
+            if len(found) >= most:
+                break
+        return found[:most], looked_at
+
+    def has_word(self, word: str) -> bool:
+        """See `Candidates`."""
+        return word_index.has_any(self._connection, coded(word))
+
+    def vocabulary(self) -> Collection[str]:
+        """See `Candidates`."""
+        return self._connection.execute(select(_WORDS.c.word)).scalars().all()
+
+    def _candidates(self, asked: Asked) -> tuple[Iterable[Any], int]:
+        """The rows of the parts that may answer, and above zero how many of too many they are."""
+        conditions = agreeing(asked)
+        few = next((each for each in conditions if each.is_of_few(self._connection)), None)
+        if few is not None:
+            rest = [each.of_part for each in conditions if each is not few]
+            query = select(*_SCORED).where(few.of_index, *rest)
+            return self._connection.execute(query), 0
+        sizes = [of_size(size) for size in asked.sizes]
+        where = [each.of_part for each in conditions]
+        whole = self._first([*map(whole_word, asked.words), *sizes], where)
+        if len(whole) > LOOKED_AT:
+            return whole[:LOOKED_AT], LOOKED_AT
+        begun = [any_of_word(word, self._begun) for word in asked.words]
+        every = self._first([*begun, *sizes], where)
+        if len(every) <= LOOKED_AT:
+            return every, 0
+        return {row.id: row for row in (*whole, *every[:LOOKED_AT])}.values(), LOOKED_AT
+
+    def _first(self, expressions: list[str], where: list[Any]) -> Sequence[Any]:
+        expression = all_of(expressions) if expressions else ""
+        query, given = word_index.answering(self._connection, _SCORED, expression)
+        return self._connection.execute(query.where(*where).limit(LOOKED_AT + 1), given).all()
+
+    def _begun(self, word: str) -> Sequence[str]:
+        """The words that a word begins, or none where they are too many to name."""
+        query = select(_WORDS.c.word).where(_WORDS.c.word >= word, _WORDS.c.word <= word + _LAST)
+        found = self._connection.execute(query.limit(_LONGER_WORDS + 1)).scalars().all()
+        return found if len(found) <= _LONGER_WORDS else ()
+
+
+class _AttributeNames:
+    """The names of attributes, each looked for when it is asked for."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def __contains__(self, name: object) -> bool:
+        return self._connection.execute(ATTRIBUTE, {"attribute": name}).first() is not None
+
+
+def _rated(asked: Asked, rows: Iterable[Any]) -> Iterator[_Rated]:
+    for _, words, weights, normal, name_length, maker, number in rows:
+        points = score(asked.words, words_of_terms(Terms(words, weights)), normal)
+        if points:
+            part = PartNumber(maker, number)
+            yield order_of(points, name_length, part), part
+
+
+def _parts(rows: Iterable[Any]) -> Iterator[Part]:
+    """Parts from rows that hold an attribute each: edition, line, part, rank, name, value."""
+    plain: dict[tuple[int, int], tuple[Any, ...]] = {}
+    attributes: dict[tuple[int, int], list[tuple[int, str, str]]] = defaultdict(list)
+    for edition_id, line, *part, rank, name, value in rows:
+        plain[edition_id, line] = tuple(part)
+        if rank is not None:
+            attributes[edition_id, line].append((rank, name, value))
+    for key, row in plain.items():
+        said = {name: value for _, name, value in sorted(attributes[key])}
+        yield maps.PARTS.read(row, attributes=MappingProxyType(said))

@@ -1,0 +1,123 @@
+"""The terms of the word index: what a part is found by, and what a query asks of it.
+
+A term is made of a to z and 0 to 9 alone, so that both databases take it as it stands: any other
+mark, and q, is written `q`, its code, `q`. A beginning stays a beginning. Three kinds: a word; `qn`
+and a part's number; `qv` and the value of an attribute that is a figure.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kitting.catalog.search_words import (
+    SHORTEST_BEGINNING,
+    Described,
+    begins_number,
+    figures_of,
+    may_be_begun,
+    pieces_of,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from decimal import Decimal
+
+_OTHER = re.compile("[^a-pr-z0-9]")
+_CODED = re.compile("q([0-9a-f]+)q")
+# Longer terms are cut, and what they find is looked at anyhow; PostgreSQL takes no term of 2 KB
+# and no part with a megabyte of them.
+_LONGEST, _MOST = 200, 2000
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """A part's terms, the words first, heaviest first; `weights` is a figure for each word."""
+
+    words: str
+    weights: str
+
+
+def coded(word: str) -> str:
+    """A word as a term.
+
+    >>> coded("3/8x26")
+    '3q2fq8x26'
+    """
+    return _OTHER.sub(lambda mark: f"q{ord(mark[0]):x}q", word)[:_LONGEST]
+
+
+def uncoded(term: str) -> str:
+    """The word that a term stands for."""
+    return _CODED.sub(lambda code: chr(int(code[1], 16)), term) if "q" in term else term
+
+
+def terms_of(described: Described) -> Terms:
+    """The terms of a part."""
+    words = sorted(described.words.items(), key=lambda each: (-each[1], each[0]))[:_MOST]
+    values = {_value(figure.value) for figure in described.figures.values()}
+    more = [_number(described.part.number.normal), *sorted(values)]
+    return Terms(
+        " ".join([*(coded(word) for word, _ in words), *more]),
+        "".join(str(weight) for _, weight in words),
+    )
+
+
+def words_of_terms(terms: Terms) -> dict[str, int]:
+    """The words of a part with their weights."""
+    pairs = zip(terms.words.split(), terms.weights, strict=False)
+    return {uncoded(term): int(weight) for term, weight in pairs}
+
+
+def whole_word(word: str) -> str:
+    """What parts with just that word answer; a word of two pieces also by its pieces."""
+    pieces = pieces_of(word)
+    if not pieces:
+        return coded(word)
+    return f"({coded(word)} OR ({' AND '.join(map(coded, pieces))}))"
+
+
+def any_of_word(word: str, begun: Callable[[str], Sequence[str]]) -> str:
+    """What parts answer with that word, with one that it begins, or with a number that it begins.
+
+    `begun` gives the words that begin so; none at all where they are too many to name.
+    """
+    choices = {coded(word): None}
+    if may_be_begun(word) and len(word) >= SHORTEST_BEGINNING:
+        longer = begun(word)
+        choices.update(dict.fromkeys(map(coded, longer)) if longer else {f"{coded(word)}*": None})
+    number = begins_number(word)
+    if number:
+        choices[f"{_number(number)}*"] = None
+    pieces = pieces_of(word)
+    if pieces:
+        choices[all_of([any_of_word(piece, begun) for piece in pieces])] = None
+    return f"({' OR '.join(choices)})"
+
+
+def of_size(size: str) -> str:
+    """What parts may be of those sizes answer: it is a word's beginning, or all are figures."""
+    figures = figures_of(size)
+    as_word = f"{coded(size)}*"
+    if not figures:
+        return as_word
+    return f"({as_word} OR ({' AND '.join(map(_value, figures))}))"
+
+
+def all_of(expressions: Sequence[str]) -> str:
+    """All of some expressions at once."""
+    return f"({' AND '.join(expressions)})"
+
+
+def as_tsquery(expression: str) -> str:
+    """An expression of FTS5 as PostgreSQL writes it; the terms have no capitals."""
+    return expression.replace(" AND ", " & ").replace(" OR ", " | ").replace("*", ":*")
+
+
+def _number(normal: str) -> str:
+    return f"qn{normal.lower().replace('q', 'q71q')}"[:_LONGEST]
+
+
+def _value(value: Decimal) -> str:
+    return f"qv{coded(format(value.normalize() if value else abs(value), 'f'))}"[:_LONGEST]
