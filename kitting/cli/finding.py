@@ -7,27 +7,39 @@ from typing import TYPE_CHECKING
 from kitting.cli.screen import paragraph, table
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping
 
-    from kitting.catalog.family import Family
     from kitting.catalog.find import Found
+    from kitting.catalog.model import PartNumber
     from kitting.cli.answer import Answer
 
+    # Where each part fits: family and position.
+    _Places = Mapping[PartNumber, list[tuple[str, str]]]
 
 _MOST = 12
 
 
 def find_answer(words: str, key: str) -> Answer:
     """Find parts in one family, or in the latest edition of all that are loaded."""
-    from kitting.catalog.find import find_parts
     from kitting.store import Database
 
     with Database().read() as work:
-        keys = [key] if key else [kept.family for kept in work.catalogue.families() if kept.latest]
-        families = [work.catalogue.family(each) for each in keys]
-        parts = {part.number for family in families for part in family.parts}
-        trade = work.trade.trade(parts) if families else None
-    found = find_parts(words, families, trade, most=_MOST)
+        if key:
+            family = work.catalogue.family(key)
+            trade = work.trade.trade(part.number for part in family.parts)
+        else:
+            found = work.search.find(words, _MOST)
+            places = work.search.places(match.part.number for match in found.matches)
+    if key:
+        from kitting.catalog.find import find_parts
+
+        found = find_parts(words, [family], trade, most=_MOST)
+        places = {
+            match.part.number: [
+                (key, fit.position) for fit in family.fits if fit.part == match.part.number
+            ]
+            for match in found.matches
+        }
 
     def shape() -> object:
         from kitting.cli.shapes.catalog import FoundShape, NearShape, part_shape
@@ -35,37 +47,45 @@ def find_answer(words: str, key: str) -> Answer:
         return FoundShape(
             query=found.query,
             meant=found.meant,
-            parts=[part_shape(families, m.part, f"{m.how}: {m.because}") for m in found.matches],
+            looked_at=found.looked_at,
+            parts=[
+                part_shape(m.part, places[m.part.number], f"{m.how}: {m.because}")
+                for m in found.matches
+            ],
             near=[
                 NearShape(str(n.part.number), n.part.name, n.number, n.difference)
                 for n in found.near
             ],
         )
 
-    return shape, lambda: _text(found, families)
+    return shape, lambda: _text(found, places)
 
 
-def _text(found: Found, families: Sequence[Family]) -> str:
-    parts = [f"Taken to mean: {found.meant}"] if found.meant else []
+def _text(found: Found, places: _Places) -> str:
+    parts = []
     if found.matches:
         rows = [
             (
                 str(match.part.number),
                 match.part.name,
-                ", ".join(_positions(families, match.part.number)),
+                ", ".join(position for _, position in places[match.part.number]),
                 match.because,
             )
             for match in found.matches
         ]
         parts.append(table(("part", "what", "fits", "found by"), rows))
+        if found.looked_at:
+            parts.append(
+                paragraph(
+                    f"More than {found.looked_at} parts agree; these are the best of the first "
+                    f"{found.looked_at}. Ask again with one word more."
+                )
+            )
     else:
-        parts.append(f"Nothing is '{found.query}'.")
+        asked = f" Did you mean '{found.meant}'?" if found.meant else ""
+        parts.append(f"Nothing is '{found.query}'.{asked}")
     if found.near:
         near = [(str(n.part.number), n.part.name, n.difference) for n in found.near]
         parts.append(f"Did you mean one of these?\n{table(('part', 'what', 'difference'), near)}")
         parts.append(paragraph("None of them is taken: ask again with the whole number."))
     return "\n\n".join(parts)
-
-
-def _positions(families: Sequence[Family], number: object) -> list[str]:
-    return [fit.position for family in families for fit in family.fits if fit.part == number]

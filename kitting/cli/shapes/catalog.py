@@ -87,10 +87,14 @@ class NearShape:
 
 @dataclass(frozen=True, slots=True)
 class FoundShape:
-    """Parts found; where none is, those nearly so are offered as a question."""
+    """Parts found; where none is, those nearly so are offered as a question.
+
+    `looked_at` is above zero where so many parts agree that only as many were put in order.
+    """
 
     query: str
     meant: str
+    looked_at: int
     parts: list[PartShape]
     near: list[NearShape]
 
@@ -147,18 +151,13 @@ def family_shape(family: Family) -> FamilyShape:
     )
 
 
-def part_shape(families: Iterable[Family], part: Part, because: str) -> PartShape:
-    """The shape of a part."""
+def part_shape(part: Part, places: Iterable[tuple[str, str]], because: str) -> PartShape:
+    """The shape of a part; `places` are families and positions."""
     return PartShape(
         part=str(part.number),
         name=part.name,
         kind=part.kind,
         attributes=dict(part.attributes),
-        positions=[
-            f"{family.key}: {fit.position}"
-            for family in families
-            for fit in family.fits
-            if fit.part == part.number
-        ],
+        positions=[f"{family}: {position}" for family, position in places],
         because=because,
     )
