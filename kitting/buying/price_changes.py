@@ -147,7 +147,12 @@ class Comparison:
             self._note("new", self.report.new, row, part, None)
             return
         held = known.held.get(row.normal) or known.held_of.get(part, ())
-        same = [each for each in held if each.pack == row.pack and each.part == part]
+        maker, number = part
+        same = [
+            each
+            for each in held
+            if each.pack == row.pack and each.number == number and each.maker == maker
+        ]
         if not same:
             others = known.held_of.get(part, ())
             same = [each for each in others if each.pack == row.pack]

@@ -7,12 +7,11 @@ is for a person to look at.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from kitting.buying.price_rows import PriceRow
-from kitting.catalog.model import normal_number
+from kitting.buying.price_rows import PriceRow, plain_number
 
 Key = tuple[str, str]
 """A part: maker's key and number."""
@@ -48,7 +47,7 @@ class Known:
     decided: Mapping[str, Key | None] = field(default_factory=dict)
     held: Mapping[str, Sequence[Held]] = field(default_factory=dict)
     past: Mapping[str, Sequence[Key]] = field(default_factory=dict)
-    parts: Mapping[str, Sequence[Key]] = field(default_factory=dict)
+    parts: dict[str, list[Key]] = field(default_factory=dict)
     held_of: Mapping[Key, Sequence[Held]] = field(default_factory=dict)
 
 
@@ -64,17 +63,19 @@ def numbers_in(rows: Sequence[PriceRow]) -> set[str]:
     """Return every number that rows speak of, as compared."""
     found = {row.normal for row in rows}
     for row in rows:
-        for text in (row.part, row.superseded_by, row.number if ":" in row.number else ""):
-            if text:
-                found |= {normal_number(text), normal_number(text.partition(":")[2])}
+        if row.part or row.superseded_by or ":" in row.number:
+            for text in (row.part, row.superseded_by, row.number):
+                found.add(plain_number(text))
+                if ":" in text:
+                    found.add(plain_number(text.partition(":")[2]))
     return found - {""}
 
 
 def match(row: PriceRow, known: Known) -> Match:
     """Return the part that a row speaks of."""
-    if row.part:
+    if row.part and row.normal not in known.decided:
         named = _named(row.part, row.maker, known)
-        if named.part or len(_parts_of(row.part, "", known)) > 1:
+        if named.part or named.why != NOBODY:
             return named
     return match_number(row.number, row.normal, row.maker, known)
 
@@ -101,30 +102,41 @@ def _named(text: str, maker: str, known: Known) -> Match:
 
 
 def _parts_of(text: str, maker: str, known: Known) -> Sequence[Key]:
-    before, colon, number = text.partition(":")
-    if colon:
+    if ":" in text:
+        before, _, number = text.partition(":")
         wanted = before.strip().casefold()
-        named = known.parts.get(normal_number(number), ())
+        named = known.parts.get(plain_number(number), ())
         found = [key for key in named if key[0].casefold() == wanted]
         if found:
             return found
-    found = list(known.parts.get(normal_number(text), ()))
-    return [key for key in found if not maker or key[0] == maker]
+    parts = known.parts.get(plain_number(text), ())
+    return [key for key in parts if key[0] == maker] if maker else parts
 
 
 def _among(parts: Sequence[Key], maker: str) -> Match:
-    if len(parts) > 1 and maker:
+    if maker and len(parts) > 1:
         parts = [part for part in parts if part[0] == maker] or parts
-    if not parts:
-        return Match(None, NOBODY)
     if len(parts) == 1:
         return Match(parts[0])
+    if not parts:
+        return Match(None, NOBODY)
     shown = " or ".join(f"{maker}:{number}" for maker, number in parts[:4])
     return Match(None, f"may be {shown}{' or others' if len(parts) > 4 else ''}")
 
 
-def unmatched(rows: Sequence[PriceRow], known: Known) -> Iterator[str]:
-    """Yield the numbers that neither a person nor the list that holds knows."""
-    for number in numbers_in(rows):
-        if number not in known.decided and number not in known.held:
-            yield number
+def unmatched(rows: Sequence[PriceRow], known: Known) -> set[str]:
+    """Return the numbers that are still to be looked for: those of rows not settled so far."""
+    found: set[str] = set()
+    left = []
+    for row in rows:
+        settled = row.part in known.parts or row.normal in known.held
+        if row.part and not settled:
+            settled = plain_number(row.part) in known.parts
+        if not settled:
+            left.append(row)
+        if row.superseded_by:
+            found.add(plain_number(row.superseded_by))
+    found |= numbers_in(left)
+    return {
+        number for number in found if number not in known.decided and number not in known.held
+    } - {""}

@@ -9,8 +9,14 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import NamedTuple
 
+from kitting.catalog.model import normal_number
+
 PRICE_PLACES = 4
 """Decimals of a price that are kept."""
+
+_PLAIN: dict[int, str | None] = dict.fromkeys(range(128))
+_PLAIN |= {ord(mark): mark.upper() for mark in "0123456789abcdefghijklmnopqrstuvwxyz"}
+_PLAIN |= {ord(mark): mark for mark in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
 
 
 class PriceRow(NamedTuple):
@@ -57,3 +63,8 @@ def money_of(price: int) -> Decimal:
         price //= 10
         places -= 1
     return Decimal(price).scaleb(-places)
+
+
+def plain_number(text: str) -> str:
+    """Return `normal_number(text)`, some times as quickly."""
+    return text.translate(_PLAIN) if text.isascii() else normal_number(text)

@@ -27,6 +27,13 @@ _MADE_DATE = re.compile(
     re.IGNORECASE,
 )
 _MADE_NUMBER = re.compile(r"\d(?:[.,]\d+)?E\+\d{2,3}|\d[.,]\d+E-\d{2,3}", re.IGNORECASE)
+_AS_TEXT = "ask for the list with its numbers as text"
+_SPOILT = (
+    (_MADE_DATE, "is a date: a spreadsheet has made it of what was typed"),
+    (_MADE_NUMBER, "was shortened by a spreadsheet, and its digits are lost"),
+    (re.compile(".*\ufffd.*"), "has a mark that could not be read: save the list as UTF-8"),
+)
+_SUSPECT = re.compile(r"\d{1,4}[-/ .,eE]|[jfmasond][aepuco][nbrylgptvc]", re.IGNORECASE)
 _PACKS = {"": 1, "each": 1, "ea": 1, "single": 1, "pair": 2, "pr": 2, "dozen": 12, "doz": 12}
 _PACK = re.compile(
     r"(?:pack(?:s|et)? of|box of|per|bag of|x|à)?\s*(\d{1,6})(?:[.,]0+)?\s*"
@@ -43,40 +50,30 @@ def number_fault(text: str) -> tuple[str, str] | None:
     """Return what is wrong with a part number and what would be right, or None."""
     if isinstance(text, Marked):
         return _marked_fault(text)
-    if _MADE_DATE.fullmatch(text):
-        return (
-            f"the number '{text}' is a date: a spreadsheet has made it of what was typed",
-            "ask for the list with its numbers as text",
-        )
-    if _MADE_NUMBER.fullmatch(text):
-        return (
-            f"the number '{text}' was shortened by a spreadsheet, and its digits are lost",
-            "ask for the list with its numbers as text",
-        )
+    if not _SUSPECT.match(text) and len(text) <= LONGEST_NUMBER and text.isascii():
+        return None
     if len(text) > LONGEST_NUMBER:
         return (
             f"a number of {len(text):,} characters: '{text[:20]}…'",
             f"a part number has at most {LONGEST_NUMBER}",
         )
-    if "\ufffd" in text:
-        return f"the number '{text}' has a mark that could not be read", "save the list as UTF-8"
-    return None
+    wrong = next((says for pattern, says in _SPOILT if pattern.fullmatch(text)), "")
+    return (f"the number '{text}' {wrong}", _AS_TEXT) if wrong else None
 
 
 def _marked_fault(text: Marked) -> tuple[str, str]:
     shown = text[:40]
-    as_text = "ask for the list with its numbers as text"
     if text.mark is Mark.FORMULA:
         return f"the cell holds the formula {shown}", "save the list with the number itself there"
     if text.mark is Mark.DATE:
         return (
             f"the date {shown} stands where a number belongs: a spreadsheet has made it of what "
             "was typed",
-            as_text,
+            _AS_TEXT,
         )
     if text.mark is Mark.ROUNDED:
-        return f"the number {shown} was shortened by a spreadsheet, its digits are lost", as_text
-    return f"{shown} ({text.mark}) stands where a number belongs", as_text
+        return f"the number {shown} was shortened by a spreadsheet, its digits are lost", _AS_TEXT
+    return f"{shown} ({text.mark}) stands where a number belongs", _AS_TEXT
 
 
 def pack_of(text: str) -> int | None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from kitting.sheets.price_list_cells import day_of, days_of, number_fault, pack_of, stock_of
+from kitting.sheets.price_list_cells import day_of, days_of, pack_of, stock_of
 from kitting.sheets.price_list_fields import Field
-from kitting.sheets.price_list_marks import Figure, tidy
+from kitting.sheets.price_list_marks import tidy
 from kitting.sheets.price_list_terms import currency_in
 
 if TYPE_CHECKING:
@@ -72,17 +72,6 @@ class Lesser:
             self._breaks(),
             self.why,
         )
-
-    def named(self, field: Field) -> str:
-        """A further part number."""
-        column, text = self._reader.cell(field, self._cells)
-        if column is None or not text:
-            return ""
-        fault = number_fault(text) if type(text) is not Figure else None
-        if fault:
-            self._problem(column, *fault)
-            return ""
-        return tidy(text)
 
     def _pack(self) -> int:
         column, text = self._reader.cell(Field.PACK, self._cells)

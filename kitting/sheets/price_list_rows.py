@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from kitting.buying.price_rows import PriceRow
-from kitting.catalog.model import normal_number
+from kitting.buying.price_rows import PriceRow, plain_number
 from kitting.sheets.price_list_cells import number_fault
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_lesser import LESSER, NOTHING, Lesser, Terms
-from kitting.sheets.price_list_marks import Figure, tidy
+from kitting.sheets.price_list_marks import Figure, Marked, tidy
 from kitting.sheets.price_list_money import Amount, MoneyReader
 from kitting.sheets.price_list_terms import currency_in
 
@@ -25,17 +24,9 @@ _TOTAL = re.compile(
     r"|brought forward.*|end of list|page \d+.*|seite \d+.*",
     re.IGNORECASE,
 )
-_PLAIN: dict[int, str | None] = dict.fromkeys(range(128))
-_PLAIN |= {ord(mark): mark.upper() for mark in "0123456789abcdefghijklmnopqrstuvwxyz"}
-_PLAIN |= {ord(mark): mark for mark in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
 _TEXT_KEPT = 200
 _SURELY_SHORT = 60
 _MOST_MET = 50_000
-
-
-def plain_number(text: str) -> str:
-    """Return `normal_number(text)`, some times as quickly."""
-    return text.translate(_PLAIN) if text.isascii() else normal_number(text)
 
 
 class RowReader:
@@ -131,9 +122,19 @@ class RowReader:
 
     def _names(self, row: int, cells: Cells) -> tuple[str, str, str]:
         """The maker's number, the number that supersedes, and what is wrong with them."""
-        lesser = Lesser(self, row, cells)
-        part, superseded = lesser.named(Field.PART), lesser.named(Field.SUPERSEDED_BY)
-        return part, "" if superseded.casefold() in NOTHING else superseded, lesser.why
+        part, wrong = self._further(row, self._columns.get(Field.PART), cells)
+        after, wrong_too = self._further(row, self._columns.get(Field.SUPERSEDED_BY), cells)
+        return part, "" if after.casefold() in NOTHING else after, wrong or wrong_too
+
+    def _further(self, row: int, column: Column | None, cells: Cells) -> tuple[str, str]:
+        """A further part number of a row, and what is wrong with it."""
+        text = cells[column.index] if column else ""
+        if column is None or not text or type(text) is Figure:
+            return text, ""
+        if not (text.isprintable() and text[0] != " " and text[-1] != " "):
+            text = text if isinstance(text, Marked) else tidy(text)
+        fault = number_fault(text)
+        return ("", self.problem(row, column, *fault)) if fault else (text, "")
 
     def amount(self, text: str) -> Amount:
         """What a further price of a row comes to."""

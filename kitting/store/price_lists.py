@@ -6,6 +6,7 @@ PostgreSQL. Prices arrive as the whole numbers that are kept.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -150,11 +151,13 @@ class PriceLists:
             line = 0
             for some in rows.offers():
                 made = []
-                for row in some:
+                for values in some:
                     line += 1
-                    days = new.days if row[9] is None else row[9]
-                    made.append((list_id, line, new.supplier, *row[:9], days, row[10]))
-                    for rank, step in enumerate(row[11], 1):
+                    *plain, days, stock, steps = values
+                    # Figures stand as text; the column makes whole numbers of them.
+                    row = (list_id, line, new.supplier, *plain, days or new.days, stock or None)
+                    made.append(row)
+                    for rank, step in enumerate(json.loads(steps) if steps else (), 1):
                         breaks.append((list_id, line, rank, *step))
                 yield made
                 advance(len(made))

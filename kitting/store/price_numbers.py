@@ -11,7 +11,7 @@ from typing import Any
 from sqlalchemy import Connection, text
 
 from kitting.buying.price_matching import Held, Key, Known, numbers_in, unmatched
-from kitting.buying.price_rows import PriceRow
+from kitting.buying.price_rows import PriceRow, plain_number
 
 # `+list_id`: of the two keys that a row has, the number finds it; its list is then looked at.
 _HELD = (
@@ -35,19 +35,23 @@ class PriceNumbers:
         )
 
     def known(self, rows: Sequence[PriceRow]) -> Known:
-        """Return all that is known of the numbers in some rows."""
+        """Return all that is known of the numbers in some rows.
+
+        What settles most rows is asked first, and the rest only for the rows that are left.
+        """
         known = Known()
-        numbers = sorted(numbers_in(rows))
         if self._decides:
-            known.decided = self._decided(numbers)
+            known.decided = self._decided(sorted(numbers_in(rows)))
         if self._list is not None:
-            known.held = self._held(numbers)
+            known.held = self._held(sorted({row.normal for row in rows} - {""}))
+        named = {plain_number(row.part) for row in rows if row.part and ":" not in row.part}
+        known.parts = self._parts(sorted(named - {""})) if named else {}
         rest = sorted(unmatched(rows, known))
         if rest:
             known.past = self._past(rest)
-            known.parts = self._parts(rest)
-        if self._list is not None and (rest or known.decided):
-            known.held_of = self._held_of(_every_part(known))
+            known.parts |= self._parts([number for number in rest if number not in known.parts])
+        if self._list is not None:
+            known.held_of = self._held_of(_elsewhere(known))
         return known
 
     def some_known(self, numbers: Collection[str]) -> set[str]:
@@ -130,13 +134,16 @@ class PriceNumbers:
             values["numbers"] = list(numbers)
         query = f"SELECT {what} {within}"
         used = {name: value for name, value in values.items() if f":{name}" in query}
-        return iter(self._connection.execute(text(query), used))
+        # The driver's own rows: a million of the library's would cost as much as finding them.
+        cursor = self._connection.execute(text(query), used).cursor
+        return iter(cursor.fetchall() if cursor else ())
 
 
-def _every_part(known: Known) -> set[Key]:
-    """The parts that the numbers which the list that holds lacks may be of."""
+def _elsewhere(known: Known) -> set[Key]:
+    """The parts that may be meant and are not held under the numbers of the new list."""
     listed = chain.from_iterable(chain(known.parts.values(), known.past.values()))
-    return {*listed, *filter(None, known.decided.values())}
+    held = {each.part for every in known.held.values() for each in every}
+    return {*listed, *filter(None, known.decided.values())} - held
 
 
 def _grouped(rows: Iterable[Any]) -> dict[str, list[Key]]:
@@ -144,5 +151,6 @@ def _grouped(rows: Iterable[Any]) -> dict[str, list[Key]]:
     for row in rows:
         found.setdefault(row[0], []).append((row[1], row[2]))
     for keys in found.values():
-        keys.sort()
+        if len(keys) > 1:
+            keys.sort()
     return found

@@ -10,9 +10,12 @@ from typing import IO, Any
 
 from kitting.buying.price_changes import OfferRow, Stray
 
+_BETWEEN = "\x1f"  # no text of a list holds it: readers make blanks of control marks
+_AT_ONCE = 20_000
+
 
 class PriceSpool:
-    """A file without a name that is gone when it is closed; some thousands of rows a line."""
+    """A file without a name that is gone when it is closed; a line an offer."""
 
     def __init__(self) -> None:
         self._offers = _file()
@@ -34,25 +37,33 @@ class PriceSpool:
     def add(self, offers: Sequence[OfferRow], strays: Sequence[Stray]) -> None:
         """Put some rows after those that are there."""
         self.offers_count += len(offers)
-        for file, rows in ((self._offers, offers), (self._strays, strays)):
-            if rows:
-                file.write(json.dumps(rows, ensure_ascii=True, separators=(",", ":")))
-                file.write("\n")
+        self._offers.writelines(
+            [
+                f"{number}\x1f{normal}\x1f{maker}\x1f{part}\x1f{pack}\x1f{price}\x1f{currency}\x1f"
+                f"{first}\x1f{last}\x1f{'' if days is None else days}\x1f"
+                f"{'' if stock is None else stock}\x1f{json.dumps(breaks) if breaks else ''}\n"
+                for (
+                    number, normal, maker, part, pack, price, currency, first, last, days, stock,
+                    breaks,
+                ) in offers
+            ]
+        )  # fmt: skip
+        if strays:
+            self._strays.write(json.dumps(strays))
+            self._strays.write("\n")
 
-    def offers(self) -> Iterator[list[list[Any]]]:
-        """Yield the offers, some thousands at once, in the list's order."""
-        return _rows(self._offers)
+    def offers(self) -> Iterator[list[list[str]]]:
+        """Yield the offers in the list's order, some thousands at once, every value as text."""
+        self._offers.seek(0)
+        while lines := self._offers.readlines(_AT_ONCE * 100):
+            yield [line[:-1].split(_BETWEEN) for line in lines]
 
     def strays(self) -> Iterator[list[list[Any]]]:
         """Yield the rows for a person to look at."""
-        return _rows(self._strays)
+        self._strays.seek(0)
+        for line in self._strays:
+            yield json.loads(line)
 
 
 def _file() -> IO[str]:
-    return tempfile.TemporaryFile("w+", encoding="ascii", newline="\n")
-
-
-def _rows(file: IO[str]) -> Iterator[list[list[Any]]]:
-    file.seek(0)
-    for line in file:
-        yield json.loads(line)
+    return tempfile.TemporaryFile("w+", encoding="utf-8", errors="surrogatepass", newline="\n")
