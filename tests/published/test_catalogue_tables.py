@@ -126,12 +126,12 @@ def test_a_published_table_loads_as_catalogue_rows_and_closes(letter: str, tmp_p
 def test_generator_set_limits_load_as_features(tmp_path: Path) -> None:
     """N: limits when new and limits of use, by the wear that the table allows."""
     features = """\
-bush,crank,small-end bush,bore,in,1.2503,1.2508,,1.2523,,,,,,bore gauge,renew,,,,,,N,
-barrel,crank,bore,bore,in,3.7490,3.7510,,3.7560,,,,,,bore gauge,renew,,,,,,N,
-thrust,crank,thrust,end float,in,.0050,.0100,,.0150,,,,,,feeler,renew,,,,,,N,
-main,crank,main clearance,clearance,in,.0009,.0034,,.0070,,,,,,gauging strip,renew,,,,,,N,
-rod,crank,rod clearance,clearance,in,.0010,.0030,,.0050,,,,,,gauging strip,renew,,,,,,N,
-pin,crank,main journal,diameter,in,,,,,.0020,.0015,pins,a | b,0 | 90,micrometer,recheck,,,,,,N,"""
+bush,crank,small-end bush,bore,in,1.2503,1.2508,,1.2523,,,,,,bore gauge,renew,,,,,,,N,
+barrel,crank,bore,bore,in,3.7490,3.7510,,3.7560,,,,,,bore gauge,renew,,,,,,,N,
+thrust,crank,thrust,end float,in,.0050,.0100,,.0150,,,,,,feeler,renew,,,,,,,N,
+main,crank,main clearance,clearance,in,.0009,.0034,,.0070,,,,,,gauging strip,renew,,,,,,,N,
+rod,crank,rod clearance,clearance,in,.0010,.0030,,.0050,,,,,,gauging strip,renew,,,,,,,N,
+pin,crank,main journal,diameter,in,,,,,.0020,.0015,pins,a | b,0 | 90,micrometer,recheck,,,,,,,N,"""
     assert checked(as_files(tmp_path, *PRINTED["N main"], features)).faults == ()
 
 
@@ -175,7 +175,7 @@ def test_inches_beside_millimetres_that_are_another_size_are_caught(tmp_path: Pa
 
 def test_an_ovality_ten_times_its_twins_is_caught(tmp_path: Path) -> None:
     """.005 for the front pin where the rear pin of the same table has .0005."""
-    pin = "pin-{0},crank,pin,diameter,in,,,,,{1},,pins,a,0 | 90,micrometer,recheck,,,,,,E,"
+    pin = "pin-{0},crank,pin,diameter,in,,,,,{1},,pins,a,0 | 90,micrometer,recheck,,,,,,,E,"
     features = "\n".join((pin.format("front", ".005"), pin.format("rear", ".0005")))
     report = checked(as_files(tmp_path, *PRINTED["E"], features))
     assert [str(fault) for fault in report.faults] == [
