@@ -69,12 +69,13 @@ def shelf(key: str) -> Shelf:
     """The latest edition of one family, or of all that are loaded."""
     from kitting.catalog.candidates import FamilyCandidates
     from kitting.catalog.find import Finder
+    from kitting.cli.opened import family_within
     from kitting.store import Database
 
     trade: Trade | None = None
     with Database().read() as work:
         keys = [key] if key else [kept.family for kept in work.catalogue.families() if kept.latest]
-        families = tuple(work.catalogue.family(each) for each in keys)
+        families = tuple(family_within(work, each) for each in keys)
         if work.trade.is_loaded():
             trade = work.trade.trade({p.number for family in families for p in family.parts})
     if not families:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
 
+    from kitting.catalog.family import Family
     from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
 
@@ -63,6 +64,18 @@ def path_within(work: UnitOfWork, number: str, day: date | None = None) -> JobPa
     from kitting.job.path import walk
 
     bench = work.jobs.bench(number)
-    family = work.catalogue.family(bench.job.family, bench.job.edition)
+    family = family_within(work, bench.job.family, bench.job.edition)
     trade = work.trade.trade(part.number for part in family.parts)
     return walk(family, trade, bench, day or today(), work.in_hand.hand(number))
+
+
+def family_within(work: UnitOfWork, key: str, edition: str | None = None) -> Family:
+    """Return a family with the links that were accepted from price lists.
+
+    Raises:
+        NotFound: there is no such family or edition.
+    """
+    from kitting.catalog.accepted_links import with_accepted
+
+    family = work.catalogue.family(key, edition)
+    return with_accepted(family, work.price_review.accepted())
