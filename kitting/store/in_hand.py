@@ -7,9 +7,11 @@ from datetime import UTC, datetime
 
 from sqlalchemy import Connection
 
+from kitting.buying.delivered import delivered_to
 from kitting.catalog.model import PartNumber
 from kitting.job.hand import Hand, InHand, WorkBack
 from kitting.store.holding import hold_job, next_line
+from kitting.store.orders import Orders
 from kitting.store.parts import keep_parts
 from kitting.store.rows import RowMap
 from kitting.store.shelf import Shelf
@@ -26,11 +28,13 @@ class InHandStore:
         self._connection = connection
 
     def hand(self, job: str) -> Hand:
-        """Return everything of a job that is in hand, what comes from the shelf with it."""
+        """Return everything of a job that is in hand: off the shelf, delivered, marked by hand."""
+        shelf = Shelf(self._connection).taken(job)
+        delivered = delivered_to(Orders(self._connection).records_for(job), job)
         own = _PIECES.all(self._connection, _PIECES.table.c.job == job)
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}
-        return Hand((*Shelf(self._connection).taken(job), *own), tuple(last.values()))
+        return Hand((*shelf, *delivered, *own), tuple(last.values()))
 
     def add_pieces(self, job: str, pieces: Iterable[InHand]) -> None:
         """Add pieces that came otherwise than off the shelf, or (below none) went again.

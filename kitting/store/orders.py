@@ -12,7 +12,6 @@ from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import Connection, func, insert, select
-from sqlalchemy.exc import IntegrityError
 
 from kitting.buying import steps
 from kitting.buying.deliveries import Delivery, Return, check_delivery, check_return
@@ -44,7 +43,8 @@ _HELD = RowMap(HeldItem, tables.OrderHeldRow)
 _ORDERS = table_of(tables.OrderRow)
 _REVISIONS = table_of(tables.OrderRevisionRow)
 _FIRST_NUMBER = 1001
-_TRIES = 5
+# The lock under which numbers are given, on a server; any number that nothing else locks.
+_NUMBERS = 20_060
 
 
 class Orders:
@@ -56,21 +56,15 @@ class Orders:
 
     def make_order(self, order: Order) -> Order:
         """Store a draft under the next number, as its first revision, and return it as stored."""
-        for _ in range(_TRIES):
-            last = self._connection.execute(select(func.max(_ORDERS.c.running))).scalar()
-            running = (last or _FIRST_NUMBER - 1) + 1
-            made = numbered(order, f"P{running}", 1)
-            row = {"number": made.number, "running": running, "entered_at": datetime.now(UTC)}
-            try:
-                with self._connection.begin_nested():
-                    self._connection.execute(insert(_ORDERS).values(row))
-                    self._insert(made)
-            except IntegrityError:  # another bench took the number in the same moment
-                if not self._taken(running):
-                    raise
-                continue
-            return made
-        raise RuntimeError("no order number is to be had")
+        self._one_at_a_time()
+        last = self._connection.execute(select(func.max(_ORDERS.c.running))).scalar()
+        running = (last or _FIRST_NUMBER - 1) + 1
+        made = numbered(order, f"P{running}", 1)
+        row = {"number": made.number, "running": running, "entered_at": datetime.now(UTC)}
+        with self._connection.begin_nested():
+            self._connection.execute(insert(_ORDERS).values(row))
+            self._insert(made)
+        return made
 
     def remake_order(self, number: str, order: Order) -> Order:
         """Store a draft made anew as its next revision; the same content is no new revision.
@@ -126,6 +120,17 @@ class Orders:
         query = select(_ORDERS.c.number).order_by(_ORDERS.c.running)
         found = (self.record(number) for number in self._connection.execute(query).scalars())
         return tuple(record for record in found if not job or job in record.order.jobs)
+
+    def records_for(self, job: str) -> tuple[OrderRecord, ...]:
+        """Return the orders that anything of a job is in, by number, looking at no other."""
+        needs = _NEEDS.table.c
+        query = (
+            select(_ORDERS.c.number)
+            .where(_ORDERS.c.number.in_(select(needs.number).where(needs.job == job)))
+            .order_by(_ORDERS.c.running)
+        )
+        found = (self.record(number) for number in self._connection.execute(query).scalars())
+        return tuple(record for record in found if job in record.order.jobs)
 
     def approve_order(self, number: str, revision: int, step: Step) -> OrderRecord:
         """Freeze a draft, approved by a named person; `revision` is the one that was looked at.
@@ -227,9 +232,10 @@ class Orders:
         self._connection.execute(hold)
         return self.record(number)
 
-    def _taken(self, running: int) -> bool:
-        query = select(_ORDERS.c.running).where(_ORDERS.c.running == running)
-        return self._connection.execute(query).first() is not None
+    def _one_at_a_time(self) -> None:
+        """Let numbers be given by one bench at a time; in SQLite every writer waits anyway."""
+        if self._connection.dialect.name == "postgresql":
+            self._connection.execute(select(func.pg_advisory_xact_lock(_NUMBERS)))
 
     def _insert(self, order: Order) -> None:
         keep_parts(self._connection, _parts(order))

@@ -1,0 +1,85 @@
+"""What deliveries brought for one job, as pieces in hand with what they cost the shop.
+
+A line of an order is shared out to those it is for, the first first, as its orders are. The cost of
+the packs as agreed is shared by the pieces needed; carriage by the cost of what was ordered. Shares
+are rounded half up so that they add up to the whole.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from kitting.buying.orders import carriage_on
+from kitting.job.hand import InHand, Source
+from kitting.job.pricing import rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from kitting.buying.standing import LineStanding, OrderRecord
+
+
+def delivered_to(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]:
+    """Return the sound pieces that came for a job, each with its share of the cost."""
+    return tuple(
+        piece
+        for record in records
+        for standing in record.lines
+        for piece in _pieces(record, standing, job)
+    )
+
+
+def carriage_to(records: Iterable[OrderRecord], job: str) -> Decimal:
+    """Return a job's share of the carriage of the orders that stand, in the shop's money."""
+    total = Decimal(0)
+    for record in records:
+        order = record.order
+        if order.draft or record.cancelled:
+            continue
+        nets = {line.line.id: line.pack_price * line.packs for line in record.lines}
+        goods = sum(nets.values(), Decimal(0))
+        mine = sum((nets[line.line.id] * _share(line, job) for line in record.lines), Decimal(0))
+        if goods:
+            carriage = carriage_on(order.supplier, goods, order.currency)
+            total += rounded(carriage * order.worth * mine / goods, order.home_currency)
+    return total
+
+
+def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[InHand]:
+    last = record.deliveries[-1] if record.deliveries else None
+    if last is None:
+        return
+    order = record.order
+    whole = rounded(standing.pack_price * standing.packs * order.worth, order.home_currency)
+    needed = sum(need.pieces for need in standing.line.needed_by)
+    left, before = standing.good, 0
+    for need in standing.line.needed_by:
+        if need.in_set:
+            came = need.pieces if standing.good >= standing.line.quantity else 0
+        else:
+            came = min(need.pieces, left)
+            left -= came
+        if came and need.job == job:
+            begun, done = (
+                rounded(whole * count / needed, order.home_currency)
+                for count in (before, before + came)
+            )
+            yield InHand(
+                position=need.positions[0],
+                part=need.brings or standing.part,
+                quantity=came,
+                source=Source.DELIVERY,
+                who=last.who,
+                when=last.day,
+                cost=done - begun,
+                place=f"order {order.number}",
+            )
+        before += need.pieces
+
+
+def _share(standing: LineStanding, job: str) -> Decimal:
+    """The part of a line that is a job's, by the pieces needed."""
+    needed = sum(need.pieces for need in standing.line.needed_by)
+    mine = sum(need.pieces for need in standing.line.needed_by if need.job == job)
+    return Decimal(mine) / needed if needed else Decimal(0)

@@ -1,0 +1,103 @@
+"""What deliveries brought for a job: pieces, and costs that add up to what was paid."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitting.buying.delivered import carriage_to, delivered_to
+from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.orders import LineFor
+from kitting.buying.standing import OrderRecord
+from kitting.job.hand import Source
+from kitting.job.pricing import rounded
+from tests.builders import number
+from tests.buying.orders import DAY, JOB, a_line, an_order
+
+
+def delivered(record: OrderRecord, *goods: int) -> OrderRecord:
+    """The record with one delivery that brought so many good pieces of each line."""
+    lines = tuple(
+        DeliveryLine(line.id, good) for line, good in zip(record.order.lines, goods, strict=True)
+    )
+    came = Delivery(record.order.number, DAY, "Joan", lines)
+    return replace(record, deliveries=(came,))
+
+
+def test_what_came_sound_is_in_hand_with_its_cost() -> None:
+    record = OrderRecord(an_order(a_line("hob:W101", 2, "18.00", positions=("shells",))))
+    assert delivered_to([record], JOB) == ()
+    (piece,) = delivered_to([delivered(record, 2)], JOB)
+    assert (piece.position, piece.part, piece.quantity) == ("shells", number("hob:W101"), 2)
+    assert (piece.source, piece.cost, piece.place) == (
+        Source.DELIVERY, Decimal("36.00"), "order P1001",
+    )  # fmt: skip
+    assert delivered_to([delivered(record, 2)], "24-009") == ()
+
+
+def test_a_short_delivery_brings_what_came_at_its_share_of_the_cost() -> None:
+    record = OrderRecord(an_order(a_line("hob:W320", 3, "10.00")))
+    (piece,) = delivered_to([delivered(record, 1)], JOB)
+    assert (piece.quantity, piece.cost) == (1, Decimal("10.00"))
+
+
+def test_a_set_brings_the_parts_in_it_when_it_came() -> None:
+    line = a_line("hob:W900", 1, "24.00", in_set=True)
+    gaskets = tuple(
+        LineFor(JOB, key, (position,), 1, in_set=True, brings=number(part))
+        for key, position, part in (
+            ("1.02", "case-gasket", "hob:W210"), ("3.03", "head-gasket", "hob:W310"),
+        )
+    )  # fmt: skip
+    record = OrderRecord(an_order(replace(line, needed_by=gaskets)))
+    pieces = delivered_to([delivered(record, 1)], JOB)
+    assert [(p.position, p.part, p.cost) for p in pieces] == [
+        ("case-gasket", number("hob:W210"), Decimal("12.00")),
+        ("head-gasket", number("hob:W310"), Decimal("12.00")),
+    ]
+    assert delivered_to([delivered(record, 0)], JOB) == ()
+
+
+@given(
+    needs=st.lists(st.integers(1, 9), min_size=1, max_size=5),
+    price=st.decimals(Decimal("0.01"), 999, places=2),
+    worth=st.decimals(Decimal("0.1"), 3, places=4),
+)
+def test_the_shares_of_all_jobs_add_up_to_what_the_line_cost(
+    needs: list[int], price: Decimal, worth: Decimal
+) -> None:
+    total = sum(needs)
+    line = replace(
+        a_line("hob:W140", total, str(price)),
+        needed_by=tuple(
+            LineFor(f"24-{at:03}", "1.01", ("rod-bolts",), count) for at, count in enumerate(needs)
+        ),
+    )
+    record = delivered(OrderRecord(an_order(line, worth=worth)), total)
+    costs = [
+        piece.cost or Decimal(0)
+        for at in range(len(needs))
+        for piece in delivered_to([record], f"24-{at:03}")
+    ]
+    assert len(costs) == len(needs)
+    assert sum(costs, Decimal(0)) == rounded(price * total * worth, "GBP")
+    assert min(costs) >= 0
+
+
+def test_carriage_is_shared_by_what_each_job_ordered() -> None:
+    line = a_line("hob:W101", 2, "18.00")
+    other = replace(line.needed_by[0], job="24-002", pieces=1)
+    shared = replace(line, needed_by=(replace(line.needed_by[0], pieces=1), other))
+    record = OrderRecord(an_order(shared))
+    assert carriage_to([record], JOB) == Decimal("3.25")
+    assert carriage_to([record], "24-002") == Decimal("3.25")
+    assert carriage_to([OrderRecord(an_order(shared, approved=False))], JOB) == 0
+
+
+def test_the_day_is_that_of_the_last_delivery() -> None:
+    record = delivered(OrderRecord(an_order(a_line("hob:W101", 2, "18.00"))), 1)
+    later = replace(record.deliveries[0], day=date(2024, 6, 1))
+    (piece,) = delivered_to([replace(record, deliveries=(record.deliveries[0], later))], JOB)
+    assert piece.when == date(2024, 6, 1)
