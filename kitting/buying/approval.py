@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kitting.buying.drafting import Before, StillOpen, serves
+from kitting.buying.drafting import Before, StillOpen, is_declined, serves
 from kitting.errors import Problems
 
 if TYPE_CHECKING:
@@ -66,6 +66,9 @@ def _check_need(
     here = [each for each in path.kit.lines if set(each.positions) & set(need.positions)]
     if not here:
         problems.add(place, f"job {need.job} needs it no more", again)
+        return
+    if all(is_declined(path, each) for each in here):
+        problems.add(place, f"the customer of job {need.job} will not have it", again)
         return
     held = [each for each in here if each.hold]
     if held:

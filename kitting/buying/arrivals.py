@@ -102,7 +102,7 @@ def _drawing(family: Family, position: Position, grade_key: str, pieces: int) ->
         if _on_the_part(feature):
             yield replace(
                 feature,
-                stations=feature.stations or _numbered(pieces),
+                stations=feature.stations if len(feature.stations) >= pieces else _numbered(pieces),
                 ovality=None,
                 taper=None,
                 part_tells=True,
@@ -211,10 +211,6 @@ def placed_reading(check: Check, place: str, figure: str, instrument: str = "") 
             Problem("", f"'{place}' is no place of {check.key}", f"one of {', '.join(places)}")
         )
     value = parse_quantity(figure, check.feature.unit)
-    if value.unit.dimension is not check.feature.unit.dimension:
-        raise BadInput(
-            Problem("", f"{value} is no {check.feature.kind}", f"give it in {check.feature.unit}")
-        )
     station, direction = places[place]
     return Reading(check.key, station, direction, figure, value, instrument)
 

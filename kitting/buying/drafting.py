@@ -85,6 +85,7 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
     left = StillOpen(path, before)
     apart = {line.key for line in path.kit.lines if line.hold}
     apart |= {line.key for line in path.kit.possible}
+    apart |= {line.key for line in path.kit.lines if is_declined(path, line)}
     wanted: list[Wanted] = []
     without: list[str] = []
     for line in path.estimate.of(LineKind.PART, LineKind.SET):
@@ -213,7 +214,11 @@ class StillOpen:
 
     def of_set(self, number: PartNumber) -> tuple[LineFor, ...]:
         """All that a set covers, unless everything in it comes already."""
-        covered = [line for line in self._path.kit.lines if line.covered_by == number]
+        covered = [
+            line
+            for line in self._path.kit.lines
+            if line.covered_by == number and not is_declined(self._path, line)
+        ]
         if not sum(self.missing(line) for line in covered):
             return ()
         return tuple(need_of(self._path, line, in_set=True) for line in covered)
@@ -229,6 +234,11 @@ class StillOpen:
                 self._left[at] -= taken
                 missing -= taken
         return missing
+
+
+def is_declined(path: JobPath, line: KitLine) -> bool:
+    """Whether the customer will have none of a line."""
+    return all((position, "") in path.bench.declined for position in line.positions)
 
 
 def serves(need: LineFor, part: PartNumber, line: KitLine) -> bool:

@@ -23,6 +23,7 @@ class Measured:
     delivery: int
     readings: tuple[Reading, ...]
     verdict: Verdict | None
+    who: str
 
 
 def check_name(who: str) -> str:

@@ -91,7 +91,6 @@ def receive(
         came, arrivals = _measured(work, record.order, came, checks)
         stored = work.orders.add_delivery(came)
         after = work.orders.record(number)
-        _into_hands(work, record, after, came.who)
         work.commit()
     if not stored:
         click.echo(f"Nothing new: delivery note {came.their_note} was booked before.")
@@ -203,14 +202,6 @@ def _measured(
     return replace(came, lines=tuple(lines)), arrivals
 
 
-def _into_hands(work: UnitOfWork, before: OrderRecord, after: OrderRecord, who: str) -> None:
-    """Let the jobs know what of theirs is here, or is so no more."""
-    from kitting.buying.booking import booked
-
-    for job, pieces in booked(before, after, who, today()).items():
-        work.in_hand.add_pieces(job, pieces)
-
-
 def _say(record: OrderRecord, came: Delivery, arrivals: Mapping[str, Arrival]) -> None:
     for line in came.lines:
         standing = record.by_line[line.line]
@@ -258,9 +249,8 @@ def measure(number: str, line: str, figures: tuple[str, ...], who: str) -> None:
         checks = checks_within(work, record.order)[line_id]
         readings = readings_of(checks, figures)
         arrival = judged(work, record.order, checks, join_readings(came.readings, readings))
-        measured = Measured(delivery, readings, arrival.verdict)
+        measured = Measured(delivery, readings, arrival.verdict, name)
         after = work.orders.add_measured(number, line_id, measured)
-        _into_hands(work, record, after, name)
         work.commit()
     click.echo(f"{line_id} {after.by_line[line_id].line.name}")
     _say_measured(arrival)
@@ -291,7 +281,6 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         record = work.orders.record(number)
         line_id = line_of(record, line).line.id
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
-        after = work.orders.add_return(number, back)
-        _into_hands(work, record, after, name)
+        work.orders.add_return(number, back)
         work.commit()
     click.echo(f"{number}, line {line_id}: {pieces} back as {why}.")

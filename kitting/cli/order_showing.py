@@ -26,7 +26,7 @@ def list_orders(job: str, only_open: bool) -> Answer:
     with Database().read() as work:
         if job:
             work.jobs.job(job)
-        records = work.orders.records(job)
+        records = work.orders.records_for(job) if job else work.orders.records()
     shown = [each for each in records if not only_open or needs_somebody(each)]
 
     def shape() -> object:

@@ -32,9 +32,10 @@ class _Figure:
     text: str
     value: Quantity
     instrument: str
+    who: str
 
     @classmethod
-    def of(cls, line_id: str, reading: Reading) -> _Figure:
+    def of(cls, line_id: str, reading: Reading, who: str) -> _Figure:
         """Flatten one."""
         return cls(
             line_id,
@@ -44,6 +45,7 @@ class _Figure:
             reading.text,
             reading.value,
             reading.instrument,
+            who,
         )
 
     @property
@@ -108,7 +110,9 @@ class History:
         owner = {"number": delivery.order}
         _DELIVERIES.insert(self._connection, [delivery], first=number, entered_at=now)
         _DELIVERY_LINES.insert_under(self._connection, [delivery.lines], first=number, **owner)
-        figures = [_Figure.of(came.line, r) for came in delivery.lines for r in came.readings]
+        figures = [
+            _Figure.of(came.line, r, delivery.who) for came in delivery.lines for r in came.readings
+        ]
         _FIGURES.insert_under(self._connection, [figures], first=number, entered_at=now, **owner)
         return number
 
@@ -118,7 +122,7 @@ class History:
         before = self._connection.execute(
             select(func.max(rows.rank)).where(rows.number == number, rows.line == measured.delivery)
         ).scalar()
-        figures = [_Figure.of(line_id, reading) for reading in measured.readings]
+        figures = [_Figure.of(line_id, reading, measured.who) for reading in measured.readings]
         added = _FIGURES.rows(
             figures,
             by="rank",

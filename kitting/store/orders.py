@@ -115,11 +115,10 @@ class Orders:
         supplier = _TERMS.read(terms[1:])
         return _HEADS.read(heads[0][1:], supplier=supplier, lines=lines, held=held)
 
-    def records(self, job: str = "") -> tuple[OrderRecord, ...]:
-        """Return every order, by number; those that anything of a job is in, when one is given."""
+    def records(self) -> tuple[OrderRecord, ...]:
+        """Return every order, by number."""
         query = select(_ORDERS.c.number).order_by(_ORDERS.c.running)
-        found = (self.record(number) for number in self._connection.execute(query).scalars())
-        return tuple(record for record in found if not job or job in record.order.jobs)
+        return tuple(self.record(each) for each in self._connection.execute(query).scalars())
 
     def records_for(self, job: str) -> tuple[OrderRecord, ...]:
         """Return the orders that anything of a job is in, by number, looking at no other."""

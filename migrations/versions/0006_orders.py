@@ -200,7 +200,7 @@ def _came():
         *numbers("line", "rank"),
         *texts("line_id", "feature", "station", "direction", "text"),
         *scaled("value"),
-        *texts("value_unit", "instrument"),
+        *texts("value_unit", "instrument", "who"),
         entered(),
         sa.PrimaryKeyConstraint("number", "line", "rank"),
         refers(["number", "line"], delivery_key),

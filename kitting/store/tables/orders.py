@@ -244,6 +244,7 @@ class DeliveryReadingRow(OfDelivery, Base):
     value: Mapped[Figure]
     value_unit: Mapped[str]
     instrument: Mapped[str]
+    who: Mapped[str]
     entered_at: Mapped[datetime]
 
 
