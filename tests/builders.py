@@ -20,6 +20,7 @@ from kitting.catalog.model import (
     Target,
     Then,
     Verdict,
+    Weight,
     When,
 )
 from kitting.catalog.trade import Offer, PriceBreak
@@ -212,6 +213,7 @@ def a_consequence(
     *,
     seen: tuple[str, str] = ("", ""),
     operation: str = "",
+    weight: Weight = Weight.NEEDED,
 ) -> Consequence:
     """A consequence; `seen` is (observation, at least)."""
     return Consequence(
@@ -225,6 +227,7 @@ def a_consequence(
         operation,
         f"because of {key}",
         "shop rule",
+        weight=weight,
     )
 
 

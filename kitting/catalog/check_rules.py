@@ -2,7 +2,16 @@
 
 from kitting.catalog.check_notes import Notes
 from kitting.catalog.family import Family
-from kitting.catalog.model import Consequence, Judgement, Observation, Target, Then, Verdict, When
+from kitting.catalog.model import (
+    Consequence,
+    Judgement,
+    Observation,
+    Target,
+    Then,
+    Verdict,
+    Weight,
+    When,
+)
 from kitting.catalog.nearest import did_you_mean
 from kitting.catalog.reach import operations_of, reached
 
@@ -192,6 +201,13 @@ def _check_demand(rule: Consequence, notes: Notes, row: tuple[str, str]) -> None
             "operation",
             f"{rule.then} needs no operation",
             "leave it empty, or then is operation",
+        )
+    if rule.weight is not Weight.NEEDED and rule.then not in {Then.RENEW, Then.OPERATION}:
+        notes.fault(
+            row,
+            "weight",
+            f"nobody is charged for {rule.then}, so it cannot be {rule.weight}",
+            "leave it empty",
         )
 
 

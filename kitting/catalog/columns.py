@@ -36,7 +36,7 @@ FAMILY_FILES: Mapping[str, tuple[str, ...]] = MappingProxyType(
             "key, observation, at_least, of, verdict, operation, because, source"
         ),
         "consequences": _columns(
-            "key, when, of, observation, at_least, then, to, operation, because, source"
+            "key, when, of, observation, at_least, then, to, operation, because, source, weight"
         ),
         "parts": _columns("part, name, kind, attributes, vat, note"),
         "fits": _columns("position, part, variants, first, last, grade, quantity, note"),
@@ -47,6 +47,11 @@ FAMILY_FILES: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "sets": _columns("set, part, quantity"),
         "labour": _columns("action, of, hours, note"),
     }
+)
+
+# Columns that a file may leave out; its cells then count as empty.
+MAY_BE_LEFT_OUT: Mapping[str, frozenset[str]] = MappingProxyType(
+    {"consequences": frozenset({"weight"}), "features": frozenset({"goes_with"})}
 )
 
 TRADE_FILES: Mapping[str, tuple[str, ...]] = MappingProxyType(

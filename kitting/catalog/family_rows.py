@@ -25,6 +25,7 @@ from kitting.catalog.model import (
     Then,
     Variant,
     Verdict,
+    Weight,
     When,
 )
 from kitting.catalog.rows import Row
@@ -211,6 +212,7 @@ def consequence(row: Row) -> Consequence:
         because=row.name("because"),
         source=row.name("source"),
         line=row.line,
+        weight=row.maybe("weight", cells.member(Weight), Weight.NEEDED),
     )
 
 

@@ -52,6 +52,14 @@ class Then(StrEnum):
     ADVISE = "advise"
 
 
+class Weight(StrEnum):
+    """How much a renewal or operation that follows is wanted: what the customer may decline."""
+
+    NEEDED = "needed"
+    ADVISED = "advised"
+    OPTIONAL = "optional"
+
+
 class LinkKind(StrEnum):
     """How one part number stands to another."""
 
@@ -304,7 +312,8 @@ class Consequence:
 
     `line` is where it was read, and no part of what it says. `observation` and `at_least` go with
     `When.SEEN`. `operation` goes with `When.OPERATION` as
-    `of`, and with `Then.OPERATION` as what is to be done to `to`.
+    `of`, and with `Then.OPERATION` as what is to be done to `to`. Of a renewal or an operation,
+    `weight` says whether soundness rests on it.
     """
 
     key: str
@@ -318,6 +327,7 @@ class Consequence:
     because: str
     source: str
     line: int = field(default=0, compare=False)
+    weight: Weight = Weight.NEEDED
 
 
 @dataclass(frozen=True, slots=True)

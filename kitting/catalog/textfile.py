@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from kitting.catalog.columns import MAY_BE_LEFT_OUT
 from kitting.catalog.nearest import did_you_mean
 from kitting.errors import Problems
 
@@ -30,7 +31,8 @@ class RawRow:
 def read_rows(path: Path, columns: Sequence[str], problems: Problems) -> list[RawRow]:
     """Return the rows of a file, noting what cannot be taken; such rows are left out.
 
-    A column that the heading lacks is noted once and is then absent from every row's cells.
+    A column that the heading lacks is noted once, unless it may be left out, and is then absent
+    from every row's cells.
     """
     lines = _lines(path, problems)
     if lines is None:
@@ -43,7 +45,7 @@ def read_rows(path: Path, columns: Sequence[str], problems: Problems) -> list[Ra
         if cells is None:
             continue
         if heading is None:
-            heading = _heading(cells, line, place, columns, problems)
+            heading = _heading(path.stem, cells, line, place, columns, problems)
             if heading is None:
                 return []
         else:
@@ -125,7 +127,7 @@ class _Heading:
 
 
 def _heading(
-    cells: list[str], line: str, place: str, columns: Sequence[str], problems: Problems
+    file: str, cells: list[str], line: str, place: str, columns: Sequence[str], problems: Problems
 ) -> _Heading | None:
     for mark, name in ((";", "semicolons"), ("\t", "tabs")):
         if "," not in line and mark in line:
@@ -143,7 +145,8 @@ def _heading(
     for name in heading:
         if name not in columns:
             problems.add(place, f"'{name}' is no column here", did_you_mean(name, missing))
-    for column in missing:
+    spared = MAY_BE_LEFT_OUT.get(file, frozenset())
+    for column in (column for column in missing if column not in spared):
         problems.add(place, f"the column {column} is missing", "add it; its cells may be empty")
     return _Heading(heading, len(cells))
 

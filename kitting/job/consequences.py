@@ -3,6 +3,9 @@
 The rules are rows of the catalogue (`consequences.csv`); nothing here knows an engine. Facts start
 from the strip-down, the observations and the verdicts; each rule whose fact holds adds demands, and
 a demand is itself a fact for further rules, until nothing new follows.
+
+What the customer has declined is demanded no more by rules that soundness does not rest on (see
+`Weight`), and neither is what would have followed from it. A needed reason brings it back.
 """
 
 from __future__ import annotations
@@ -13,15 +16,17 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then, Verdict, When
+from kitting.catalog.model import Then, Verdict, Weight, When
 from kitting.job.because import Because
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from kitting.catalog.family import Family
     from kitting.catalog.model import Consequence
     from kitting.job.verdicts import PositionVerdict, Verdicts
+
+MATCHED = "positions.csv, matched"
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +93,7 @@ class _Following:
         self._known: set[Fact] = set()
         self._reasons: dict[tuple[Then, str, str], list[Because]] = {}
         self._rules = _rules_by_fact(family)
+        self._declined = verdicts.bench.declined
 
     def run(self) -> Demands:
         for fact, because in self._first_facts():
@@ -158,9 +164,14 @@ class _Following:
         reason = Because(rule.because, rule.source, rule.key, (because,))
         targets = self._family.aimed_at(rule.to, self._variant)
         if rule.to.sort == "operation":
-            self._add(rule.then, fact.key, rule.to.key, reason)
+            self._demand_of(rule, fact.key, rule.to.key, reason)
         for position in targets:
-            self._add(rule.then, position.key, rule.operation, reason)
+            self._demand_of(rule, position.key, rule.operation, reason)
+
+    def _demand_of(self, rule: Consequence, position: str, operation: str, reason: Because) -> None:
+        may_go = rule.weight is not Weight.NEEDED and rule.then in {Then.RENEW, Then.OPERATION}
+        if not (may_go and (position, operation) in self._declined):
+            self._add(rule.then, position, operation, reason)
 
     def _renew_matched(self, key: str, because: Because) -> None:
         matched = self._family.position_by_key[key].matched
@@ -170,7 +181,8 @@ class _Following:
         for other in self._family.matched_with[matched]:
             renewed = (Then.RENEW, other.key, "") in self._reasons
             if other.key in here and not renewed:
-                reason = Because(f"renewed together with its fellows ({matched})", after=(because,))
+                says = f"renewed together with its fellows ({matched})"
+                reason = Because(says, MATCHED, after=(because,))
                 self._add(Then.RENEW, other.key, "", reason)
 
     def _add(self, then: Then, position: str, operation: str, reason: Because) -> None:
@@ -187,6 +199,23 @@ class _Following:
         if fact not in self._known:
             self._known.add(fact)
             self._waiting.append((fact, because))
+
+
+def weight_of(family: Family, reasons: Iterable[Because]) -> Weight:
+    """How much something is wanted: as much as the gravest of the reasons for it.
+
+    A rule's row says; what is renewed for its fellows' sake is as needed as they are; anything else
+    (a verdict on the part itself) is needed.
+    """
+    weights = {rule.key: rule.weight for rule in family.consequences}
+    order = (Weight.OPTIONAL, Weight.ADVISED, Weight.NEEDED)
+
+    def weigh(reason: Because) -> Weight:
+        if reason.source == MATCHED and reason.after:
+            return weigh(reason.after[0])
+        return weights.get(reason.rule, Weight.NEEDED)
+
+    return max(map(weigh, reasons), key=order.index, default=Weight.NEEDED)
 
 
 def _rules_by_fact(family: Family) -> Mapping[When, tuple[Consequence, ...]]:

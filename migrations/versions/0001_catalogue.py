@@ -222,6 +222,7 @@ def upgrade():
         *texts("at_least"),
         one_of("demands", "then", "renew", "operation", "check", "advise"),
         *texts("to_sort", "to_key", "to_within", "operation", "because", "source"),
+        one_of("weight", "weight", "needed", "advised", "optional"),
         *numbers("file_line"),
         sa.PrimaryKeyConstraint("edition_id", "line"),
         sa.UniqueConstraint("edition_id", "key"),

@@ -15,7 +15,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Mapped, mapped_column
 
-from kitting.catalog.model import SizeKind, Then, Verdict, When
+from kitting.catalog.model import SizeKind, Then, Verdict, Weight, When
 from kitting.store.base import Base, Figure, Words
 
 
@@ -270,6 +270,7 @@ class ConsequenceRow(OfEdition, Base):
     operation: Mapped[str]
     because: Mapped[str]
     source: Mapped[str]
+    weight: Mapped[Weight]
     file_line: Mapped[int]
 
 
