@@ -7,25 +7,25 @@ belongs to its job and bears its share by the rules of `plan_shares`.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from kitting.buying.demand import from_minor
 from kitting.buying.plan_clash import clash_of
 from kitting.buying.plan_model import model_of
 from kitting.buying.plan_shares import Sharing
-from kitting.buying.plan_solver import Effort, Outcome, Program, solve
+from kitting.buying.plan_solver import Answer, Effort, Outcome, Program, solve
+from kitting.buying.plan_start import head_start
 from kitting.buying.plan_tables import tables_of, weighed
 from kitting.buying.plan_values import Aim, Plan, Proof
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
     from decimal import Decimal
 
     from kitting.buying.demand import PlanProblem
     from kitting.buying.plan_clash import Clash
     from kitting.buying.plan_model import Model
-    from kitting.buying.plan_solver import Answer
 
 
 class NoPlan(BadInput):
@@ -77,7 +77,7 @@ def make_plan(problem: PlanProblem, aim: Aim = Aim.CHEAPEST) -> Plan:
         parcels = dict.fromkeys(model.used.values(), 1)
         answer = _answer(model.with_objective(parcels), problem)
         model.limit_parcels(sum(answer.values[column] for column in parcels))
-        plan = _cheapest(model, aim, start=answer.values)
+        plan = _cheapest(model, aim, answer.values)
         sure = answer.outcome is Outcome.PROVED
         return plan if sure else replace(plan, proof=replace(plan.proof, proved=False))
     return _cheapest(model, aim)
@@ -122,9 +122,12 @@ def _feasibility(problem: PlanProblem) -> Program:
     return model_of(tables_of(problem)).with_objective({})
 
 
-def _cheapest(model: Model, aim: Aim, start: Sequence[int] | None = None) -> Plan:
+def _cheapest(model: Model, aim: Aim, known: tuple[int, ...] = ()) -> Plan:
+    """Solve for the least cost; `known` is a solution to fall back upon."""
     problem = model.tables.problem
-    answer = _answer(model.program, problem, start)
+    begun = monotonic()
+    known = head_start(model, _effort(problem)) or known
+    answer = _answer(model.program, problem, monotonic() - begun, known)
     values = answer.values
     if answer.outcome is Outcome.PROVED:
         values = _least_work(model, values)
@@ -146,7 +149,8 @@ def _least_work(model: Model, values: tuple[int, ...]) -> tuple[int, ...]:
     program = model.with_objective(working)
     costs = {column: cost for column, cost in enumerate(model.program.costs) if cost}
     program.at_most(model.program.value(values), costs)
-    answer = solve(program, _effort(model.tables.problem), start=values)
+    allowed = _effort(model.tables.problem)
+    answer = solve(program, Effort(allowed.seconds / 4, allowed.seed), start=values)
     return answer.values or values
 
 
@@ -157,20 +161,29 @@ def weighed_total(problem: PlanProblem, plan: Plan) -> Decimal:
     return plan.total - sum(less, from_minor(0, problem.currency))
 
 
-def _answer(program: Program, problem: PlanProblem, start: Sequence[int] | None = None) -> Answer:
-    """Solve, or say why there is no plan."""
-    answer = solve(program, _effort(problem), start=start)
+def _answer(
+    program: Program, problem: PlanProblem, spent: float = 0.0, known: tuple[int, ...] = ()
+) -> Answer:
+    """Solve in the time that is left, or say why there is no plan.
+
+    What is known is not given to the solver, which is slower for it, and is taken if it is better.
+    """
+    answer = solve(program, _effort(problem, spent))
     if answer.outcome is Outcome.IMPOSSIBLE:
         raise NoPlan(clash_of(problem))
-    if answer.outcome is Outcome.UNKNOWN:
+    if answer.outcome is Outcome.PROVED:
+        return answer
+    found = [values for values in (answer.values, known) if values]
+    if not found:
         seconds = problem.policy.time_limit
         wrong = f"no plan was found within {seconds:g} seconds"
         raise BadInput(Problem("buying plan", wrong, "allow more time"))
-    return answer
+    return Answer(Outcome.STOPPED, min(found, key=program.value), answer.bound)
 
 
-def _effort(problem: PlanProblem) -> Effort:
-    return Effort(problem.policy.time_limit, problem.policy.seed)
+def _effort(problem: PlanProblem, spent: float = 0.0) -> Effort:
+    """What is left of the time allowed, and a moment in any case."""
+    return Effort(max(0.01, problem.policy.time_limit - spent), problem.policy.seed)
 
 
 def _as_money(bound: float, problem: PlanProblem) -> Decimal:

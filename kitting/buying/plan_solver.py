@@ -76,8 +76,9 @@ def solve(
     effort: Effort,
     fixed: Mapping[int, int] | None = None,
     start: Sequence[int] | None = None,
+    near: float = 0.0,
 ) -> Answer:
-    """Minimise, with some columns fixed.
+    """Minimise, with some columns fixed, or come as near as a part `near` of the cost.
 
     `start` is a solution to begin from; it changes how long it takes, never what is found when the
     optimum is proved, save among plans that cost the same.
@@ -88,10 +89,10 @@ def solve(
     if not bounds:
         broken = any(low > 0 or high < 0 for low, high, _ in program.rows)
         return Answer(Outcome.IMPOSSIBLE if broken else Outcome.PROVED, (), 0.0)
-    answer = _run(program, bounds, effort, start)
-    if start is not None and not _holds(program, answer):
+    answer = _run(program, bounds, effort, start, near)
+    if start is not None and not near and not _holds(program, answer):
         # HiGHS 1.16 may prove a better solution than the start, and yet hand the start back.
-        answer = _run(program, bounds, effort, None)
+        answer = _run(program, bounds, effort, None, near)
     if not _holds(program, answer):
         return Answer(Outcome.STOPPED, answer.values, answer.bound)
     return answer
@@ -108,20 +109,15 @@ def _run(
     bounds: list[tuple[int, int]],
     effort: Effort,
     start: Sequence[int] | None,
+    near: float,
 ) -> Answer:
     import highspy
 
-    solver = _silent_solver(highspy)
-    for option, value in (
-        ("threads", 1),
-        ("random_seed", effort.seed),
-        ("time_limit", effort.seconds),
-        ("mip_rel_gap", 0.0),
-        ("mip_abs_gap", _NEAR_ENOUGH),
-        # Starting again at the root was found to cost more than it brings.
-        ("mip_allow_restart", False),
-    ):
-        solver.setOptionValue(option, value)
+    solver = _silent_solver(highspy, effort)
+    solver.setOptionValue("mip_rel_gap", near)
+    solver.setOptionValue("mip_abs_gap", _NEAR_ENOUGH)
+    # Starting again at the root was found to cost more than it brings.
+    solver.setOptionValue("mip_allow_restart", False)
     solver.passModel(_as_lp(program, bounds, highspy))
     if start is not None:
         solution = highspy.HighsSolution()
@@ -131,13 +127,31 @@ def _run(
     return _answer(solver, highspy)
 
 
-def _silent_solver(highspy: Any) -> Any:
+def reduced_costs(program: Program, effort: Effort) -> list[float] | None:
+    """What a column more would cost where decisions may be taken in part; None if not settled."""
+    import highspy
+
+    solver = _silent_solver(highspy, effort)
+    lp = _as_lp(program, [(0, high) for high in program.highs], highspy)
+    lp.integrality_ = [highspy.HighsVarType.kContinuous] * len(program.highs)
+    solver.passModel(lp)
+    solver.run()
+    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+        return None
+    return [float(each) for each in solver.getSolution().col_dual]
+
+
+def _silent_solver(highspy: Any, effort: Effort) -> Any:
     """HiGHS greets on stdout as soon as it is made, unless it is told not to before that."""
 
     def say_nothing(solver: Any) -> None:
         solver.setOptionValue("output_flag", False)
 
-    return type("Silent", (highspy.Highs,), {"enableCallbacks": say_nothing})()
+    solver = type("Silent", (highspy.Highs,), {"enableCallbacks": say_nothing})()
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("random_seed", effort.seed)
+    solver.setOptionValue("time_limit", effort.seconds)
+    return solver
 
 
 def _as_lp(program: Program, bounds: list[tuple[int, int]], highspy: Any) -> Any:

@@ -16,7 +16,7 @@ from kitting.buying.demand import (
 )
 from kitting.buying.plan import compare, make_plan
 from kitting.buying.plan_reasons import reasons_of
-from kitting.buying.plan_values import Aim, Plan, Source
+from kitting.buying.plan_values import Aim, Plan, Proof, Source
 from kitting.catalog.trade import Offer, Supplier
 from kitting.errors import BadInput
 from tests.buying.baselines import best_single_supplier, line_by_line
@@ -265,3 +265,15 @@ def test_a_problem_that_contradicts_itself_is_refused_with_every_fault() -> None
             DAY, "GBP", (line,), (an_offer("north", BOLT, "1", currency="EUR"),), (NORTH,),
             {"EUR": Decimal(0)},
         )  # fmt: skip
+
+
+def test_a_plan_stopped_by_the_time_limit_says_how_far_it_may_be_from_the_best() -> None:
+    stopped = Proof(proved=False, cost=Decimal("250.00"), bound=Decimal("248.99"))
+    assert stopped.sentence == "stopped by the time limit: at most 0.41 % above the best"
+    assert replace(stopped, proved=True).sentence == "proved: no sound plan is better"
+
+
+def test_a_time_limit_that_finds_no_plan_says_so() -> None:
+    size = Size(lines=150, jobs=5, parts=60, suppliers=12, sets=40)
+    with pytest.raises(BadInput, match=r"no plan was found within 0\.001 seconds; allow more time"):
+        make_plan(a_market(1, size, Policy(time_limit=0.001)))
