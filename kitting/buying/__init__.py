@@ -1,1 +1,9 @@
-"""Buying: from the priced kit to what each supplier is asked for. Pure."""
+"""Buying: from the kit to orders, replies and deliveries. Pure.
+
+plan, plan_…               the cheapest sound plan over several suppliers, proved
+drafting, orders, approval orders as drafted, as approved, and what may be approved
+replies, standing, substitutes
+                           a supplier's answer against what was asked
+arrivals, deliveries       what came, counted and measured
+price_…                    a price list against the catalogue and the list before it
+"""

@@ -1,1 +1,11 @@
-"""The stages of a job: strip, verdicts, sizes, kit, estimate; one module each, pure at the core."""
+"""The stages of a job, pure at the core; `path.walk` takes them in order.
+
+strip        what the sheets and the bench say, and where two people differ
+verdicts     what follows for each position (assess, fitted, told_apart)
+consequences what else that demands
+sizes        the grade of each journal and bore (present, machining, targets, float_shims)
+kit          lines, sets, machining (sourcing, sets, readiness)
+estimate     prices, labour, VAT (pricing, labour, approval)
+bags, shelf  what is in hand, and what may be built
+build        figures at assembly against the plan
+"""
