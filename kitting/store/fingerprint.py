@@ -17,7 +17,8 @@ def fingerprint(value: Any) -> str:
     """Return the SHA-256 of a value's content, as hexadecimal text.
 
     A field that holds its default is left out, so that a column added later does not make old
-    content look new; so is one that is not compared, such as the line a row was read from. Figures count as written, without idle zeros: 1.0 in is not 25.4 mm.
+    content look new; so is one that is not compared, such as the line a row was read from. Figures
+    count as written, without idle zeros: 1.0 in is not 25.4 mm.
     """
     text = json.dumps(_plain(value), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
