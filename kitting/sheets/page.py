@@ -173,7 +173,8 @@ class Page:
         image = Image(BytesIO(png))
         width = self._width(0, len(self.columns)) * _POINTS_PER_DIGIT - _PADDING
         height = min(width * image.height / image.width, _HIGHEST - _PADDING)
-        image.width, image.height = width / _POINTS_PER_PIXEL, height / _POINTS_PER_PIXEL
+        image.width = round(width / _POINTS_PER_PIXEL)
+        image.height = round(height / _POINTS_PER_PIXEL)
         self.sheet.add_image(image, self.cell(0).coordinate)
         self.sheet.row_dimensions[self.row].height = round(height + _PADDING, 1)
 
