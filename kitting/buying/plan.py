@@ -129,29 +129,14 @@ def _cheapest(model: Model, aim: Aim, known: tuple[int, ...] = ()) -> Plan:
     known = head_start(model, _effort(problem)) or known
     answer = _answer(model.program, problem, monotonic() - begun, known)
     values = answer.values
-    if answer.outcome is Outcome.PROVED:
-        values = _least_work(model, values)
-    cost = from_minor(model.program.value(values), problem.currency)
+    cost = from_minor(model.program.value(values) // model.scale, problem.currency)
     proved = answer.outcome is Outcome.PROVED
-    bound = cost if proved else _as_money(answer.bound, problem)
+    bound = cost if proved else _as_money(answer.bound / model.scale, problem)
     plan = Sharing(model.tables, model.decision(values)).plan(aim, Proof(proved, cost, bound))
     plan = replace(plan, solution=values)
     if proved and weighed_total(problem, plan) != cost:
         raise RuntimeError(f"the plan adds up to {weighed_total(problem, plan)}, not to {cost}")
     return plan
-
-
-def _least_work(model: Model, values: tuple[int, ...]) -> tuple[int, ...]:
-    """Among plans that cost the same, one with the fewest ways that take work."""
-    working = {column: 1 for column, choice in model.ways if choice.way.with_work}
-    if not any(values[column] for column in working):
-        return values
-    program = model.with_objective(working)
-    costs = {column: cost for column, cost in enumerate(model.program.costs) if cost}
-    program.at_most(model.program.value(values), costs)
-    allowed = _effort(model.tables.problem)
-    answer = solve(program, Effort(allowed.seconds / 4, allowed.seed), start=values)
-    return answer.values or values
 
 
 def weighed_total(problem: PlanProblem, plan: Plan) -> Decimal:

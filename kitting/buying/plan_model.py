@@ -35,10 +35,15 @@ class Decision:
 
 @dataclass
 class Model:
-    """A program and the meaning of its columns."""
+    """A program and the meaning of its columns.
+
+    Its objective is the cost in minor units times `scale`, and one for each way that takes work: so
+    of plans that cost the same the one with the least such ways is best.
+    """
 
     tables: Tables
     program: Program
+    scale: int
     ways: list[tuple[int, Choice]] = field(default_factory=list)
     options: list[tuple[int, Article, Option]] = field(default_factory=list)
     opened: list[tuple[tuple[int, ...], PlanSet]] = field(default_factory=list)
@@ -72,7 +77,8 @@ class Model:
 
 def model_of(tables: Tables) -> Model:
     """Write the program for the cheapest plan."""
-    model = Model(tables, Program())
+    working = {choice.line for choice in tables.choices if choice.way.with_work}
+    model = Model(tables, Program(), scale=1 + len(working))
     cover = {pool: Cover(most) for pool, most in tables.most.items()}
     _lines(model, cover)
     _suppliers(model)
@@ -91,7 +97,7 @@ def model_of(tables: Tables) -> Model:
 def _lines(model: Model, cover: dict[Pool, Cover]) -> None:
     by_line: dict[int, dict[int, int]] = {index: {} for index in range(len(model.tables.lines))}
     for choice in model.tables.choices:
-        column = model.program.column(choice.work)
+        column = model.program.column(choice.work * model.scale + choice.way.with_work)
         model.ways.append((column, choice))
         by_line[choice.line][column] = 1
         for pool, quantity in choice.takes:
@@ -111,11 +117,11 @@ def _suppliers(model: Model) -> None:
     for terms in model.tables.terms:
         key = terms.supplier.key
         if key in selling:
-            model.used[key] = model.program.column(terms.carriage)
+            model.used[key] = model.program.column(terms.carriage * model.scale)
             if terms.carriage and terms.free_over is not None:
-                model.free[key] = model.program.column(-terms.carriage)
+                model.free[key] = model.program.column(-terms.carriage * model.scale)
             if terms.made_up:
-                model.made_up[key] = model.program.column(1, terms.made_up)
+                model.made_up[key] = model.program.column(model.scale, terms.made_up)
 
 
 def _articles(model: Model, cover: dict[Pool, Cover]) -> None:
@@ -125,7 +131,7 @@ def _articles(model: Model, cover: dict[Pool, Cover]) -> None:
     for article in model.tables.articles:
         one_option: dict[int, int] = {}
         for option in article.options:
-            column = program.column(option.weighed)
+            column = program.column(option.weighed * model.scale)
             model.options.append((column, article, option))
             one_option[column] = 1
             pieces = min(article.pieces(option), model.tables.most[article.pool])
@@ -158,7 +164,7 @@ def _openings(model: Model, cover: dict[Pool, Cover]) -> None:
 def _shelf(model: Model, cover: dict[Pool, Cover]) -> None:
     by_part: dict[object, dict[int, int]] = defaultdict(dict)
     for pool, (quantity, cost) in model.tables.shelf.items():
-        column = model.program.column(cost, quantity)
+        column = model.program.column(cost * model.scale, quantity)
         model.shelf[pool] = column
         cover[pool].brought[column] = 1
         by_part[pool.part][column] = 1
