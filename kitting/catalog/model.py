@@ -311,8 +311,9 @@ class Consequence:
     """A rule: when this is so of these, then that is demanded of those.
 
     `observation` and `at_least` go with `When.SEEN`. `operation` goes with `When.OPERATION` as
-    `of`, and with `Then.OPERATION` as what is to be done to `to`. `line` is where it was read, and
-    no part of what it says.
+    `of`, and with `Then.OPERATION` as what is to be done to `to`. Of a renewal or an operation,
+    `weight` says whether soundness rests on it. `line` is where it was read, and no part of what it
+    says.
     """
 
     key: str

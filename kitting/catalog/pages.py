@@ -117,7 +117,7 @@ def _page(path: Path, columns: Sequence[str]) -> Page:
             cells = [cell.strip() for cell in next(csv.reader([line]))]
             if heading:
                 by_name = dict(zip(heading, cells, strict=False))
-                lines.append(PageLine(tuple(by_name[column] for column in columns)))
+                lines.append(PageLine(tuple(by_name.get(column, "") for column in columns)))
             else:
                 heading = [cell.lower() for cell in cells]
     return Page(tuple(head), tuple(lines))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from openpyxl.utils import get_column_letter
 
 from kitting.catalog.cells import key as key_cell
-from kitting.catalog.columns import FAMILY_FILES
+from kitting.catalog.columns import FAMILY_FILES, MAY_BE_LEFT_OUT
 from kitting.catalog.files import family_from_pages
 from kitting.catalog.nearest import did_you_mean, nearest
 from kitting.catalog.pages import FamilyPages, Page, PageLine
@@ -172,7 +172,8 @@ class _BookReading:
                 found[at] = column
                 self.letters[words.title, column.name] = get_column_letter(at)
         for column in words.columns:
-            if column.name not in taken:
+            needless = column.name in MAY_BE_LEFT_OUT.get(words.table, ())
+            if column.name not in taken and not needless:
                 self.problems.add(
                     f"sheet {words.title}",
                     f"the column {column.heading} is missing",

@@ -1,6 +1,6 @@
 """A family out to a workbook and back: nothing lost, and every fault with its sheet and cell."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -13,8 +13,15 @@ from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitting.catalog.check import check_family
-from kitting.catalog.columns import FAMILY_FILES
+from kitting.catalog.columns import (
+    FAMILY_FILES,
+    FAMILY_KEYS,
+    FEATURE_KINDS,
+    LABOUR_ACTIONS,
+    VAT_CATEGORIES,
+)
 from kitting.catalog.family import Family
+from kitting.catalog.model import LinkKind, SizeKind, Then, Verdict, Weight, When
 from kitting.catalog.pages import FamilyPages, Page, PageLine, pages_of, read_pages, write_pages
 from kitting.catalog.shipped import catalogue_folders, shipped_folder
 from kitting.errors import BadInput
@@ -70,6 +77,31 @@ def test_every_reference_of_a_column_is_to_a_key_that_a_sheet_has() -> None:
             if column.refers:
                 table, name = column.refers
                 assert name in FAMILY_FILES[table]
+
+
+WORDS: Mapping[str, Iterable[str]] = {
+    "family.key": ("key", *FAMILY_KEYS),
+    "features.kind": FEATURE_KINDS,
+    "features.if_out": set(Verdict) - {Verdict.REUSE},
+    "size_tables.kind": SizeKind,
+    "judgements.verdict": Verdict,
+    "consequences.when": When,
+    "consequences.then": Then,
+    "consequences.weight": Weight,
+    "parts.vat": VAT_CATEGORIES,
+    "links.kind": LinkKind,
+    "labour.action": LABOUR_ACTIONS,
+}
+
+
+def test_the_words_offered_are_those_that_the_program_knows() -> None:
+    offered = {
+        f"{sheet.table}.{column.name}": set(column.words)
+        for sheet in family_sheets().values()
+        for column in sheet.columns
+        if column.words and not column.is_mark
+    }
+    assert offered == {where: {str(word) for word in words} for where, words in WORDS.items()}
 
 
 @settings(max_examples=40, deadline=None)
@@ -240,6 +272,15 @@ def test_columns_may_be_moved_and_figures_and_days_typed_as_such(tmp_path: Path)
     assert read_family_book(path).family == tiny_family()
 
 
+def test_a_column_that_the_text_files_may_leave_out_a_workbook_may_too(tmp_path: Path) -> None:
+    path = tmp_path / "wren.xlsx"
+    write_family_book(pages_of(tiny_family()), path)
+    book = load_workbook(path)
+    book["Consequences"].delete_cols(11)
+    book.save(path)
+    assert read_family_book(path).family == tiny_family()
+
+
 def test_the_note_row_may_be_taken_out(tmp_path: Path) -> None:
     path = tmp_path / "wren.xlsx"
     write_family_book(pages_of(tiny_family()), path)
@@ -277,3 +318,12 @@ def test_text_files_that_cannot_be_written_leave_the_old_ones_whole(tmp_path: Pa
         write_pages(pages_of(replace(tiny_family(), summary="another")), folder)
     (folder / ".labour.csv.part").rmdir()
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+
+
+def test_a_folder_that_leaves_a_column_out_goes_out_with_it_empty(tmp_path: Path) -> None:
+    folder = tmp_path / "wren-single"
+    write_pages(pages_of(tiny_family()), folder)
+    rules = folder / "consequences.csv"
+    lines = rules.read_text(encoding="utf-8").splitlines()
+    rules.write_text("\n".join(line.rpartition(",")[0] for line in lines), encoding="utf-8")
+    assert carried(read_pages(folder)).family == tiny_family()
