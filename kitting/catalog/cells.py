@@ -135,6 +135,14 @@ def price(text: str) -> Decimal:
     return amount
 
 
+def exchange_rate(text: str) -> Decimal:
+    """What one of another currency is worth, above zero."""
+    worth = money(text)
+    if not worth:
+        raise wrong("the exchange rate is nothing", "say what one is worth in the shop's money")
+    return worth
+
+
 def _figure_advice(text: str) -> str:
     bare = re.sub(r"^[^\d,.−-]+|[^\d,.]+$", "", text)
     if re.fullmatch(r"\d+,\d{1,2}", bare):

@@ -84,6 +84,6 @@ def rate(row: Row) -> Rate:
     """A row of rates.csv."""
     return Rate(
         currency=row.need("currency", cells.currency, ""),
-        worth=row.need("worth", cells.price, _ONE),
+        worth=row.need("worth", cells.exchange_rate, _ONE),
         on=row.need("on", cells.day, _NO_DAY),
     )

@@ -65,7 +65,8 @@ def receive(
     \b
     Examples:
       kitting order receive P1001 --all --who "J. Marlowe"
-      kitting order receive P1001 --good KQRTB=2 --read "KQRTB: wall 1 = .0609" --who "J. Marlowe"
+      kitting order receive P1001 --good KQRTB=2 --who "J. Marlowe" \\
+          --read "KQRTB: wall 1 = .0609" --read "KQRTB: wall 2 = .0608"
       kitting order receive P1001 delivery-P1001.xlsx
     """
     from kitting.sheets.delivery_in import read_delivery
@@ -235,7 +236,8 @@ def measure(number: str, line: str, figures: tuple[str, ...], who: str) -> None:
 
     \b
     Example:
-      kitting order measure P1001 KQRTB "wall 1 = .0609" "wall 2 = .0608" --who "J. Marlowe"
+      kitting order measure P1001 KQRTB "wall 1 = .0609" "wall 2 = .0608" \\
+          --who "J. Marlowe"
     """
     from kitting.buying.arrivals import join_readings, readings_of
     from kitting.buying.steps import Measured, last_came, line_of

@@ -164,7 +164,7 @@ def cancel(number: str, who: str, reason: str) -> None:
 
     \b
     Example:
-      kitting order cancel P1001 --who "K. Ferris" --reason "they close for August"
+      kitting order cancel P1001 --who "K. Ferris" --reason "shut for August"
     """
     _step(number, OrderState.CANCELLED, who, worded("--reason", reason))
 

@@ -73,10 +73,14 @@ READING = (
     (("verdicts", JOB, "--on", DAY), "stages:VerdictsShape"),
     (("sizes", JOB, "--on", DAY), "stages:SizesShape"),
     (("kit", JOB, "--on", DAY), "stages:KitShape"),
+    (("order", "list"), "order:OrdersShape"),
     (("shelf", "show"), "shelf:ShelfShape"),
     (("bags", JOB, "--on", DAY), "bags:BagsShape"),
     (("build", "show", JOB), "build:BuildShape"),
     (("estimate", JOB, "--on", DAY), "money:EstimateShape"),
+    (("estimate", JOB, "--keep", "--on", DAY), "actual:EstimateAnswer"),
+    (("estimate", JOB, "--against-actual"), "actual:ActualShape"),
+    (("approve", JOB), "approval:ApprovalShape"),
 )
 
 
