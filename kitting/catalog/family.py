@@ -109,12 +109,30 @@ class Family:
         return _grouped((fit.position, fit) for fit in self.fits)
 
     @cached_property
+    def links_at(self) -> Mapping[PartNumber, tuple[Link, ...]]:
+        """The links at each number that has any, by either end."""
+        ends: dict[PartNumber, list[Link]] = {}
+        for link in self.links:
+            for number in dict.fromkeys((link.old, link.new)):
+                ends.setdefault(number, []).append(link)
+        return MappingProxyType({number: tuple(links) for number, links in ends.items()})
+
+    @cached_property
     def matched_with(self) -> Mapping[str, tuple[Position, ...]]:
         """The positions of each matched group."""
         return _grouped((p.matched, p) for p in self.positions if p.matched)
 
+    @cached_property
+    def _on_each_variant(self) -> Mapping[str, tuple[Position, ...]]:
+        """The rules ask for them thousands of times a job."""
+        return MappingProxyType({v.key: self._in_order(v.key) for v in self.variants})
+
     def positions_on(self, variant: str) -> tuple[Position, ...]:
         """The positions that a variant has, in the order an engine comes apart."""
+        known = self._on_each_variant.get(variant)
+        return self._in_order(variant) if known is None else known
+
+    def _in_order(self, variant: str) -> tuple[Position, ...]:
         order = {assembly.key: assembly.sequence for assembly in self.assemblies}
         here = (p for p in self.positions if not p.variants or variant in p.variants)
         return tuple(sorted(here, key=lambda p: (order[p.assembly], p.sequence)))
