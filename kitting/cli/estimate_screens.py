@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kitting.cli.approval_screens import declined_text
 from kitting.cli.job import job_heading, readiness_text
 from kitting.cli.screen import paragraph, table
 from kitting.job.estimate import LineKind
@@ -34,6 +35,7 @@ def estimate_text(path: JobPath, revision: int | None = None) -> str:
         totals_text(estimate),
         "\n".join(paragraph(f"- {says}", indent=2, hang=2) for says in estimate.warnings),
         readiness_text(path.kit.readiness),
+        declined_text(path),
         kept,
     ]
     return "\n\n".join(part for part in parts if part)

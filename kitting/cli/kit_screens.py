@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from kitting.catalog.nearest import nearest
+from kitting.cli.approval_screens import declined_text
 from kitting.cli.job import job_heading, readiness_text
 from kitting.cli.screen import chain, paragraph, table
 from kitting.errors import NotFound
@@ -36,6 +37,7 @@ def kit_text(path: JobPath, words: str = "", *, held: bool = False) -> str:
         _sets(kit) if whole else "",
         _work(path) if whole else "",
         _advice(path) if whole else "",
+        declined_text(path) if whole else "",
         f"{len(chosen)} of {len(kit.lines)} lines.",
     ]
     return "\n\n".join(part for part in parts if part)

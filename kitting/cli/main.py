@@ -28,6 +28,7 @@ COMMANDS = MappingProxyType(
         "estimate": ("stages", "estimate", "What the job comes to, likely and worst."),
         "prices": ("prices", "prices", "Suppliers' price lists: load, show, history, review."),
         "order": ("order", "order", "Orders: drafted, approved, answered, delivered."),
+        "approve": ("approve", "approve", "The customer's word on an estimate, line by line."),
         "shelf": ("shelf", "shelf", "The shop's own stock: in, out, counted, taken for jobs."),
         "bags": ("bags", "bags", "Which stage can start today; labels for the bags."),
         "build": ("build", "build", "Figures measured at assembly, against the plan, signed."),

@@ -9,6 +9,7 @@ import click
 
 from kitting.cli.answer import Answer, reads
 from kitting.cli.opened import on_day, path_of
+from kitting.errors import BadInput, Problem
 
 
 @click.command()
@@ -117,19 +118,26 @@ def kit(number: str, line: str, words: str, held: bool, day: date | None) -> Ans
 @click.argument("number")
 @click.option("--keep", is_flag=True, help="Keep it as given today, as the next revision.")
 @click.option("--kept", type=int, default=None, help="Show a kept revision as it was given.")
+@click.option("--against-actual", "actual", is_flag=True, help="Hold a kept one against what came.")
 @on_day
-@reads("money:EstimateShape")
-def estimate(number: str, keep: bool, kept: int | None, day: date | None) -> Answer:
+@reads("actual:EstimateAnswer")
+def estimate(number: str, keep: bool, kept: int | None, actual: bool, day: date | None) -> Answer:
     """What the job comes to, likely and worst case, at today's best valid offers.
 
     \b
     Examples:
       kitting estimate 26-041
       kitting estimate 26-041 --keep
+      kitting estimate 26-041 --against-actual
     """
+    from kitting.cli.actual_screens import actual_answer
     from kitting.cli.estimate_screens import estimate_text
     from kitting.cli.keeping import keep_estimate, kept_answer
 
+    if actual:
+        if keep:
+            raise BadInput(Problem("--keep", "it does not go with --against-actual", "say one"))
+        return actual_answer(number, kept)
     if kept is not None:
         return kept_answer(number, kept)
     path = path_of(number, day)

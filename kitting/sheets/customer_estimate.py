@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
+from kitting.catalog.model import Weight
+from kitting.job.approval import items_of
 from kitting.job.estimate import NOTHING, LineKind
 from kitting.sheets.cautions import CUSTOMER
 from kitting.sheets.files import save_workbook
@@ -73,8 +75,8 @@ def write_customer_estimate(path: JobPath, file: Path) -> None:
 def _columns(currency: str) -> tuple[Column, ...]:
     money = money_format(currency)
     return (
-        Column("Item", 36),
-        Column("Why, and remarks", 42),
+        Column("Item", 33),
+        Column("Why, and remarks", 38),
         Column("Quantity", 8, Kind.AMOUNT, "General"),
         Column("Unit", 11, Kind.MARK),
         Column("Price of one", 11, Kind.AMOUNT, money),
@@ -82,6 +84,7 @@ def _columns(currency: str) -> tuple[Column, ...]:
         Column("Likely", 12, Kind.AMOUNT, money),
         Column("More at worst", 11, Kind.AMOUNT, money),
         Column("Worst case", 12, Kind.AMOUNT, money),
+        Column("Your word", 15),
     )
 
 
@@ -92,6 +95,7 @@ class _Writing:
         self.path = path
         self.page = page
         self.currency = path.estimate.currency
+        self.items = {item.key: item for item in items_of(path)}
 
     def write(self) -> None:
         self._head()
@@ -114,6 +118,11 @@ class _Writing:
         readiness = self.path.kit.readiness
         strong_line(page, readiness.sentence, good=readiness.ready)
         page.line("What is held, what is still open and why: see the sheet 'What is open'.", FAINT)
+        page.line(
+            "In the last column: needed, because soundness rests on it; advised or optional, where "
+            "you may say yes or no.",
+            FAINT,
+        )
         page.gap()
 
     def _lines(self) -> tuple[int, int]:
@@ -130,7 +139,7 @@ class _Writing:
                     (_WORST, [line.worst_net for line in lines]),
                 )
             )
-            contents = (head, None, None, None, None, None, likely, None, worst)
+            contents = (head, None, None, None, None, None, likely, None, worst, None)
             page.put(contents, strong=True, fill=BAND_FILL)
             for line in lines:
                 self._line(line)
@@ -160,9 +169,19 @@ class _Writing:
                 Formula(extension, line.net),
                 more or None,
                 Formula(worst, line.worst_net),
+                self._asked(line),
             )
         )
         self.page.cell(4).number_format = price_format(self.currency, line.unit_net)
+
+    def _asked(self, line: EstimateLine) -> str:
+        """What the customer may say of a line: its key, and yes or no where it is not needed."""
+        item = self.items.get(line.kit_line)
+        if item is None:
+            return ""
+        if item.weight is Weight.NEEDED:
+            return f"{item.key}: {item.weight}"
+        return f"{item.key}: {item.weight}\n☐ yes   ☐ no"
 
     def _item(self, line: EstimateLine) -> str:
         if line.kind is LineKind.SET and line.part is not None:
@@ -247,7 +266,7 @@ class _Writing:
     ) -> int:
         likely, worst = formulas
         row = self.page.put(
-            (name, None, None, None, rate, mark, likely, None, worst),
+            (name, None, None, None, rate, mark, likely, None, worst, None),
             strong=strong,
             fill=BAND_FILL if strong else "",
         )

@@ -1,0 +1,210 @@
+"""An estimate against what the job came to: what each line was reckoned to cost, and what it did.
+
+Costs are what the shop pays, without VAT. A part is followed by its number, for lines are numbered
+afresh as the kit changes: parts that came (off the shelf at what they cost when put there, by
+deliveries at the agreed price, by hand where a cost was said) are held against the lines that
+priced that number. What nothing is known of is said to be unknown, and is never counted as nothing.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from kitting.job.estimate import NOTHING, LineKind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from kitting.catalog.model import PartNumber
+    from kitting.job.hand import InHand
+    from kitting.job.path import JobPath
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A line of a kept estimate: `cost` is what the shop reckoned to pay, `net` what was asked."""
+
+    kind: LineKind
+    key: str
+    text: str
+    part: PartNumber | None
+    cost: Decimal
+    net: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One row: what was reckoned, and what it came to; None where that is not known (yet).
+
+    `note` says what is missing, or that the estimate had no such line.
+    """
+
+    kind: LineKind
+    text: str
+    part: PartNumber | None
+    estimated: Decimal
+    actual: Decimal | None
+    note: str = ""
+
+    @property
+    def over(self) -> Decimal | None:
+        """How much dearer it came; below nothing, cheaper."""
+        return None if self.actual is None else self.actual - self.estimated
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The rows, and the sums over those of which the actual cost is known."""
+
+    rows: tuple[Compared, ...]
+    asked: Decimal
+
+    @property
+    def estimated(self) -> Decimal:
+        """What the whole was reckoned to cost."""
+        return sum((row.estimated for row in self.rows), NOTHING)
+
+    @property
+    def known(self) -> tuple[Compared, ...]:
+        """The rows of which the actual cost is known."""
+        return tuple(row for row in self.rows if row.actual is not None)
+
+    @property
+    def estimated_of_known(self) -> Decimal:
+        """What those rows were reckoned to cost."""
+        return sum((row.estimated for row in self.known), NOTHING)
+
+    @property
+    def actual(self) -> Decimal:
+        """What those rows came to."""
+        return sum((row.actual or NOTHING for row in self.known), NOTHING)
+
+
+def against_actual(
+    given: Iterable[Given], path: JobPath, carriage: Decimal | None = None
+) -> Comparison:
+    """Hold a kept estimate against what came.
+
+    Args:
+        given: its lines.
+        path: the job today, with what is in hand.
+        carriage: the job's share of the carriage of its orders; None while nothing is ordered.
+    """
+    lines = tuple(given)
+    came = _by_number(path)
+    rows = [
+        *_parts(lines, came, path),
+        *_works(lines, path),
+        *_plain(lines, LineKind.LABOUR, None, "hours worked are not kept here"),
+        *_plain(lines, LineKind.CARRIAGE, carriage, "nothing is ordered"),
+        *_unforeseen(lines, came, path),
+    ]
+    return Comparison(tuple(rows), sum((line.net for line in lines), NOTHING))
+
+
+def _by_number(path: JobPath) -> dict[PartNumber, list[InHand]]:
+    """What came, by the number that the estimate would price it under: a set's parts by the set."""
+    sets = {
+        (position, line.part): line.covered_by
+        for line in path.kit.lines
+        if line.covered_by is not None
+        for position in line.positions
+    }
+    stands_for = {
+        (position, other): line.part
+        for line in path.kit.lines
+        if line.part is not None
+        for position in line.positions
+        for other in line.serves
+    }
+    came: dict[PartNumber, list[InHand]] = defaultdict(list)
+    for each in path.hand.pieces:
+        if each.part is None:
+            continue
+        part = stands_for.get((each.position, each.part), each.part)
+        came[sets.get((each.position, part), part)].append(each)
+    return came
+
+
+def _parts(
+    lines: tuple[Given, ...], came: dict[PartNumber, list[InHand]], path: JobPath
+) -> Iterator[Compared]:
+    """Each number that was priced, once; what only a recheck would bring, where it did."""
+    numbers: dict[PartNumber, list[Given]] = defaultdict(list)
+    for line in lines:
+        if line.kind in {LineKind.PART, LineKind.SET} and line.part is not None:
+            numbers[line.part].append(line)
+    wanted = _wanted(path)
+    for part, priced in numbers.items():
+        pieces = came.get(part, [])
+        if not pieces and all(line.key.startswith("if.") for line in priced):
+            continue
+        estimated = sum((line.cost for line in priced), NOTHING)
+        actual, note = _cost(pieces, wanted.get(part, 0))
+        yield Compared(priced[0].kind, priced[0].text, part, estimated, actual, note)
+
+
+def _wanted(path: JobPath) -> dict[PartNumber, int]:
+    """How many pieces the kit asks for, by the number that the estimate would price them under."""
+    wanted: dict[PartNumber, int] = defaultdict(int)
+    for line in path.kit.lines:
+        number = line.covered_by or line.part
+        if number is not None:
+            wanted[number] += line.quantity
+    return wanted
+
+
+def _cost(pieces: Iterable[InHand], wanted: int = 0) -> tuple[Decimal | None, str]:
+    """What pieces cost, and what of it is missing or not known."""
+    every = tuple(pieces)
+    count = sum(each.quantity for each in every)
+    if count <= 0:
+        return None, "nothing has come" if wanted else "asked for no more"
+    if count < wanted:
+        return None, f"{count} of {wanted} came"
+    unknown = sum(each.quantity for each in every if each.cost is None)
+    if unknown > 0:
+        return None, f"the cost of {unknown} is not known"
+    return sum((each.cost or NOTHING for each in every), NOTHING), ""
+
+
+def _works(lines: tuple[Given, ...], path: JobPath) -> Iterator[Compared]:
+    back = {work.operation: work for work in path.hand.works if work.back}
+    for line in lines:
+        if line.kind is LineKind.WORK:
+            work = back.get(line.key)
+            note = "not back" if work is None else "" if work.cost is not None else "cost not said"
+            cost = work.cost if work is not None else None
+            yield Compared(line.kind, line.text, None, line.cost, cost, note)
+    known = {line.key for line in lines if line.kind is LineKind.WORK}
+    for operation, work in back.items():
+        if operation not in known:
+            name = path.trade.operation_by_key[operation].name
+            yield Compared(LineKind.WORK, name, None, NOTHING, work.cost, "not in the estimate")
+
+
+def _plain(
+    lines: tuple[Given, ...], kind: LineKind, actual: Decimal | None, unknown: str
+) -> Iterator[Compared]:
+    mine = [line for line in lines if line.kind is kind]
+    if mine or actual:
+        text = str(kind).capitalize()
+        estimated = sum((line.cost for line in mine), NOTHING)
+        yield Compared(kind, text, None, estimated, actual, "" if actual is not None else unknown)
+
+
+def _unforeseen(
+    lines: tuple[Given, ...], came: dict[PartNumber, list[InHand]], path: JobPath
+) -> Iterator[Compared]:
+    """What came and was not priced."""
+    priced = {line.part for line in lines}
+    for part, pieces in came.items():
+        count = sum(each.quantity for each in pieces)
+        if part not in priced and count > 0:
+            known = path.family.part_by_number.get(part)
+            actual, note = _cost(pieces)
+            said = "; ".join(filter(None, ("not in the estimate", note)))
+            yield Compared(LineKind.PART, known.name if known else "", part, NOTHING, actual, said)
