@@ -63,14 +63,10 @@ def resolve(need: Need, subgraph: Subgraph, on_day: date) -> Resolution:
 
 def links_about(family: Family, part: PartNumber) -> tuple[Link, ...]:
     """The links of a family that can be reached from a part, by either end."""
-    touching: dict[PartNumber, list[Link]] = {}
-    for link in family.links:
-        touching.setdefault(link.old, []).append(link)
-        touching.setdefault(link.new, []).append(link)
     found: dict[Link, None] = {}
     seen, waiting = {part}, deque([part])
     while waiting:
-        for link in touching.get(waiting.popleft(), ()):
+        for link in family.links_at.get(waiting.popleft(), ()):
             found[link] = None
             for number in {link.old, link.new} - seen:
                 seen.add(number)

@@ -70,12 +70,12 @@ def path_within(work: UnitOfWork, number: str, day: date | None = None) -> JobPa
 
 
 def family_within(work: UnitOfWork, key: str, edition: str | None = None) -> Family:
-    """Return a family with the links that were accepted from price lists.
+    """Return a family with what other families, and lists that were accepted, say of its parts.
 
     Raises:
         NotFound: there is no such family or edition.
     """
-    from kitting.catalog.accepted_links import with_accepted
+    from kitting.catalog.outside import widened
 
     family = work.catalogue.family(key, edition)
-    return with_accepted(family, work.price_review.accepted())
+    return widened(family, work.links.outside(family))

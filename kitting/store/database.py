@@ -20,6 +20,7 @@ from kitting.store.estimates import Estimates
 from kitting.store.faults import place_of, plain_faults
 from kitting.store.in_hand import InHandStore
 from kitting.store.jobs import Jobs
+from kitting.store.links import Links
 from kitting.store.orders import Orders
 from kitting.store.price_lists import PriceLists
 from kitting.store.price_review import PriceReview
@@ -49,6 +50,7 @@ class UnitOfWork:
         self.prices = PriceLists(connection)
         self.price_review = PriceReview(connection)
         self.search = Search(connection)
+        self.links = Links(connection)
 
     def commit(self) -> None:
         """Keep everything that was written so far."""

@@ -195,7 +195,7 @@ class PriceReview:
             rows = [row for at in range(0, len(wanted), _AT_ONCE)
                     for row in self._touching(query, wanted[at : at + _AT_ONCE])]  # fmt: skip
         unique = {row.id: row for row in rows}
-        return tuple(_link(unique[key]) for key in sorted(unique))
+        return tuple(link_of(unique[key]) for key in sorted(unique))
 
     def _touching(self, query: Select[Any], parts: list[tuple[str, str]]) -> list[Any]:
         ends = [
@@ -288,7 +288,8 @@ def _only(parts: tuple[PartNumber, ...]) -> PartNumber | None:
     return parts[0] if len(parts) == 1 else None
 
 
-def _link(row: Any) -> Link:
+def link_of(row: Any) -> Link:
+    """Return an accepted proposal as the link that it is."""
     return Link(
         record=f"list-{row.id}",
         kind=LinkKind.SUPERSEDED,

@@ -1,0 +1,207 @@
+"""Supersession and interchange about a part, or about many at once, from all that is loaded.
+
+Links come from the latest edition of every family and from price lists, where a person accepted
+them. One statement walks from the parts over both ends of every link; what it reaches goes to the
+pure resolver.
+"""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import (
+    CTE,
+    ColumnElement,
+    Connection,
+    Select,
+    Table,
+    bindparam,
+    cast,
+    func,
+    lateral,
+    select,
+    true,
+    union_all,
+)
+from sqlalchemy.dialects.postgresql import JSONB
+
+from kitting.catalog.model import Link, PartNumber
+from kitting.catalog.outside import Outside, merged, once
+from kitting.catalog.ways import Subgraph
+from kitting.store import catalogue_maps as maps
+from kitting.store.parts import table_of
+from kitting.store.price_review import link_of
+from kitting.store.search import Search
+from kitting.store.search_rows import IS_LATEST
+from kitting.store.tables.catalogue import EditionRow
+from kitting.store.tables.prices import LinkProposalRow, ProposalState
+
+if TYPE_CHECKING:
+    from kitting.catalog.family import Family
+
+_LINKS, _NEEDS = maps.LINKS.table, maps.LINK_NEEDS.table
+_EDITIONS = table_of(EditionRow)
+_PROPOSALS = table_of(LinkProposalRow)
+_ACCEPTED = _PROPOSALS.c.state == ProposalState.ACCEPTED
+
+
+class Links:
+    """Reads links within one unit of work."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def subgraph(self, part: PartNumber, family: str = "") -> Subgraph:
+        """Return every link that can be reached from a part, by either end; see `subgraphs`."""
+        return self.subgraphs([part], family)[part]
+
+    def subgraphs(
+        self, parts: Iterable[PartNumber], family: str = ""
+    ) -> Mapping[PartNumber, Subgraph]:
+        """Return what is linked with each of some parts, all read at once.
+
+        Args:
+            parts: any numbers.
+            family: whose engines are meant: of other families only links that ask for no engine
+                and no grade are given. Without it, all are.
+        """
+        asked = list(dict.fromkeys(parts))
+        own, others = self._about(asked, family)
+        links = merged(own, others) if family else once(others)
+        groups = _joined(links)
+        return {part: Subgraph(groups.get(part, ())) for part in asked}
+
+    def outside(self, family: Family) -> Outside:
+        """Return what others say of a family's numbers, for `kitting.catalog.outside.widened`."""
+        _, others = self._about([part.number for part in family.parts], family.key)
+        ends = {number for link in others for number in (link.old, link.new, *link.needs)}
+        beyond = ends - family.part_by_number.keys()
+        return Outside(others, tuple(Search(self._connection).parts(beyond)))
+
+    def _about(
+        self, parts: Iterable[PartNumber], family: str
+    ) -> tuple[tuple[Link, ...], tuple[Link, ...]]:
+        """The family's own links about some parts, and those of others, whose they are named."""
+        of_editions, of_lists = _STATEMENTS[self._connection.dialect.name]
+        given = {"parts": json.dumps([[part.maker, part.number] for part in parts])}
+        own: list[Link] = []
+        others: list[Link] = []
+        for whose, link in _read(self._connection.execute(of_editions, given)):
+            if whose == family:
+                own.append(link)
+            else:
+                others.append(replace(link, record=f"{whose}: {link.record}"))
+        proposals = self._connection.execute(of_lists, given).all()
+        others += map(link_of, sorted(proposals, key=lambda row: int(row.id)))
+        return tuple(own), tuple(others)
+
+
+def _read(rows: Iterable[Any]) -> Iterable[tuple[str, Link]]:
+    """Links from rows that hold a companion each: family, line, link, rank, companion."""
+    plain: dict[tuple[str, int], tuple[Any, ...]] = {}
+    needs: dict[tuple[str, int], dict[int, PartNumber]] = defaultdict(dict)
+    for family, line, *link, rank, maker, number in rows:
+        plain[family, line] = tuple(link)
+        if rank is not None:
+            needs[family, line][rank] = PartNumber(maker, number)
+    for key in sorted(plain):
+        ranked = needs.get(key, {})
+        needed = tuple(ranked[rank] for rank in sorted(ranked))
+        yield key[0], maps.LINKS.read(plain[key], needs=needed)
+
+
+def _joined(links: tuple[Link, ...]) -> Mapping[PartNumber, tuple[Link, ...]]:
+    """For each number all the links that hang together with it."""
+    leader: dict[PartNumber, PartNumber] = {}
+
+    def lead(number: PartNumber) -> PartNumber:
+        chain = []
+        while leader.setdefault(number, number) != number:
+            chain.append(number)
+            number = leader[number]
+        leader.update(dict.fromkeys(chain, number))
+        return number
+
+    for link in links:
+        leader[lead(link.old)] = lead(link.new)
+    groups: dict[PartNumber, list[Link]] = defaultdict(list)
+    for link in links:
+        groups[lead(link.old)].append(link)
+    whole = {number: tuple(group) for number, group in groups.items()}
+    return {number: whole[lead(number)] for number in leader}
+
+
+def _seeds(dialect: str) -> Select[Any]:
+    """The parts asked for, from a JSON array of pairs."""
+    if dialect == "sqlite":
+        rows = func.json_each(bindparam("parts")).table_valued("value", name="asked")
+        pair = (func.json_extract(rows.c.value, f"$[{at}]") for at in (0, 1))
+        return select(*(end.label(name) for end, name in zip(pair, _REACHED, strict=True)))
+    array = func.jsonb_array_elements(cast(bindparam("parts"), JSONB))
+    rows = array.table_valued("value", name="asked")
+    value = cast(rows.c.value, JSONB)
+    return select(*(value[at].astext.label(name) for at, name in enumerate(_REACHED)))
+
+
+_REACHED = ("maker", "number")
+
+
+def _step(reached: CTE, table: Table, near: str, far: str, *where: ColumnElement[bool]) -> Any:
+    """From the numbers reached to those at the other end of their links."""
+    return select(
+        table.c[f"{far}_maker"].label("maker"), table.c[f"{far}_number"].label("number")
+    ).where(
+        table.c[f"{near}_maker"] == reached.c.maker,
+        table.c[f"{near}_number"] == reached.c.number,
+        *where,
+    )
+
+
+def _reached(dialect: str) -> CTE:
+    """Every number that links lead to, by either end. A loop ends it: UNION keeps a number once."""
+    reached = _seeds(dialect).cte("reached", recursive=True)
+    steps = [
+        _step(reached, table, near, far, *where)
+        for table, where in ((_LINKS, ()), (_PROPOSALS, (_ACCEPTED,)))
+        for near, far in (("old", "new"), ("new", "old"))
+    ]
+    if dialect == "sqlite":
+        # SQLite takes several steps; PostgreSQL one only, which may look sideways.
+        return reached.union(*steps)
+    beside = lateral(union_all(*steps), name="beside")
+    return reached.union(
+        select(beside.c.maker, beside.c.number).select_from(reached).join(beside, true())
+    )
+
+
+def _statements(dialect: str) -> tuple[Select[Any], Select[Any]]:
+    reached = _reached(dialect)
+
+    def about(table: Table) -> ColumnElement[bool]:
+        return (table.c.old_maker == reached.c.maker) & (table.c.old_number == reached.c.number)
+
+    of_editions = (
+        select(
+            _EDITIONS.c.family,
+            _LINKS.c.line,
+            *maps.LINKS.columns,
+            _NEEDS.c.rank,
+            *maps.LINK_NEEDS.columns,
+        )
+        .select_from(reached)
+        .join(_LINKS, about(_LINKS))
+        .join(_EDITIONS, _EDITIONS.c.id == _LINKS.c.edition_id)
+        .outerjoin(
+            _NEEDS, (_NEEDS.c.edition_id == _LINKS.c.edition_id) & (_NEEDS.c.line == _LINKS.c.line)
+        )
+        .where(IS_LATEST)
+    )
+    of_lists = select(_PROPOSALS).select_from(reached).join(_PROPOSALS, about(_PROPOSALS))
+    return of_editions, of_lists.where(_ACCEPTED)
+
+
+_STATEMENTS = {name: _statements(name) for name in ("sqlite", "postgresql")}
