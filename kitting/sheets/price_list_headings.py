@@ -24,6 +24,7 @@ _SAMPLE = 100
 _MOST_CANDIDATES = 8
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
+_PLAINLY = 90
 _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 _NOTHING: Mapping[Field, str] = MappingProxyType({})
@@ -193,7 +194,7 @@ def _named(heading: str, headings: Sequence[str]) -> int | None:
         return index_of(letters[1])
     same = [at for at, text in enumerate(headings) if text.casefold() == heading.casefold()]
     if len(same) > 1:
-        raise BadInput(_twice(heading, same))
+        raise BadInput(_twice(headings[same[0]], same))
     return same[0] if same else None
 
 
@@ -248,7 +249,9 @@ def _score(field: Field, heading: str, values: Sequence[str], known: Known) -> t
         return 0, ""
     content = suits(field, values, known)
     if content < 0:
-        return 0, ""
+        # A column that is plainly named is taken, so that its cells are told and not itself.
+        plainly = field in {Field.NUMBER, Field.PRICE} and likeness >= _PLAINLY
+        return (_ENOUGH, "guessed by its heading") if plainly else (0, "")
     if likeness:
         return likeness + content / 4, "guessed by its heading"
     if content and field in _BY_CONTENT:

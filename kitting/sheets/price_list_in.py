@@ -8,7 +8,7 @@ from itertools import chain, islice
 from typing import TYPE_CHECKING
 
 from kitting.catalog.nearest import did_you_mean
-from kitting.errors import BadInput, Problem
+from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.price_list_content import Known
 from kitting.sheets.price_list_fields import MEANINGS, Field
 from kitting.sheets.price_list_headings import Located, locate, refuse_twins
@@ -70,12 +70,15 @@ class PriceListReader:
 
     def _locate(self, first: Sequence[tuple[int, Cells]]) -> Located | None:
         choice = self._choice
-        located = locate(first, choice.told, choice.remembered, choice.known)
-        if located is None:
-            return None
-        refuse_twins(located)
-        self._check_told(located)
-        if self.columns is None:
+        located = None
+        problems = Problems()
+        with problems.at(self._file.path.name):
+            located = locate(first, choice.told, choice.remembered, choice.known)
+            if located is not None:
+                refuse_twins(located)
+                self._check_told(located)
+        problems.raise_if_any()
+        if located is not None and self.columns is None:
             self.columns = located.columns
             self._note_columns(located)
         return located

@@ -82,6 +82,8 @@ def cell_text(
     mark = Mark.FORMULA if formula else Mark.ERROR if error else _mark_of(value)
     if mark is Mark.DATE:
         return Marked(date_text(value), mark)
+    if mark is Mark.YES_NO:
+        return Marked(str(value).upper(), mark)
     if mark is not None:
         return Marked(str(getattr(value, "text", value)), mark)
     if isinstance(value, int | float):

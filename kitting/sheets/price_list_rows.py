@@ -68,7 +68,7 @@ class RowReader:
         elif type(number) is str:
             number = tidy(number)
         why = ""
-        if not amount.price or not number or (number.isalpha() and _TOTAL.fullmatch(number)):
+        if not amount.price or not number or _names_a_total(number):
             if self._says_nothing(number, amount, cells):
                 return None
             why = self._why_no_offer(row, number, amount)
@@ -201,3 +201,7 @@ class RowReader:
             if heading and tidy(text).casefold() == heading
         )
         return same >= 2
+
+
+def _names_a_total(number: str) -> bool:
+    return number.replace(" ", "").isalpha() and _TOTAL.fullmatch(number) is not None

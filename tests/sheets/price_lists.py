@@ -1,0 +1,69 @@
+"""Price lists for tests: written as suppliers write them, read by the real reader."""
+
+import csv
+import io
+from collections.abc import Collection, Sequence
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from kitting.buying.price_rows import PriceRow
+from kitting.errors import BadInput
+from kitting.sheets.price_list_fields import Field
+from kitting.sheets.price_list_file import open_price_list
+from kitting.sheets.price_list_headings import parse_map
+from kitting.sheets.price_list_in import Choice, PriceListReader
+from kitting.sheets.price_list_terms import ListTerms
+
+TERMS = ListTerms(
+    "GBP",
+    date(2026, 9, 1),
+    date(2027, 8, 31),
+    frozenset({"GBP", "EUR", "USD"}),
+    {"hob & son": "hob", "hob": "hob"},
+)
+
+
+def list_of(
+    path: Path,
+    *maps: str,
+    terms: ListTerms = TERMS,
+    remembered: dict[Field, str] | None = None,
+    known: Collection[str] = (),
+) -> tuple[PriceListReader, list[PriceRow]]:
+    """The reader after reading a list, and its rows."""
+    choice = Choice(parse_map(maps), remembered or {}, lambda numbers: set(known) & set(numbers))
+    reader = PriceListReader(open_price_list(path), terms, choice)
+    return reader, [row for some in reader.chunks() for row in some]
+
+
+def refused(path: Path, *maps: str) -> str:
+    """The sentences with which a list is refused as a whole."""
+    with pytest.raises(BadInput) as caught:
+        list_of(path, *maps)
+    return str(caught.value)
+
+
+def problems(path: Path, *maps: str) -> list[str]:
+    """The sentences of the rows that cannot be taken."""
+    return [str(problem) for problem in list_of(path, *maps)[0].tally.problems]
+
+
+def csv_file(path: Path, rows: Sequence[Sequence[object]], separator: str = ",") -> Path:
+    """Write rows as text in UTF-8."""
+    text = io.StringIO(newline="")
+    csv.writer(text, delimiter=separator).writerows(rows)
+    path.write_text(text.getvalue(), encoding="utf-8", newline="")
+    return path
+
+
+def prices(rows: Sequence[PriceRow]) -> list[tuple[str, int]]:
+    """Number and price of each row that is an offer."""
+    return [(row.number, row.price) for row in rows if not row.why]
+
+
+def fields(reader: PriceListReader) -> dict[Field, str]:
+    """Heading by field, as taken."""
+    assert reader.columns is not None
+    return {column.field: column.heading for column in reader.columns.columns}
