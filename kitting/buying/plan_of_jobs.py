@@ -110,7 +110,9 @@ def every_way(path: JobPath, line: KitLine) -> tuple[LineWay, ...]:
     found: list[dict[tuple[PartNumber, ...], Way]] = []
     for key in line.positions:
         position = path.family.position_by_key[key]
-        ways = sourcing.ways(position, _grade(path, position))
+        washer = path.sizes.washer_of(key)
+        only = washer.part if washer else None
+        ways = sourcing.ways(position, _grade(path, position), only)
         if not ways or len(_wanted(ways[0])) != 1:
             return own
         current = [way for way in ways if way.current]

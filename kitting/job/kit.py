@@ -154,7 +154,11 @@ def _lines(
         says = f"the size of {position.name} is not settled"
         yield _without(position, demand, stage, says)
         return
-    supply = sourcing.supply(position, likely)
+    washer = sizes.washer_of(position.key)
+    if washer is not None and washer.part is None:
+        yield _without(position, demand, stage, washer.because.says)
+        return
+    supply = sourcing.supply(position, likely, only=washer.part if washer else None)
     if supply is None:
         wanted = f" at {likely.name}" if likely else ""
         yield _without(position, demand, stage, f"no part for {position.name}{wanted} is to be had")

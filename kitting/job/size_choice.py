@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from kitting.job.float_shims import FloatShims
     from kitting.job.machining import Machined
     from kitting.job.targets import FinishTarget
+    from kitting.job.thrust_washers import ThrustWasher
 
 
 class Basis(StrEnum):
@@ -71,18 +72,24 @@ class Sizes:
     """The size choices of a job, one for each table that matters to it, and what suits them.
 
     `targets` are the bands to finish each machined journal or bore to, `bushes` the sizes of new
-    bushes on the journals that run in them, `shims` the stacks for the end floats measured.
+    bushes on the journals that run in them, `shims` the stacks for the end floats measured,
+    `washers` the thrust washers that a float chooses.
     """
 
     choices: tuple[SizeChoice, ...]
     targets: tuple[FinishTarget, ...] = ()
     bushes: tuple[BushSize, ...] = ()
     shims: tuple[FloatShims, ...] = ()
+    washers: tuple[ThrustWasher, ...] = ()
 
     @cached_property
     def by_table(self) -> Mapping[str, SizeChoice]:
         """Choices by the key of their table."""
         return MappingProxyType({choice.table.key: choice for choice in self.choices})
+
+    def washer_of(self, position: str) -> ThrustWasher | None:
+        """The washer of a position whose washers are chosen by a float."""
+        return next((each for each in self.washers if each.position.key == position), None)
 
     def targets_of(self, table: str) -> tuple[FinishTarget, ...]:
         """The bands to finish to, of one table."""

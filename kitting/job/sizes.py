@@ -20,6 +20,7 @@ from kitting.job.machining import Measured, machine
 from kitting.job.present import present_grade
 from kitting.job.size_choice import Basis, SizeChoice, Sizes
 from kitting.job.targets import set_targets
+from kitting.job.thrust_washers import choose_washers
 from kitting.measure import Quantity
 
 __all__ = ["Basis", "SizeChoice", "Sizes", "choose_sizes"]
@@ -61,6 +62,7 @@ def choose_sizes(
         targets=set_targets(chosen, bench),
         bushes=size_bushes(chosen, demands, bench),
         shims=stack_shims(bench),
+        washers=choose_washers(bench),
     )
 
 

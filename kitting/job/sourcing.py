@@ -79,13 +79,18 @@ class Sourcing:
     family: Family
     job: Job
     market: Market
-    _known: dict[tuple[str, str], Supply | None] = field(default_factory=dict)
+    _known: dict[tuple[str, str, PartNumber | None], Supply | None] = field(default_factory=dict)
 
-    def supply(self, position: Position, grade: Grade | None) -> Supply | None:
-        """How to supply a position today; None when nothing that fits is sold by anyone."""
-        key = (position.key, grade.key if grade else "")
+    def supply(
+        self, position: Position, grade: Grade | None, only: PartNumber | None = None
+    ) -> Supply | None:
+        """How to supply a position today; None when nothing that fits is sold by anyone.
+
+        `only` names the one of its parts that a measurement has chosen.
+        """
+        key = (position.key, grade.key if grade else "", only)
         if key not in self._known:
-            self._known[key] = self._supply(position, grade)
+            self._known[key] = self._supply(position, grade, only)
         return self._known[key]
 
     def obtainable(self, table: SizeTable, grade: Grade) -> bool:
@@ -97,12 +102,18 @@ class Sourcing:
         )
         return all(self.supply(position, grade) is not None for position in followers)
 
-    def ways(self, position: Position, grade: Grade | None) -> tuple[Way, ...]:
-        """Every way that can be bought, the one taken first."""
-        return tuple(option.way for option in self._options(position, grade))
+    def ways(
+        self, position: Position, grade: Grade | None, only: PartNumber | None = None
+    ) -> tuple[Way, ...]:
+        """Every way that can be bought, the one taken first; `only` as for `supply`."""
+        fits = self._fits(position, grade, only)
+        return tuple(option.way for option in self._options(position, fits, grade))
 
-    def _supply(self, position: Position, grade: Grade | None) -> Supply | None:
-        options = self._options(position, grade)
+    def _supply(
+        self, position: Position, grade: Grade | None, only: PartNumber | None
+    ) -> Supply | None:
+        fits = self._fits(position, grade, only)
+        options = self._options(position, fits, grade)
         if not options:
             return None
         best = options[0]
@@ -113,28 +124,30 @@ class Sourcing:
             chain=tuple(_chain(best, position, others, self.market.trade.shop.currency)),
             operation=best.way.operations[0] if best.way.operations else "",
             answers=(best.fit.part, *best.way.also_answers) if best.way.also_answers else (),
-            serves=self._serving(position, grade),
+            serves=self._serving(position, fits, grade),
         )
 
-    def _serving(self, position: Position, grade: Grade | None) -> frozenset[PartNumber]:
-        fits = self._fits(position, grade)
+    def _serving(
+        self, position: Position, fits: list[Fit], grade: Grade | None
+    ) -> frozenset[PartNumber]:
         ways = [way for fit in fits for way in self._resolved(position, fit, grade)]
         plain = [way for way in ways if len(way.parts) == 1 and not way.operations]
         return frozenset((*(fit.part for fit in fits), *(way.parts[0][0] for way in plain)))
 
-    def _options(self, position: Position, grade: Grade | None) -> list[_Option]:
+    def _options(self, position: Position, fits: list[Fit], grade: Grade | None) -> list[_Option]:
         options = [
             _Option(fit, way, self._price(way))
-            for fit in self._fits(position, grade)
+            for fit in fits
             for way in self._resolved(position, fit, grade)
             if all(self.market.offered(part) for part, _ in (*way.parts, *way.companions))
         ]
         return sorted(options, key=lambda option: option.order)
 
-    def _fits(self, position: Position, grade: Grade | None) -> list[Fit]:
-        here = fits_here(self.family, position, self.job)
+    def _fits(self, position: Position, grade: Grade | None, only: PartNumber | None) -> list[Fit]:
+        every = fits_here(self.family, position, self.job)
+        here = [fit for fit in every if only in {None, fit.part}]
         if grade is None:
-            return list(here)
+            return here
         standard = self.family.table_by_key[grade.table].machined[0].key
         return [fit for fit in here if (fit.grade or standard) == grade.key]
 
