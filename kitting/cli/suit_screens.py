@@ -9,7 +9,6 @@ from kitting.cli.screen import chain, heading, paragraph, table
 if TYPE_CHECKING:
     from kitting.engineering.band import Band
     from kitting.job.bush_sizes import BushSize
-    from kitting.job.float_shims import FloatShims
     from kitting.job.size_choice import Sizes
     from kitting.job.targets import FinishTarget
 
@@ -21,7 +20,7 @@ _HEAT = (
 
 def suits_text(sizes: Sizes) -> str:
     """The bands to finish to, the bores of new bushes and the stacks of shims."""
-    parts = [_targets(sizes.targets), _bushes(sizes.bushes), _shims(sizes.shims)]
+    parts = [_targets(sizes.targets), _bushes(sizes.bushes), _floats(sizes)]
     return "\n\n".join(part for part in parts if part)
 
 
@@ -81,9 +80,11 @@ def heat(bush: BushSize) -> str:
     return f"{bush.fit.heat} °C, or {bush.fit.chilled} °C with the bush at −18 °C"
 
 
-def _shims(shims: tuple[FloatShims, ...]) -> str:
-    lines = [paragraph(f"- {found.because.says}", indent=2, hang=2) for found in shims]
-    return "\n".join(("Shims:", *lines)) if lines else ""
+def _floats(sizes: Sizes) -> str:
+    reasons = [shims.because for shims in sizes.shims]
+    reasons += [washer.because for washer in sizes.washers]
+    lines = [paragraph(f"- {because.says}", indent=2, hang=2) for because in reasons]
+    return "\n".join(("End floats:", *lines)) if lines else ""
 
 
 def band(of: Band | None) -> str:

@@ -107,8 +107,10 @@ def _attributes(finding: Finding) -> Mapping[str, str]:
 
 
 def _attribute(finding: Finding, name: str) -> Quantity | None:
-    text = _attributes(finding).get(name)
-    return parse_quantity(text) if text else None
+    try:
+        return parse_quantity(_attributes(finding).get(name, ""))
+    except BadInput:
+        return None
 
 
 def _count(finding: Finding) -> Decimal | None:

@@ -25,7 +25,7 @@ def suit_table(path: JobPath) -> Table:
         Column("Worked from", 24),
         Column("Because", 84),
     )
-    rows = (*_targets(path), *_bushes(path), *_shims(path))
+    rows = (*_targets(path), *_bushes(path), *_shims(path), *_washers(path))
     return Table(
         "Made to suit", "Bands to finish to, bushes to ream, shims to stack", columns, rows
     )
@@ -67,4 +67,16 @@ def _shims(path: JobPath) -> Iterator[Row]:
             str(best.gives) if best and not found.as_it_is else str(found.measured),
             "measured with shims in place" if found.in_place is not None else "float alone",
             chain_text((found.because,)),
+        )
+
+
+def _washers(path: JobPath) -> Iterator[Row]:
+    for washer in path.sizes.washers:
+        yield (
+            washer.position.name,
+            "",
+            f"fit {washer.part}" if washer.part else "open: see the reason",
+            str(washer.value) if washer.value is not None else "",
+            "end float" if washer.value is not None else "nothing measured",
+            chain_text((washer.because,)),
         )

@@ -164,6 +164,16 @@ class ShimsShape:
 
 
 @dataclass(frozen=True, slots=True)
+class WasherShape:
+    """The thrust washer that a float chooses; `part` is null where the table leaves it open."""
+
+    position: str
+    float: str | None
+    part: str | None
+    because: list[Step]
+
+
+@dataclass(frozen=True, slots=True)
 class SizesShape:
     """All sizes of a job, what is made to suit them, and the pictures written when asked for."""
 
@@ -172,6 +182,7 @@ class SizesShape:
     sizes: list[SizeShape]
     bushes: list[BushShape]
     shims: list[ShimsShape]
+    washers: list[WasherShape]
     pictures: list[str]
 
 
@@ -282,6 +293,15 @@ def sizes_shape(path: JobPath, pictures: Iterable[Path] = ()) -> SizesShape:
         sizes=[_size(path, choice) for choice in path.sizes.choices],
         bushes=[_bush(bush) for bush in path.sizes.bushes],
         shims=[_shims(found) for found in path.sizes.shims],
+        washers=[
+            WasherShape(
+                position=each.position.key,
+                float=str(each.value) if each.value is not None else None,
+                part=str(each.part) if each.part else None,
+                because=steps_of((each.because,)),
+            )
+            for each in path.sizes.washers
+        ],
         pictures=[str(file) for file in pictures],
     )
 
