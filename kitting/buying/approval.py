@@ -10,11 +10,14 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.drafting import Before, StillOpen, is_declined, serves
 from kitting.errors import Problems
+from kitting.job.pricing import Market
+from kitting.job.sourcing import Sourcing
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kitting.buying.orders import LineFor, Order, OrderLine
+    from kitting.catalog.model import PartNumber
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
 
@@ -76,7 +79,7 @@ def _check_need(
             problems.add(place, _waits(held[0]), "leave it out, or order it on sale or return")
         return
     mine = [each for each in here if serves(need, line.part, each)]
-    if not mine:
+    if not mine or not (need.in_set or _may_go_there(path, need, line.part)):
         asked = ", ".join(str(each.part) for each in here)
         problems.add(place, f"job {need.job} asks for {asked} there by now", again)
     elif not need.in_set and need.pieces > sum(missing[each.key] for each in mine):
@@ -86,3 +89,17 @@ def _check_need(
 def _waits(line: KitLine) -> str:
     grade = line.worst_grade or "another size"
     return f"it waits until {line.hold_until}: it may become {grade}"
+
+
+def _may_go_there(path: JobPath, need: LineFor, part: PartNumber) -> bool:
+    """Whether a number is one of today's ways to supply the positions, or comes with one."""
+    sourcing = Sourcing(path.family, path.bench.job, Market(path.trade, path.day))
+    for key in need.positions:
+        position = path.family.position_by_key[key]
+        grade = None
+        if position.sized_by and need.grade:
+            grade = path.family.table_by_key[position.sized_by].grade(need.grade)
+        for way in sourcing.ways(position, grade):
+            if part in dict((*way.parts, *way.companions)):
+                return True
+    return False

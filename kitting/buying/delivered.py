@@ -67,7 +67,7 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
             )
             yield InHand(
                 position=need.positions[0],
-                part=need.brings or standing.part,
+                part=need.stands_for or standing.part,
                 quantity=came,
                 source=Source.DELIVERY,
                 who=last.who,

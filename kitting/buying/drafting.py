@@ -23,9 +23,9 @@ from kitting.job.hand import Source
 from kitting.job.pricing import Market, rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
-    from kitting.catalog.model import PartNumber
+    from kitting.catalog.model import Part, PartNumber
     from kitting.catalog.trade import Offer
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
@@ -35,13 +35,14 @@ if TYPE_CHECKING:
 class Wanted:
     """So many pieces by one offer, and whose they are: what an estimate comes down to, and a plan.
 
-    `on_return` is bought on sale or return.
+    `on_return` is bought on sale or return. `packs` is said where more is bought than is needed.
     """
 
     offer: Offer
     quantity: int
     needed_by: tuple[LineFor, ...]
     on_return: bool = False
+    packs: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,59 +102,90 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
             without.append(f"{line.text} ({line.part}): {_why_none(line.part, before)}")
         else:
             wanted.append(Wanted(offer, quantity, needs))
-    return Drafts(orders_from(path, wanted, _held(path, market)), tuple(without))
+    return Drafts(orders_from((path,), wanted, held_of(path)), tuple(without))
 
 
 def orders_from(
-    path: JobPath,
+    paths: Sequence[JobPath],
     wanted: Iterable[Wanted],
     held: Mapping[tuple[str, str], Iterable[HeldItem]],
 ) -> tuple[Order, ...]:
-    """Return one draft for each supplier and currency; the job's trade and parts give the terms."""
-    market = Market(path.trade, path.day)
+    """Return one draft for each supplier and currency, over one job or several of one day."""
     bought: dict[tuple[str, str], list[Wanted]] = defaultdict(list)
     for each in wanted:
         bought[(each.offer.supplier, each.offer.currency)].append(each)
-    suppliers = path.trade.supplier_by_key
+    terms = _Terms(paths)
+    suppliers = paths[0].trade.supplier_by_key
     ordered = sorted(bought.items(), key=lambda item: (suppliers[item[0][0]].name, item[0]))
-    shop = path.trade.shop
-    orders = []
-    for running, ((key, currency), group) in enumerate(ordered, start=1):
-        abroad = currency != shop.currency
-        reference = _reference(path, key, running)
-        vat = ABROAD if abroad else shop.labour_vat
-        orders.append(
-            Order(
-                number=reference,
-                supplier=suppliers[key],
-                day=path.day,
-                currency=currency,
-                home_currency=shop.currency,
-                worth=market.worth(currency),
-                carriage_vat=vat,
-                carriage_vat_percent=_percent(path, vat),
-                lines=with_ids(_lines(path, group, abroad=abroad), reference),
-                held=tuple(held.get((key, currency), ())),
-            )
-        )
-    return tuple(orders)
+    return tuple(
+        _draft(terms, running, key, group, tuple(held.get(key, ())))
+        for running, (key, group) in enumerate(ordered, start=1)
+    )
 
 
-def _lines(path: JobPath, wanted: Iterable[Wanted], *, abroad: bool) -> tuple[OrderLine, ...]:
+class _Terms:
+    """What the jobs' trade and catalogue say of a line: parts, VAT, the rate of the day."""
+
+    def __init__(self, paths: Sequence[JobPath]) -> None:
+        self.trade = paths[0].trade
+        self.day = paths[0].day
+        self.market = Market(self.trade, self.day)
+        self.shop = self.trade.shop
+        self.jobs = ",".join(path.bench.job.number for path in paths)
+        self._paths = paths
+
+    def part(self, number: PartNumber) -> Part:
+        """What the catalogue says of a part."""
+        known = (path.family.part_by_number for path in self._paths)
+        return next(parts[number] for parts in known if number in parts)
+
+    def vat(self, category: str, currency: str) -> tuple[str, Decimal]:
+        """A VAT category with its rate; what is bought abroad is not taxed there."""
+        if currency != self.shop.currency:
+            return ABROAD, Decimal(0)
+        return category, self.shop.vat[category]
+
+
+def _draft(
+    terms: _Terms,
+    running: int,
+    key: tuple[str, str],
+    wanted: Iterable[Wanted],
+    held: tuple[HeldItem, ...],
+) -> Order:
+    supplier, currency = key
+    reference = _reference(terms, supplier, running)
+    vat, percent = terms.vat(terms.shop.labour_vat, currency)
+    return Order(
+        number=reference,
+        supplier=terms.trade.supplier_by_key[supplier],
+        day=terms.day,
+        currency=currency,
+        home_currency=terms.shop.currency,
+        worth=terms.market.worth(currency),
+        carriage_vat=vat,
+        carriage_vat_percent=percent,
+        lines=with_ids(_lines(terms, wanted), reference),
+        held=held,
+    )
+
+
+def _lines(terms: _Terms, wanted: Iterable[Wanted]) -> tuple[OrderLine, ...]:
     """One line an offer, by the supplier's own number, as his shelves are."""
-    groups: dict[tuple[str, PartNumber, bool], list[Wanted]] = defaultdict(list)
+    groups: dict[tuple[str, PartNumber, int, bool], list[Wanted]] = defaultdict(list)
     for each in wanted:
-        groups[(each.offer.their_number, each.offer.part, each.on_return)].append(each)
-    return tuple(_line(path, group, abroad=abroad) for _, group in sorted(groups.items()))
+        offer = each.offer
+        groups[(offer.their_number, offer.part, offer.pack, each.on_return)].append(each)
+    return tuple(_line(terms, group) for _, group in sorted(groups.items()))
 
 
-def _line(path: JobPath, group: list[Wanted], *, abroad: bool) -> OrderLine:
+def _line(terms: _Terms, group: list[Wanted]) -> OrderLine:
     offer = group[0].offer
-    part = path.family.part_by_number[offer.part]
+    part = terms.part(offer.part)
     quantity = sum(each.quantity for each in group)
-    packs = -(-quantity // offer.pack)
+    packs = max(-(-quantity // offer.pack), sum(each.packs for each in group))
     price = offer.pack_price(packs)
-    vat = ABROAD if abroad else part.vat
+    vat, percent = terms.vat(part.vat, offer.currency)
     return OrderLine(
         id="",
         their_number=offer.their_number,
@@ -166,18 +198,13 @@ def _line(path: JobPath, group: list[Wanted], *, abroad: bool) -> OrderLine:
         pack_price=price,
         net=rounded(price * packs, offer.currency),
         vat=vat,
-        vat_percent=_percent(path, vat),
+        vat_percent=percent,
         days=offer.days,
         price_until=offer.valid_until,
-        lapsed=not offer.valid_on(path.day),
+        lapsed=not offer.valid_on(terms.day),
         on_return=group[0].on_return,
         needed_by=tuple(need for each in group for need in each.needed_by),
     )
-
-
-def _percent(path: JobPath, vat: str) -> Decimal:
-    """The rate of a VAT category; nothing on what is bought abroad."""
-    return Decimal(0) if vat == ABROAD else path.trade.shop.vat[vat]
 
 
 def need_of(path: JobPath, line: KitLine, *, in_set: bool = False) -> LineFor:
@@ -192,7 +219,7 @@ def need_of(path: JobPath, line: KitLine, *, in_set: bool = False) -> LineFor:
         pieces=line.quantity,
         grade=grades[0] if grades else "",
         in_set=in_set,
-        brings=line.part,
+        stands_for=line.part,
     )
 
 
@@ -242,10 +269,13 @@ def is_declined(path: JobPath, line: KitLine) -> bool:
 
 
 def serves(need: LineFor, part: PartNumber, line: KitLine) -> bool:
-    """Whether what was ordered for a need is of a kit line: its position, and a part for it."""
+    """Whether what was ordered for a need is of a kit line that still asks for what it asked then.
+
+    What was ordered may be another number that serves as well, or as the resolver allows.
+    """
     if not set(need.positions) & set(line.positions):
         return False
-    return need.in_set or part == line.part or part in line.serves
+    return (need.stands_for or part) in {line.part, *line.serves}
 
 
 def _offer(market: Market, part: PartNumber, quantity: int, before: Before) -> Offer | None:
@@ -263,8 +293,9 @@ def _why_none(part: PartNumber, before: Before) -> str:
     return "nobody offers it: ask the suppliers"
 
 
-def _held(path: JobPath, market: Market) -> Mapping[tuple[str, str], list[HeldItem]]:
+def held_of(path: JobPath) -> Mapping[tuple[str, str], list[HeldItem]]:
     """The held parts by supplier and currency, each where it would be bought today."""
+    market = Market(path.trade, path.day)
     found: dict[tuple[str, str], list[HeldItem]] = defaultdict(list)
     for line in path.kit.bought:
         for part in filter(None, (line.part, line.worst_part) if line.hold else ()):
@@ -276,8 +307,8 @@ def _held(path: JobPath, market: Market) -> Mapping[tuple[str, str], list[HeldIt
     return {key: sorted(set(items), key=lambda i: i.part) for key, items in found.items()}
 
 
-def _reference(path: JobPath, supplier: str, running: int) -> str:
+def _reference(terms: _Terms, supplier: str, running: int) -> str:
     """The day, a running number, and four signs that differ from job to job and tell nothing."""
-    told_apart = f"{path.bench.job.number}|{supplier}|{path.day}"
+    told_apart = f"{terms.jobs}|{supplier}|{terms.day}"
     mark = sha256(told_apart.encode()).hexdigest()[:4].upper()
-    return f"{path.day:%y%m%d}-{running}-{mark}"
+    return f"{terms.day:%y%m%d}-{running}-{mark}"

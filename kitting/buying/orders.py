@@ -52,8 +52,8 @@ class LineFor:
     """Whose an order line is, inside the shop only: so many pieces for a kit line of a job.
 
     `positions` find the kit line again when its number has changed. `grade` is the key of the size
-    grade, where the position follows a size table. `in_set` says that a set brings it; `brings` is
-    then the part in it.
+    grade, where the position follows a size table. `in_set` says that a set brings it.
+    `stands_for` is the part that the kit asked for then, whatever number is bought for it.
     """
 
     job: str
@@ -62,7 +62,7 @@ class LineFor:
     pieces: int
     grade: str = ""
     in_set: bool = False
-    brings: PartNumber | None = None
+    stands_for: PartNumber | None = None
 
 
 @dataclass(frozen=True, slots=True)

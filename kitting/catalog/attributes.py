@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput
@@ -22,6 +23,7 @@ def tidy(value: str) -> str:
     return _BY.sub("x", " ".join(value.casefold().split()))
 
 
+@lru_cache(maxsize=8192)
 def figure_in(value: str) -> Quantity | None:
     """The figure that an attribute states with its unit, or None."""
     try:

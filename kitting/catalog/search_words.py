@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import permutations
 from typing import TYPE_CHECKING
 
@@ -15,7 +15,7 @@ from kitting.catalog.nearest import nearest
 from kitting.measure import UNITS, UnitMismatch
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
+    from collections.abc import Callable, Collection, Container, Iterable, Mapping
 
     from kitting.catalog.model import Part
     from kitting.measure import Quantity
@@ -27,6 +27,7 @@ _BOUND = re.compile(
 )
 # Beyond any figure that a part has, in any unit.
 _NO_LIMIT = "1000000"
+_WORD = re.compile(r"[\w./-]+")
 _PAIR = re.compile(r"([\w-]+)\s*=\s*([^;]+)")
 _ALSO_CALLED: Mapping[str, tuple[str, ...]] = {
     "id": ("bore", "inside", "shaft"),
@@ -146,13 +147,17 @@ def words_of(part: Part, places: Iterable[str]) -> dict[str, int]:
     return found
 
 
-def words_in(text: str) -> Iterator[str]:
+@lru_cache(maxsize=8192)
+def words_in(text: str) -> tuple[str, ...]:
     """The words of a text: whole, and the pieces of `shaft-bush` and of `3/8x26`."""
-    for word in re.findall(r"[\w./-]+", tidy(text)):
-        yield word
-        yield from filter(None, word.split("-") if "-" in word else ())
+    found: list[str] = []
+    for word in _WORD.findall(tidy(text)):
+        found.append(word)
+        if "-" in word:
+            found += filter(None, word.split("-"))
         if _SIZES.fullmatch(word):
-            yield from word.split("x")
+            found += word.split("x")
+    return tuple(found)
 
 
 def score(asked: Iterable[str], words: Mapping[str, int], normal: str) -> int:

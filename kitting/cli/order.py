@@ -11,6 +11,7 @@ from kitting.cli.lazy import LazyGroup
 # name → (module, attribute, help in a line), in the order of an order
 _COMMANDS = MappingProxyType(
     {
+        "plan": ("order_plan", "plan", "Cheapest, soonest, fewest parcels: each proved."),
         "make": ("order_making", "make", "Draft what a job's kit still needs."),
         "list": ("order_showing", "list_orders", "The orders and how far each is."),
         "show": ("order_showing", "show_order", "One order: lines, replies, what came."),

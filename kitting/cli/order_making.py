@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -12,6 +12,7 @@ from kitting.buying.orders import OrderState
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import on_day, path_within, today
 from kitting.cli.order_common import paths_of
+from kitting.cli.order_plan import AIMS, buying_terms, planned_for, policy_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from kitting.buying.drafting import Drafts
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord, Step
+    from kitting.cli.order_plan import Planned
     from kitting.store import UnitOfWork
 
 
@@ -30,8 +32,18 @@ if TYPE_CHECKING:
     multiple=True,
     help="Ask this supplier again for what fell short with him.",
 )
+@click.option("--plan", "aim", type=click.Choice(AIMS), help="By this buying plan.")
+@click.option("--with", "others", multiple=True, help="Plan this job with it, on one order.")
+@buying_terms
 @on_day
-def make(job: str, again: tuple[str, ...], day: date | None) -> None:
+def make(
+    job: str,
+    again: tuple[str, ...],
+    aim: str | None,
+    others: tuple[str, ...],
+    day: date | None,
+    **terms: Any,
+) -> None:
     """Draft orders for what a job's kit still needs, one a supplier.
 
     What earlier orders bring, and what the shelf gives, is left out. A draft of the job that is
@@ -41,30 +53,51 @@ def make(job: str, again: tuple[str, ...], day: date | None) -> None:
     Examples:
       kitting order make 26-041
       kitting order make 26-041 --even-from marlbeck
+      kitting order make 26-041 --plan cheapest --with 26-050
     """
     from kitting.buying.drafting import drafts_of
     from kitting.buying.standing import before_of
     from kitting.store import Database
 
+    jobs = (job, *others)
+    if others and aim is None:
+        raise click.UsageError("--with goes with --plan")
     with Database().work() as work:
-        path = path_within(work, job, day)
         records = work.orders.records()
-        drafts = {r.order.number: r for r in records if _is_draft_of(r, job)}
+        drafts = {r.order.number: r for r in records if _is_draft_of(r, jobs)}
         before = before_of(records, leave_out=drafts.keys())
         failed = frozenset(each for each in before.failed if each[0] not in again)
-        made = drafts_of(path, replace(before, failed=failed))
+        before = replace(before, failed=failed)
+        if aim is None:
+            paths = [path_within(work, job, day)]
+            made = drafts_of(paths[0], before)
+        else:
+            planned = planned_for(work, jobs, policy_of(work, terms), before, day)
+            paths, made = [*planned.paths], _by_plan(planned, aim)
         said = _stored(work, made, drafts.values())
         work.commit()
     for line in said:
         click.echo(line)
     for sentence in made.without:
         click.echo(f"In no order: {sentence}")
-    if not path.kit.readiness.ready:
-        click.echo(f"{path.kit.readiness.sentence} Nothing can be approved before.")
+    for path in paths:
+        if not path.kit.readiness.ready:
+            sentence = path.kit.readiness.sentence
+            click.echo(f"Job {path.bench.job.number}: {sentence} Nothing can be approved before.")
 
 
-def _is_draft_of(record: OrderRecord, job: str) -> bool:
-    return record.state is OrderState.DRAFT and record.order.jobs == (job,)
+def _by_plan(planned: Planned, aim: str) -> Drafts:
+    from kitting.buying.drafting import Drafts
+    from kitting.buying.drafting_plan import orders_of_plan
+    from kitting.buying.plan import make_plan
+    from kitting.buying.plan_values import Aim
+
+    plan = make_plan(planned.problem, tuple(Aim)[AIMS.index(aim)])
+    return Drafts(orders_of_plan(plan, planned.paths), planned.left_out)
+
+
+def _is_draft_of(record: OrderRecord, jobs: tuple[str, ...]) -> bool:
+    return record.state is OrderState.DRAFT and set(record.order.jobs) <= set(jobs)
 
 
 def _stored(work: UnitOfWork, made: Drafts, drafts: Iterable[OrderRecord]) -> list[str]:

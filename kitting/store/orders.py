@@ -249,5 +249,5 @@ class Orders:
 def _parts(order: Order) -> Iterable[Any]:
     for line in order.lines:
         yield line.part
-        yield from (need.brings for need in line.needed_by if need.brings)
+        yield from (need.stands_for for need in line.needed_by if need.stands_for)
     yield from (item.part for item in order.held)

@@ -1,17 +1,16 @@
 """What price lists left for a person: rows that nobody could place, links that were proposed.
 
-A decision carries the name of who took it. An accepted link is a link like any other: `accepted`
-gives it as one, and a query that follows links takes it beside those of the editions.
+A decision carries the name of who took it. An accepted link is a link like any other: `link_of`
+makes it one, and `kitting.store.links` follows it beside those of the editions.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Select, and_, exists, func, insert, select, tuple_, update
+from sqlalchemy import Connection, Select, and_, exists, func, insert, select, update
 
 from kitting.catalog.model import Link, LinkKind, PartNumber, normal_number
 from kitting.errors import BadInput, NotFound, Problem
@@ -184,25 +183,6 @@ class PriceReview:
         query = select(_PARTS).where(_PARTS.c.normal == normal_number(number)).limit(_AT_ONCE)
         rows = self._connection.execute(query)
         return tuple(sorted(PartNumber(row.part_maker, row.part_number) for row in rows))
-
-    def accepted(self, parts: Iterable[PartNumber] | None = None) -> tuple[Link, ...]:
-        """Return the links that were accepted, all or those that touch some parts."""
-        query = select(_PROPOSALS).where(_PROPOSALS.c.state == ProposalState.ACCEPTED)
-        if parts is None:
-            rows = list(self._connection.execute(query))
-        else:
-            wanted = [(part.maker, part.number) for part in sorted(set(parts))]
-            rows = [row for at in range(0, len(wanted), _AT_ONCE)
-                    for row in self._touching(query, wanted[at : at + _AT_ONCE])]  # fmt: skip
-        unique = {row.id: row for row in rows}
-        return tuple(link_of(unique[key]) for key in sorted(unique))
-
-    def _touching(self, query: Select[Any], parts: list[tuple[str, str]]) -> list[Any]:
-        ends = [
-            tuple_(_PROPOSALS.c[f"{end}_maker"], _PROPOSALS.c[f"{end}_number"]).in_(parts)
-            for end in ("old", "new")
-        ]
-        return [row for end in ends for row in self._connection.execute(query.where(end))]
 
     def _refuse_loop(self, old: PartNumber, new: PartNumber) -> None:
         """Refuse a link whose new number is, in some steps, superseded by its old one."""

@@ -220,7 +220,7 @@ def _attributes(
         .where(*of_part)
     )
     found: dict[tuple[int, int], dict[str, str]] = defaultdict(dict)
-    for edition_id, line, _, name, value in sorted(rows):
+    for edition_id, line, _, name, value in sorted(map(tuple, rows)):
         found[edition_id, line][name] = value
     return found
 

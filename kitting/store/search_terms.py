@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from kitting.catalog.search_words import (
@@ -39,6 +40,7 @@ class Terms:
     weights: str
 
 
+@lru_cache(maxsize=8192)
 def coded(word: str) -> str:
     """A word as a term.
 

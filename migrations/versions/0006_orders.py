@@ -122,14 +122,14 @@ def _asked():
         *numbers("pieces"),
         *texts("grade"),
         *marks("in_set"),
-        *texts("brings_maker", "brings_number", empty=True),
+        *texts("stands_for_maker", "stands_for_number", empty=True),
         sa.PrimaryKeyConstraint("number", "revision", "line", "rank"),
         refers(
             ["number", "revision", "line"],
             ["order_lines.number", "order_lines.revision", "order_lines.line"],
         ),
         refers(["job"], ["jobs.number"]),
-        refers(["brings_maker", "brings_number"], PARTS),
+        refers(["stands_for_maker", "stands_for_number"], PARTS),
     )
     op.create_index("ix_order_needs_job", "order_needs", ["job"])
     op.create_table(

@@ -46,7 +46,7 @@ def test_a_short_delivery_brings_what_came_at_its_share_of_the_cost() -> None:
 def test_a_set_brings_the_parts_in_it_when_it_came() -> None:
     line = a_line("hob:W900", 1, "24.00", in_set=True)
     gaskets = tuple(
-        LineFor(JOB, key, (position,), 1, in_set=True, brings=number(part))
+        LineFor(JOB, key, (position,), 1, in_set=True, stands_for=number(part))
         for key, position, part in (
             ("1.02", "case-gasket", "hob:W210"), ("3.03", "head-gasket", "hob:W310"),
         )

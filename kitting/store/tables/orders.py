@@ -104,7 +104,7 @@ class OrderNeedRow(Base):
             ["number", "revision", "line"],
             ["order_lines.number", "order_lines.revision", "order_lines.line"],
         ),
-        part_named("brings"),
+        part_named("stands_for"),
         Index(None, "job"),
     )
     number: Mapped[str] = mapped_column(primary_key=True)
@@ -117,8 +117,8 @@ class OrderNeedRow(Base):
     pieces: Mapped[int]
     grade: Mapped[str]
     in_set: Mapped[bool]
-    brings_maker: Mapped[str | None]
-    brings_number: Mapped[str | None]
+    stands_for_maker: Mapped[str | None]
+    stands_for_number: Mapped[str | None]
 
 
 class OrderHeldRow(OfRevision, Base):

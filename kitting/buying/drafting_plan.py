@@ -1,0 +1,116 @@
+"""Drafts of orders out of a buying plan, over one job or several: each line still its job's own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from kitting.buying.drafting import StillOpen, Wanted, held_of, is_declined, need_of, orders_from
+from kitting.buying.plan_values import Source
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping, Sequence
+
+    from kitting.buying.demand import PlanLine, PlanProblem
+    from kitting.buying.drafting import Before
+    from kitting.buying.orders import HeldItem, LineFor, Order
+    from kitting.buying.plan_values import LinePlan, Plan, Purchase, Share
+    from kitting.catalog.model import PartNumber
+    from kitting.job.kit import KitLine
+    from kitting.job.path import JobPath
+
+# What the plan puts after a held line's key when it speaks of its other size.
+_OTHER_SIZE = ", worst case"
+
+
+def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before) -> PlanProblem:
+    """The problem without the lines that earlier orders bring, the shelf gave or nobody wants.
+
+    A line that is partly there is planned for the rest. What fell short with a supplier is not
+    asked of him again.
+    """
+    missing = {}
+    for path in paths:
+        still_open = StillOpen(path, before)
+        for each in path.kit.lines:
+            wanted = 0 if is_declined(path, each) else still_open.missing(each)
+            missing[(path.bench.job.number, each.key)] = wanted
+    lines = []
+    for line in problem.lines:
+        rest = missing[(line.job, line.key.removesuffix(_OTHER_SIZE))]
+        if rest:
+            lines.append(line if rest == line.quantity else _the_rest(line, rest))
+    offers = tuple(o for o in problem.offers if (o.supplier, o.part) not in before.failed)
+    return replace(problem, lines=tuple(lines), offers=offers)
+
+
+def _the_rest(line: PlanLine, rest: int) -> PlanLine:
+    """A line with fewer pieces, each of its ways with as many fewer, rounded up."""
+    ways = tuple(
+        replace(
+            way,
+            parts=tuple((part, -(-count * rest // line.quantity)) for part, count in way.parts),
+        )
+        for way in line.ways
+    )
+    return replace(line, quantity=rest, ways=ways)
+
+
+def orders_of_plan(plan: Plan, paths: Sequence[JobPath]) -> tuple[Order, ...]:
+    """Return one draft for each parcel of a plan, with the prices that it was made with."""
+    by_job = {path.bench.job.number: path for path in paths}
+    shares = _Shares(plan, by_job)
+    wanted = [_wanted(purchase, shares) for parcel in plan.parcels for purchase in parcel.purchases]
+    held: dict[tuple[str, str], list[HeldItem]] = {}
+    taken = {each.offer.part for each in wanted}
+    for path in paths:
+        for key, items in held_of(path).items():
+            named = held.setdefault(key, [])
+            named += [each for each in items if each.part not in taken and each not in named]
+    return orders_from(paths, wanted, held)
+
+
+def _wanted(purchase: Purchase, shares: _Shares) -> Wanted:
+    offer = purchase.offer
+    needs = tuple(shares.of(offer.supplier, offer.part, purchase.used))
+    quantity = purchase.used or purchase.pieces
+    return Wanted(offer, quantity, needs, purchase.on_return, purchase.packs)
+
+
+class _Shares:
+    """What each source gives to whom, handed out purchase by purchase."""
+
+    def __init__(self, plan: Plan, paths: Mapping[str, JobPath]) -> None:
+        self._paths = paths
+        self._left: dict[tuple[str, PartNumber], list[tuple[LinePlan, Share]]] = {}
+        for line in plan.lines:
+            for share in line.shares:
+                if share.source is not Source.SHELF:
+                    key = (share.supplier, share.number)
+                    self._left.setdefault(key, []).append((line, share))
+
+    def of(self, supplier: str, number: PartNumber, used: int) -> Iterator[LineFor]:
+        """Whose the pieces of one purchase are; all that a set brings goes with its first."""
+        left = self._left.get((supplier, number), [])
+        while left and used > 0:
+            line, share = left.pop(0)
+            in_set = share.source is Source.SET
+            pieces = share.pieces if in_set else min(share.pieces, used)
+            if pieces < share.pieces:
+                left.insert(0, (line, replace(share, pieces=share.pieces - pieces)))
+            used -= 0 if in_set else pieces
+            yield self._need(line, pieces, in_set=in_set)
+
+    def _need(self, line: LinePlan, pieces: int, *, in_set: bool) -> LineFor:
+        path = self._paths[line.line.job]
+        kit_line = path.kit.by_key[line.line.key.removesuffix(_OTHER_SIZE)]
+        need = replace(need_of(path, kit_line, in_set=in_set), pieces=pieces)
+        if not line.line.key.endswith(_OTHER_SIZE):
+            return need
+        return replace(need, grade=_worst_grade(path, kit_line), stands_for=kit_line.worst_part)
+
+
+def _worst_grade(path: JobPath, line: KitLine) -> str:
+    tables = sorted({path.family.position_by_key[key].sized_by for key in line.positions} - {""})
+    grades = [path.sizes.by_table[table].parts_worst for table in tables]
+    return next((grade.key for grade in grades if grade), "")

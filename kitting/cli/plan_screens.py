@@ -1,0 +1,91 @@
+"""Buying plans as text."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from kitting.cli.screen import heading, paragraph, table
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from kitting.buying.plan_reasons import Reason
+    from kitting.buying.plan_values import Parcel, Plan
+
+
+def plans_text(plans: Sequence[Plan], left_out: Iterable[str]) -> str:
+    """The plans side by side, then the parcels of each."""
+    rows = [
+        (
+            str(plan.aim),
+            f"{plan.total:,}",
+            f"{plan.goods:,}",
+            f"{plan.carriage:,}",
+            f"{plan.work:,}",
+            str(len(plan.parcels)),
+            f"{plan.last_arrival:%d %b %Y}",
+            f"{plan.proof.gap} %" if not plan.proof.proved else "proved",
+        )
+        for plan in plans
+    ]
+    headings = ("plan", "total", "goods", "carriage", "work", "parcels", "last part", "best?")
+    parts = [
+        heading(f"Buying plans, {plans[0].currency} without VAT"),
+        table(headings, rows, right="12345"),
+        *(_parcels(plan) for plan in plans),
+        _extras(plans[0]),
+        _left_out(left_out),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def _parcels(plan: Plan) -> str:
+    rows = [_parcel(parcel) for parcel in plan.parcels]
+    return f"{plan.aim}\n" + table(
+        ("supplier", "lines", "goods", "carriage", "in all", "days"), rows, right="12345"
+    )
+
+
+def _parcel(parcel: Parcel) -> tuple[str, ...]:
+    return (
+        parcel.supplier.name,
+        str(len(parcel.purchases)),
+        f"{parcel.goods:,}",
+        f"{parcel.carriage:,}",
+        f"{parcel.total:,}",
+        str(parcel.days),
+    )
+
+
+def _extras(plan: Plan) -> str:
+    lines = [f"- comes and is not needed: {each.pieces} × {each.part}" for each in plan.surplus]
+    lines += [f"- off the shelf: {each.pieces} × {each.part}" for each in plan.shelf]
+    lines += [f"- waits for the machinist: {line}" for line in plan.waiting]
+    wrapped = [paragraph(line, indent=2, hang=2) for line in lines]
+    return "\n".join((f"Of the {plan.aim} plan:", *wrapped)) if wrapped else ""
+
+
+def _left_out(left_out: Iterable[str]) -> str:
+    lines = [paragraph(f"- {says}", indent=2, hang=2) for says in left_out]
+    return "\n".join(("In no plan:", *lines)) if lines else ""
+
+
+def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Iterable[str]) -> str:
+    """Every line of a plan: where it goes, what it costs, why, and what the next best costs."""
+    costs = {(line.line.job, line.line.key): line for line in plan.lines}
+    rows = [
+        (
+            f"{reason.line.job} {reason.line.key}",
+            reason.line.name,
+            f"{costs[(reason.line.job, reason.line.key)].total:,}",
+            reason.sentence,
+        )
+        for reason in reasons
+    ]
+    parts = [
+        heading(f"The {plan.aim} plan, {plan.currency} {plan.total:,} without VAT"),
+        paragraph(f"{plan.proof.sentence}. A line's cost holds its share of the carriage."),
+        table(("line", "what", "cost", "why"), rows, right="2"),
+        _left_out(left_out),
+    ]
+    return "\n\n".join(part for part in parts if part)

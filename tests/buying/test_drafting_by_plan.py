@@ -1,0 +1,116 @@
+"""Orders out of a buying plan: what the plan buys, for whom it buys it, and nothing twice."""
+
+from collections import Counter
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from kitting.buying.demand import Policy
+from kitting.buying.drafting import Before
+from kitting.buying.drafting_plan import orders_of_plan, still_to_plan
+from kitting.buying.orders import Order
+from kitting.buying.plan import make_plan
+from kitting.buying.plan_of_jobs import problem_of
+from kitting.buying.plan_values import Aim, Plan
+from kitting.buying.standing import OrderRecord, before_of
+from kitting.job.path import JobPath
+from kitting.job.pricing import rounded
+from tests.sheets.values import a_ready_job, number
+
+PATH = a_ready_job()
+JOB = PATH.bench.job.number
+BOTH = (PATH, replace(PATH, bench=replace(PATH.bench, job=replace(PATH.bench.job, number="24-9"))))
+
+
+def planned(paths: tuple[JobPath, ...] = (PATH,), policy: Policy | None = None) -> Plan:
+    whole = problem_of(paths, policy)
+    sold = {offer.part for offer in whole.offers if offer.valid_on(whole.day)}
+    lines = tuple(
+        line
+        for line in whole.lines
+        if any(part in sold for way in line.ways for part, _ in way.parts)
+    )
+    return make_plan(replace(whole, lines=lines), Aim.CHEAPEST)
+
+
+def bought(orders: tuple[Order, ...]) -> Counter[object]:
+    return Counter({(o.supplier.key, x.part): x.packs for o in orders for x in o.lines})
+
+
+@pytest.mark.parametrize("paths", [(PATH,), BOTH], ids=["one job", "two jobs"])
+def test_the_orders_are_the_plans_purchases_at_the_plans_prices(
+    paths: tuple[JobPath, ...],
+) -> None:
+    plan = planned(paths)
+    orders = orders_of_plan(plan, paths)
+    wanted: Counter[object] = Counter()
+    for parcel in plan.parcels:
+        for purchase in parcel.purchases:
+            wanted[(parcel.supplier.key, purchase.offer.part)] += purchase.packs
+    assert bought(orders) == wanted
+    ours = sorted((order.supplier.key, order.at_home(order.total)) for order in orders)
+    home = plan.currency
+    theirs = sorted((p.supplier.key, rounded(p.goods + p.carriage, home)) for p in plan.parcels)
+    assert [key for key, _ in ours] == [key for key, _ in theirs]
+    for (_, mine), (_, plans) in zip(ours, theirs, strict=True):
+        assert abs(mine - plans) <= Decimal("0.02")
+
+
+@pytest.mark.parametrize("paths", [(PATH,), BOTH], ids=["one job", "two jobs"])
+def test_each_line_belongs_to_the_jobs_that_need_it_piece_for_piece(
+    paths: tuple[JobPath, ...],
+) -> None:
+    plan = planned(paths)
+    needed: Counter[tuple[str, str]] = Counter()
+    for order in orders_of_plan(plan, paths):
+        for line in order.lines:
+            for need in line.needed_by:
+                needed[(need.job, need.kit_line)] += need.pieces
+    for each in plan.lines:
+        assert needed[(each.line.job, each.line.key)] >= each.line.quantity
+    assert {job for job, _ in needed} == {path.bench.job.number for path in paths}
+
+
+def test_what_the_orders_bring_is_not_planned_again() -> None:
+    problem = problem_of((PATH,))
+    records = [OrderRecord(order) for order in orders_of_plan(planned(), (PATH,))]
+    left = still_to_plan(problem, (PATH,), before_of(records)).lines
+    covered = {each.line.key for each in planned().lines}
+    assert not covered & {line.key for line in left}
+
+
+def test_a_line_that_is_partly_there_is_planned_for_the_rest() -> None:
+    problem = problem_of((PATH,))
+    nuts = next(line for line in problem.lines if line.quantity == 4)
+    records = [OrderRecord(order) for order in orders_of_plan(planned(), (PATH,))]
+    coming = [each for each in before_of(records).coming if each.need.kit_line == nuts.key]
+    one = replace(coming[0], need=replace(coming[0].need, pieces=1))
+    (left,) = [
+        line
+        for line in still_to_plan(problem, (PATH,), Before((one,))).lines
+        if line.key == nuts.key
+    ]
+    assert left.quantity == 3
+    assert {count for way in left.ways for _, count in way.parts} == {3}
+
+
+def test_what_fell_short_with_a_supplier_is_not_asked_of_him_again() -> None:
+    failed = frozenset({("brook", number("W320"))})
+    left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failed=failed))
+    assert failed.isdisjoint((offer.supplier, offer.part) for offer in left.offers)
+
+
+def test_both_sizes_of_a_held_line_come_on_sale_or_return_each_known_for_what_it_is() -> None:
+    held = next(line for line in PATH.kit.lines if line.hold)
+    policy = Policy(sale_or_return=frozenset({"ashby", "brook"}))
+    orders = orders_of_plan(planned(policy=policy), (PATH,))
+    found = {
+        line.part: need.stands_for
+        for order in orders
+        for line in order.lines
+        if line.on_return
+        for need in line.needed_by
+        if set(need.positions) & set(held.positions)
+    }
+    assert found == {held.part: held.part, held.worst_part: held.worst_part}

@@ -1,0 +1,65 @@
+"""The buying plan at the terminal: three plans side by side, why, and orders made of one."""
+
+from decimal import Decimal
+
+from tests.journeys.shop import DAY, Shop
+
+JOB = "26-041"
+
+
+def test_three_plans_stand_side_by_side_and_each_is_best_at_its_own(loaded: Shop) -> None:
+    answer = loaded.reads("order", "plan", JOB, "--on", DAY)
+    cheapest, soonest, fewest = answer["plans"]
+    assert all(plan["proved"] for plan in answer["plans"])
+    assert Decimal(cheapest["total"]) <= min(Decimal(p["total"]) for p in answer["plans"])
+    assert soonest["days"] <= min(plan["days"] for plan in answer["plans"])
+    assert len(fewest["parcels"]) <= min(len(plan["parcels"]) for plan in answer["plans"])
+
+
+def test_a_plan_adds_up_to_the_penny_over_its_parcels_and_over_its_lines(loaded: Shop) -> None:
+    plan = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
+    parcels = sum(Decimal(parcel["total"]) for parcel in plan["parcels"])
+    lines = sum(Decimal(line["total"]) for line in plan["lines"])
+    assert Decimal(plan["total"]) == parcels + Decimal(plan["work"]) == lines
+
+
+def test_held_shells_wait_and_are_named(loaded: Shop) -> None:
+    plan = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
+    assert any("shells" in waiting for waiting in plan["waiting"])
+    assert not any("shells" in line["name"] for line in plan["lines"])
+
+
+def test_a_supplier_may_be_left_out(loaded: Shop) -> None:
+    plan = loaded.reads("order", "plan", JOB, "--on", DAY, "--not-from", "calder-flats")["plans"][0]
+    assert "calder-flats" not in {parcel["supplier"] for parcel in plan["parcels"]}
+
+
+def test_every_line_says_why_it_goes_where_it_goes(loaded: Shop) -> None:
+    text = loaded.types("order", "plan", JOB, "--on", DAY, "--why", "cheapest")
+    assert "next best" in text
+    assert max(map(len, text.splitlines())) <= 80
+
+
+def test_orders_are_drafted_from_the_plan_with_its_prices(loaded: Shop) -> None:
+    plan = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
+    said = loaded.types("order", "make", JOB, "--plan", "cheapest", "--on", DAY)
+    assert said.count("drafted") == len(plan["parcels"])
+    orders = loaded.reads("order", "list")["orders"]
+    assert len(orders) == len(plan["parcels"])
+
+
+def test_two_jobs_are_planned_as_one_and_each_line_stays_its_jobs_own(loaded: Shop) -> None:
+    loaded.types("job", "open", "26-042", "--family", "corvane-650", "--engine", "CV23418")
+    loaded.types("strip", "add", "26-042", "barrel", "sound", "--who", "J. Marlowe")
+    both = loaded.reads("order", "plan", JOB, "26-042", "--on", DAY)["plans"][0]
+    one = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
+    other = loaded.reads("order", "plan", "26-042", "--on", DAY)["plans"][0]
+    assert {line["job"] for line in both["lines"]} == {JOB, "26-042"}
+    assert Decimal(both["total"]) <= Decimal(one["total"]) + Decimal(other["total"])
+
+
+def test_terms_that_cannot_be_are_refused(loaded: Shop) -> None:
+    assert "did you mean" in loaded.refuses("order", "plan", JOB, "--not-from", "calder")
+    assert "such as 10" in loaded.refuses("order", "plan", JOB, "--premium", "lots")
+    assert "no job '99'" in loaded.refuses("order", "plan", "99")
+    assert "--with goes with --plan" in loaded.refuses("order", "make", JOB, "--with", "26-042")
