@@ -20,7 +20,7 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return next(folder.glob("*.whl"))
 
 
-def test_the_wheel_holds_the_catalogue_the_migrations_and_the_demo(wheel: Path):
+def test_the_wheel_holds_the_catalogue_the_migrations_and_the_demo(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
     for wanted in (
         "kitting/_data/catalog/corvane-650/consequences.csv",
@@ -34,7 +34,7 @@ def test_the_wheel_holds_the_catalogue_the_migrations_and_the_demo(wheel: Path):
     assert not [name for name in names if name.startswith("tests/")]
 
 
-def test_the_wheel_runs_the_demo_away_from_the_source(wheel: Path, tmp_path: Path):
+def test_the_wheel_runs_the_demo_away_from_the_source(wheel: Path, tmp_path: Path) -> None:
     zipfile.ZipFile(wheel).extractall(tmp_path / "site")
     code = (
         "import sys; sys.path = [p for p in sys.path if p != sys.argv[1]];"
@@ -56,7 +56,7 @@ def test_the_wheel_runs_the_demo_away_from_the_source(wheel: Path, tmp_path: Pat
 
 
 @pytest.mark.parametrize("name", ["run.txt", "tests.txt", "nodeps.txt"])
-def test_pins_name_versions_and_hashes_and_no_address(name: str):
+def test_pins_name_versions_and_hashes_and_no_address(name: str) -> None:
     text = (ROOT / "requirements" / name).read_text(encoding="utf-8")
     assert "://" not in text
     for requirement in re.split(r"\n(?=\S)", text.strip()):
