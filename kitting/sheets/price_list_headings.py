@@ -25,6 +25,7 @@ _MOST_CANDIDATES = 8
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
 _PLAINLY = 90
+_SURELY_LESS = 8
 _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 _NOTHING: Mapping[Field, str] = MappingProxyType({})
@@ -235,7 +236,11 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
             for text in (cells[index] for cells in below if index < len(cells))
             if text.strip() and tidy(text) != heading
         ]
+        likeness = {field: likeness_of(heading, field) for field in Field}
+        best = max(likeness.values())
         for field in Field:
+            if best and likeness[field] < best - _SURELY_LESS:
+                continue  # 'maker's number' is no supplier's number, for all that it is a number
             points, how = _score(field, heading, values, known)
             if points >= _ENOUGH:
                 scored.append((points, -index, Column(field, index, heading, how)))
