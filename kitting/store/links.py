@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import (
@@ -46,6 +45,7 @@ if TYPE_CHECKING:
 _LINKS, _NEEDS = maps.LINKS.table, maps.LINK_NEEDS.table
 _EDITIONS = table_of(EditionRow)
 _PROPOSALS = table_of(LinkProposalRow)
+_RECORD = [column.name for column in maps.LINKS.columns].index("record")
 _ACCEPTED = _PROPOSALS.c.state == ProposalState.ACCEPTED
 
 
@@ -90,28 +90,32 @@ class Links:
         given = {"parts": json.dumps([[part.maker, part.number] for part in parts])}
         own: list[Link] = []
         others: list[Link] = []
-        for whose, link in _read(self._connection.execute(of_editions, given)):
-            if whose == family:
-                own.append(link)
-            else:
-                others.append(replace(link, record=f"{whose}: {link.record}"))
+        for is_own, link in _read(self._connection.execute(of_editions, given), family):
+            (own if is_own else others).append(link)
         proposals = self._connection.execute(of_lists, given).all()
         others += map(link_of, sorted(proposals, key=lambda row: int(row.id)))
         return tuple(own), tuple(others)
 
 
-def _read(rows: Iterable[Any]) -> Iterable[tuple[str, Link]]:
-    """Links from rows that hold a companion each: family, line, link, rank, companion."""
-    plain: dict[tuple[str, int], tuple[Any, ...]] = {}
+def _read(rows: Iterable[Any], own: str) -> Iterable[tuple[bool, Link]]:
+    """Links from rows that hold a companion each: family, line, link, rank, companion.
+
+    The record of another family's link is given with that family, so that no two are mixed up.
+    """
+    plain: dict[tuple[str, int], list[Any]] = {}
     needs: dict[tuple[str, int], dict[int, PartNumber]] = defaultdict(dict)
     for family, line, *link, rank, maker, number in rows:
-        plain[family, line] = tuple(link)
+        plain[family, line] = link
         if rank is not None:
             needs[family, line][rank] = PartNumber(maker, number)
     for key in sorted(plain):
-        ranked = needs.get(key, {})
-        needed = tuple(ranked[rank] for rank in sorted(ranked))
-        yield key[0], maps.LINKS.read(plain[key], needs=needed)
+        row, ranked = plain[key], needs.get(key, {})
+        if key[0] != own:
+            row[_RECORD] = f"{key[0]}: {row[_RECORD]}"
+        yield (
+            key[0] == own,
+            maps.LINKS.read(tuple(row), needs=tuple(ranked[at] for at in sorted(ranked))),
+        )
 
 
 def _joined(links: tuple[Link, ...]) -> Mapping[PartNumber, tuple[Link, ...]]:

@@ -15,12 +15,12 @@ import time
 from collections.abc import Iterable, Iterator
 from contextlib import closing
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import islice, pairwise
 from pathlib import Path
 from typing import Any
 
 from kitting.catalog.files import read_family, read_trade
-from kitting.catalog.model import normal_number
+from kitting.catalog.model import PartNumber, normal_number
 from kitting.catalog.shipped import catalogue_folders, shipped_folder
 from kitting.catalog.trade import Supplier
 from kitting.store.database import SCHEMA, Database
@@ -217,7 +217,9 @@ def _write_parts(
             1,
         ):
             attributes.append((edition, line, rank, attribute, value))
-        fits.append((edition, line, f"p{chance.randrange(places) + 1}", maker, number, "[]", "", ""))
+        fits.append(
+            (edition, line, f"p{chance.randrange(places) + 1}", maker, number, "[]", "", "")
+        )
     named = "edition_id, line, part_maker, part_number, name, kind, vat, note"
     _insert(connection, "catalogue_parts", named, rows)
     _insert(connection, "part_attributes", "edition_id, line, rank, attribute, value", attributes)
@@ -266,7 +268,7 @@ def _shapes(
                 yield "superseded", old, some[0], record
         else:
             kinds = {5: "either way", 6: "one way", 7: "either way"}
-            for old, new in zip(some, some[1:], strict=False):
+            for old, new in pairwise(some):
                 record += 1
                 yield kinds.get(shape, "superseded"), old, new, record
 
@@ -304,3 +306,21 @@ def _offers(at: int, list_id: int, parts: int, each: int) -> Iterator[tuple[Any,
                 chance.choice((None, 0, 4, 20)),
             )  # fmt: skip
             next_at = next(wanted, None)
+
+
+def linked_numbers(trade: BigTrade, most: int) -> list[PartNumber]:
+    """Numbers that links name, spread over the whole trade."""
+    with closing(sqlite3.connect(trade.file)) as connection:
+        rows = connection.execute(
+            "SELECT DISTINCT old_maker, old_number FROM links WHERE edition_id >= ?",
+            (_FIRST_EDITION,),
+        ).fetchall()
+    chosen = random.Random(5).sample(rows, min(most, len(rows)))
+    return [PartNumber(maker, number) for maker, number in chosen]
+
+
+def plain_numbers(trade: BigTrade) -> list[str]:
+    """Every plain number of the trade's parts, once."""
+    with closing(sqlite3.connect(trade.file)) as connection:
+        rows = connection.execute("SELECT DISTINCT normal FROM search_parts ORDER BY normal")
+        return [row[0] for row in rows]
