@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
@@ -46,32 +47,28 @@ _LOOK: dict[Any, Any] = {
 
 
 class Picture:
-    """A sheet of paper with a title; `axes` puts a place to draw on it."""
+    """A sheet of paper with a title; `axes` puts a place to draw on it. Drawn inside `our_look`."""
 
     def __init__(self, title: str, height: float = HEIGHT) -> None:
         self.title = title
         self._figure = Figure(figsize=(WIDTH, height), dpi=DOTS, facecolor="white")
-        with mpl.rc_context(_LOOK):
-            self._figure.text(0.012, 0.965, title, va="top", fontsize=9.5, weight="bold")
+        self._figure.text(0.012, 0.965, title, va="top", fontsize=9.5, weight="bold")
 
     def axes(
         self, left: float, bottom: float, width: float, height: float, *, polar: bool = False
     ) -> Axes:
         """A place to draw on, in parts of the paper."""
-        with mpl.rc_context(_LOOK):
-            where = (left, bottom, width, height)
-            made: Axes = self._figure.add_axes(where, projection="polar" if polar else None)
-            return made
+        where = (left, bottom, width, height)
+        made: Axes = self._figure.add_axes(where, projection="polar" if polar else None)
+        return made
 
     def heading(self, left: float, text: str) -> None:
         """A heading over one of the axes."""
-        with mpl.rc_context(_LOOK):
-            self._figure.text(left, 0.875, text, va="top", fontsize=8.5, weight="bold")
+        self._figure.text(left, 0.875, text, va="top", fontsize=8.5, weight="bold")
 
     def note(self, text: str) -> None:
         """A line of small print at the foot."""
-        with mpl.rc_context(_LOOK):
-            self._figure.text(0.012, 0.012, text, va="bottom", fontsize=6.5, color=FAINT)
+        self._figure.text(0.012, 0.012, text, va="bottom", fontsize=6.5, color=FAINT)
 
     def svg(self) -> bytes:
         """The picture as SVG; its texts stay texts."""
@@ -83,16 +80,16 @@ class Picture:
 
     def _saved(self, kind: str) -> bytes:
         file = BytesIO()
-        with mpl.rc_context(_LOOK):
-            # No date and no version: the same job gives the same bytes.
-            stamp = "Date" if kind == "svg" else "Software"
+        # No date and no version: the same job gives the same bytes.
+        stamp = "Date" if kind == "svg" else "Software"
+        with our_look():
             self._figure.savefig(file, format=kind, metadata={stamp: None})
         return file.getvalue()
 
 
-def styled() -> dict[Any, Any]:
-    """The look in which everything is drawn, for `matplotlib.rc_context`."""
-    return dict(_LOOK)
+def our_look() -> AbstractContextManager[None]:
+    """The look in which everything is drawn; entered once a picture, for it takes its time."""
+    return mpl.rc_context(_LOOK)
 
 
 def drawn(size: Quantity, unit: Unit) -> float:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import matplotlib as mpl
-
 from kitting.engineering.band import Band
 from kitting.engineering.clearance import ShellBearing, oil_clearance
 from kitting.job.targets import RestsOn, clearance_wanted
-from kitting.sheets.pictures.canvas import FAINT, HATCHES, INK, PALE, Picture, drawn, styled
+from kitting.sheets.pictures.canvas import FAINT, HATCHES, INK, PALE, Picture, drawn, our_look
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -35,19 +33,19 @@ def tolerance_picture(
 
     `readings` by the key of their feature.
     """
-    picture = Picture(f"{choice.table.name}: sizes and clearances")
     rows = _clearances(choice.table, targets)
-    with mpl.rc_context(styled()):
+    with our_look():
+        picture = Picture(f"{choice.table.name}: sizes and clearances")
         wide = 0.42 if rows else 0.87
         picture.heading(0.10, "grades, readings and what to finish to")
         _sizes(picture.axes(0.10, 0.26, wide, 0.55), choice, readings, targets, settings)
         if rows:
             picture.heading(0.69, "clearance at every grade")
             _bars(picture.axes(0.69, 0.26, 0.29, 0.55), choice.table, rows)
-    picture.note(
-        "Hatched: by drawing. Open boxes: worked from what was measured. Shaded: the clearance "
-        f"wanted. Points: readings with U (k = 2). Unit: {choice.table.unit}."
-    )
+        picture.note(
+            "Hatched: by drawing. Open boxes: worked from what was measured. Shaded: the "
+            f"clearance wanted. Points: readings with U (k = 2). Unit: {choice.table.unit}."
+        )
     return picture
 
 

@@ -7,10 +7,17 @@ from itertools import pairwise
 from math import cos, pi, radians
 from typing import TYPE_CHECKING
 
-import matplotlib as mpl
-
 from kitting.catalog.model import SizeKind
-from kitting.sheets.pictures.canvas import FAINT, INK, MARKS, PALE, STROKES, Picture, drawn, styled
+from kitting.sheets.pictures.canvas import (
+    FAINT,
+    INK,
+    MARKS,
+    PALE,
+    STROKES,
+    Picture,
+    drawn,
+    our_look,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -31,16 +38,16 @@ def wear_picture(
 ) -> Picture:
     """Draw one journal or bore as it was found."""
     wear = _Wear(choice, found, readings, settings)
-    picture = Picture(f"{found.feature.name}, as found")
-    with mpl.rc_context(styled()):
+    with our_look():
+        picture = Picture(f"{found.feature.name}, as found")
         picture.heading(0.012, "round it")
         wear.round(picture.axes(0.05, 0.16, 0.32, 0.62, polar=True))
         picture.heading(0.48, wear.along_heading)
         wear.along(picture.axes(0.48, 0.16, 0.50, 0.65))
-    picture.note(
-        "Diameters, much magnified. Points are readings; the lines between them are drawn, not "
-        f"measured. Bars: U (k = 2). Unit: {wear.unit}."
-    )
+        picture.note(
+            "Diameters, much magnified. Points are readings; the lines between them are drawn, "
+            f"not measured. Bars: U (k = 2). Unit: {wear.unit}."
+        )
     return picture
 
 
