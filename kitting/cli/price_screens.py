@@ -155,7 +155,7 @@ def lists_text(lists: Iterable[KeptList], history: bool) -> str:
 
 
 def _until(kept: KeptList) -> str:
-    return f"{kept.ended_at:%d %b %Y %H:%M}" if kept.ended_at else "holds"
+    return f"{kept.ended_at:%d %b %Y}" if kept.ended_at else "holds"
 
 
 def offers_text(part: str, offers: Sequence[PastOffer], history: bool) -> str:

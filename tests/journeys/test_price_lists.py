@@ -1,0 +1,237 @@
+"""A supplier's list through the door: looked at, agreed to, loaded, reviewed, killed midway."""
+
+import json
+import os
+import random
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from pydantic import TypeAdapter
+
+from kitting.cli.shapes.prices import LoadShape, PricesShape, ReviewShape
+from tests.journeys.shop import Shop
+from tests.sheets.price_lists import csv_file
+
+AUTUMN = [
+    ["Marlbeck Motor Factors", "", "", "", ""],
+    ["Autumn list", "", "", "", ""],
+    [],
+    ["Order code", "Description", "Net £", "Pack", "Replaced by"],
+    ["BEARINGS AND SHELLS", "", "", "", ""],
+    ["31-46-1043", "main bearing", "£ 14,98", "", ""],
+    ["31-54-1044", "bearing", "1.016,37", "5", ""],
+    ["31-62-1048", "bearing", "POA", "", "31-19-1049"],
+    ["C61-4031B", "big-end shells", "12,10", "pair", ""],
+    ["88-00-1", "something new", "3,20", "", ""],
+    ["Order code", "Description", "Net £", "Pack", "Replaced by"],
+    ["31-59-1060", "shells", "13,58", "", ""],
+    ["Total", "", "1.059,83", "", ""],
+]
+LOAD = ("prices", "load", "autumn.csv", "--supplier", "marlbeck")
+
+
+@pytest.fixture
+def factors(stocked_shop: Shop) -> Shop:
+    """A shop with the catalogue loaded, and a list that has come in."""
+    csv_file(stocked_shop.folder / "autumn.csv", AUTUMN, ";")
+    return stocked_shop
+
+
+def answer(shop: Shop, *words: str) -> Any:
+    return json.loads(shop.types(*words, "--json"))
+
+
+def test_a_list_is_looked_at_and_nothing_is_stored(factors: Shop) -> None:
+    told = answer(factors, *LOAD, "--only-look")
+    assert not told["stored"]
+    assert {each["field"]: each["heading"] for each in told["columns"]} == {
+        "number": "Order code",
+        "price": "Net £",
+        "pack": "Pack",
+        "superseded_by": "Replaced by",
+        "text": "Description",
+    }
+    counts = told["counts"]
+    assert (counts["offers"], counts["strays"], counts["dearer"], counts["same"]) == (4, 2, 1, 1)
+    assert told["dearer"][0] | {"place": ""} == {
+        "part": "cor:C61-6151", "their_number": "31-46-1043", "pack": 1, "before": "13.98",
+        "after": "14.98", "currency": "GBP", "percent": "7.2", "place": "",
+    }  # fmt: skip
+    assert told["superseded"] == [
+        {"old": "pen:PV 6304", "new_said": "31-19-1049", "new": "pen:PV 6304 C3", "place": "row 8"}
+    ]
+    assert told["reasons"] == {"price on application": 1, "nobody knows this number": 1}
+    assert [each["origin"] for each in answer(factors, "prices", "show")["lists"]] == [""] * 5
+
+
+def test_without_a_word_of_agreement_nothing_is_stored_and_the_status_says_so(
+    factors: Shop,
+) -> None:
+    said = factors.tries(*LOAD)
+    assert said.status == 2
+    assert "Nothing was stored." in said.out
+    assert said.err == "Not stored: look at it, then run it again with --confirm.\n"
+
+
+def test_a_list_that_is_agreed_to_holds_from_then_on(factors: Shop) -> None:
+    out = factors.types(*LOAD, "--confirm")
+    assert "Stored: 4 offers of Marlbeck Motor Factors; the list before is kept." in out
+    assert max(map(len, out.splitlines())) <= 80
+    shown = answer(factors, "prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert [(each["price"], each["ended"]) for each in shown["offers"]] == [("14.98", None)]
+    past = answer(factors, "prices", "history", "C61 6151", "--supplier", "marlbeck")
+    assert [each["price"] for each in past["offers"]] == ["14.98", "13.98"]
+    again = factors.types(*LOAD, "--confirm")
+    assert "It is the list that holds; nothing was stored." in again
+    assert len(answer(factors, "prices", "history", "--supplier", "marlbeck")["lists"]) == 2
+
+
+def test_columns_agreed_to_are_remembered(factors: Shop) -> None:
+    factors.types(*LOAD, "--map", "text=Pack", "--confirm")
+    columns = answer(factors, *LOAD, "--only-look")["columns"]
+    assert {each["field"]: each["how"] for each in columns} == dict.fromkeys(
+        ("number", "price", "superseded_by", "text"), "as last time"
+    )
+
+
+def test_what_a_list_left_is_reviewed_by_name(factors: Shop) -> None:
+    factors.types(*LOAD, "--confirm")
+    review = answer(factors, "prices", "review")
+    assert (review["rows_in_all"], review["links_in_all"]) == (2, 1)
+    key = str(review["links"][0]["id"])
+    assert "nobody's name is given" in factors.tries("prices", "review", "--accept", key).err
+    factors.types("prices", "review", "--accept", key, "--who", "Joan")
+    trace = factors.types("catalog", "trace", "PV 6304")
+    assert "1 × pen:PV 6304 C3 (superseded)" in trace
+    assert "accepted by Joan" in " ".join(trace.split())
+    factors.types(
+        "prices", "review", "--supplier", "marlbeck", "--match", "88-00-1=cor:C61-6110",
+        "--who", "Joan",
+    )  # fmt: skip
+    told = answer(factors, *LOAD, "--confirm")
+    assert (told["stored"], told["counts"]["new"], told["new"][0]["part"]) == (
+        True, 1, "cor:C61-6110",
+    )  # fmt: skip
+    assert "POA" not in factors.types("prices", "review")
+
+
+def test_every_answer_keeps_to_its_documented_shape(factors: Shop) -> None:
+    for words, shape in (
+        ((*LOAD, "--confirm"), LoadShape),
+        (("prices", "show"), PricesShape),
+        (("prices", "show", "cor:C61-6151"), PricesShape),
+        (("prices", "history"), PricesShape),
+        (("prices", "review"), ReviewShape),
+    ):
+        TypeAdapter(shape).validate_json(factors.types(*words, "--json"), strict=True)
+        for line in factors.types(*words).splitlines():
+            assert len(line) <= 80, line
+
+
+def test_a_workbook_that_a_spreadsheet_has_spoilt_is_refused_cell_by_cell(factors: Shop) -> None:
+    book = openpyxl.Workbook()
+    for row in (["Code", "Net"], ["31-46-1043", 14.98], ["1.2E+05", 3], ["31-54-1044", "=B2*2"]):
+        book.worksheets[0].append(row)
+    book.save(factors.folder / "spoilt.xlsx")
+    said = factors.tries("prices", "load", "spoilt.xlsx", "--supplier", "marlbeck", "--confirm")
+    assert said.status == 2
+    assert said.err.splitlines() == [
+        "spoilt.xlsx, sheet Sheet, row 3, column A (Code): the number '1.2E+05' was shortened by "
+        "a spreadsheet, and its digits are lost; ask for the list with its numbers as text",
+        "spoilt.xlsx, sheet Sheet, row 4, column B (Net): the cell holds the formula =B2*2; "
+        "save the list with the figure itself there",
+        "spoilt.xlsx: 2 of 3 rows cannot be taken; mend them, or load the rest and keep these "
+        "for review with --put-aside",
+        "3 problems; nothing was stored.",
+    ]
+    told = answer(
+        factors, "prices", "load", "spoilt.xlsx", "--supplier", "marlbeck", "--confirm",
+        "--put-aside",
+    )  # fmt: skip
+    assert (told["stored"], told["counts"]["offers"], told["counts"]["strays"]) == (True, 1, 2)
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("load", "autumn.csv", "--supplier", "marlbek"), "no supplier 'marlbek'; did you mean"),
+        (("load", "gone.csv", "--supplier", "marlbeck"), "the file cannot be read"),
+        ((*LOAD[1:], "--map", "prise=Net"), "no field 'prise'"),
+        ((*LOAD[1:], "--currency", "CHF"), "no exchange rate"),
+        ((*LOAD[1:], "--dearer-by", "lots"), "no percentage"),
+        (("show", "cor:NONE"), "no part 'cor:NONE'"),
+        (("show", "--supplier", "marlbek"), "no supplier 'marlbek'"),
+        (("review", "--accept", "7", "--who", "Joan"), "no proposal '7'"),
+        (("review", "--match", "88-00-1", "--who", "J", "--supplier", "marlbeck"), "names no part"),
+        (("review", "--none", "88-00-1", "--who", "Joan"), "no supplier is named"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_done_is_told_in_a_sentence(
+    factors: Shop, words: tuple[str, ...], said: str
+) -> None:
+    answered = factors.tries("prices", *words)
+    assert answered.status == 2
+    assert said in answered.err
+    assert "Traceback" not in answered.err
+
+
+def _start(folder: Path, file: str) -> subprocess.Popen[bytes]:
+    return subprocess.Popen(
+        [sys.executable, "-c", "from kitting.cli.main import run; run()", "prices", "load", file,
+         "--supplier", "marlbeck", "--confirm"],
+        cwd=folder,
+        env=os.environ | {"KITTING_DATABASE": f"sqlite:///{folder / 'shop.sqlite'}"},
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )  # fmt: skip
+
+
+def _offers(database: Path) -> tuple[list[Any], list[Any]]:
+    """The offers that hold, as the database has them, and what it says of itself."""
+    connection = sqlite3.connect(database)
+    try:
+        offers = connection.execute(
+            "SELECT offers.* FROM offers JOIN price_lists ON list_id = id "
+            "WHERE ended_at IS NULL AND price_lists.supplier = 'marlbeck' ORDER BY line"
+        ).fetchall()
+        return offers, connection.execute("PRAGMA integrity_check").fetchall()
+    finally:
+        connection.close()
+
+
+def test_a_load_killed_at_any_moment_leaves_the_list_before_whole(stocked_shop: Shop) -> None:
+    folder, kills = stocked_shop.folder, 10
+    rows = [[f"88-{at}", "C61-6151", f"{1 + at / 100:.2f}"] for at in range(15_000)]
+    lists = {"long.csv": rows, "longer.csv": [*rows, ["88-X", "C61-6151", "9.99"]]}
+    for name, content in lists.items():
+        csv_file(folder / name, [["Code", "Makers number", "Net"], *content])
+    start = time.perf_counter()
+    assert _start(folder, "long.csv").wait() == 0
+    took = time.perf_counter() - start
+    before = _offers(folder / "shop.sqlite")
+    assert len(before[0]) == 15_000
+    coming, killed = "longer.csv", 0
+    chance = random.Random(20)
+    for turn in range(kills):
+        running = _start(folder, coming)
+        time.sleep((0.2 + 0.8 * (turn + chance.random()) / kills) * took)
+        running.send_signal(signal.SIGKILL)
+        status = running.wait()
+        found = _offers(folder / "shop.sqlite")
+        assert found[1] == [("ok",)]
+        if status == 0 or len(found[0]) == len(lists[coming]):  # done before it was killed
+            assert len(found[0]) == len(lists[coming])
+            before, coming = found, next(name for name in lists if name != coming)
+        else:
+            assert found == before
+            killed += 1
+    assert killed >= kills // 3
+    assert _start(folder, coming).wait() == 0
+    assert len(_offers(folder / "shop.sqlite")[0]) == len(lists[coming])
