@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from kitting.store.price_review import KeptStray, Proposal
 
 
-def look_text(look: Look, stored: bool, dearer_by: Decimal) -> str:
+def look_text(look: Look, dearer_by: Decimal) -> str:
     """The report of a list: its columns, what changes, what a person must look at."""
     parts = [
         heading(f"{look.name} · price list of {look.supplier.name}"),
@@ -34,7 +34,6 @@ def look_text(look: Look, stored: bool, dearer_by: Decimal) -> str:
         _twice(look.report.twice),
         _problems(look),
         "\n".join(paragraph(f"• {note}", hang=2) for note in look.notes),
-        _outcome(look, stored),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -125,7 +124,8 @@ def _problems(look: Look) -> str:
     return "\n".join(paragraph(f"• {problem}", hang=2) for problem in look.tally.problems[:20])
 
 
-def _outcome(look: Look, stored: bool) -> str:
+def outcome_text(look: Look, stored: bool) -> str:
+    """What became of the list."""
     if look.same:
         return "It is the list that holds; nothing was stored."
     if stored:

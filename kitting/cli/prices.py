@@ -17,9 +17,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from kitting.cli.price_loading import Look
-    from kitting.store import Database
     from kitting.store.database import UnitOfWork
-    from kitting.store.price_spool import PriceSpool
 
 
 class Percent(click.ParamType[Decimal]):
@@ -93,7 +91,7 @@ def load(
       kitting prices load autumn.xlsx --supplier marlbeck --confirm
       kitting prices load list.csv --supplier marlbeck --map "price=Net £, number=Code"
     """
-    from kitting.cli.price_loading import LoadOptions, look_at, progress
+    from kitting.cli.price_loading import LoadOptions, keep, look_at, progress
     from kitting.sheets.price_list_headings import parse_map
     from kitting.store import Database
     from kitting.store.price_spool import PriceSpool
@@ -107,43 +105,37 @@ def load(
     with PriceSpool() as spool:
         with progress("reading") as advance:
             look = look_at(database, file, options, spool, advance)
-        stored = not only_look and _stored(database, look, spool, confirm, dearer_by)
+        wanted = not (only_look or look.same)
+        asked = wanted and not confirm and sys.stdin.isatty() and sys.stderr.isatty()
+        stored = wanted and (confirm or (asked and _agreed(look, dearer_by)))
+        if stored:
+            with progress("storing", spool.offers_count) as advance:
+                keep(database, look, spool, advance)
 
     def shape() -> object:
         from kitting.cli.shapes.prices import load_shape
 
         made = load_shape(look, stored)
-        _leave(stored or only_look or look.same)
+        _leave(stored or asked or not wanted)
         return made
 
     def text() -> str:
-        from kitting.cli.price_screens import look_text
+        from kitting.cli.price_screens import look_text, outcome_text
 
-        shown = look_text(look, stored, dearer_by)
-        _leave(stored or only_look or look.same)
+        outcome = outcome_text(look, stored)
+        shown = outcome if asked else f"{look_text(look, dearer_by)}\n\n{outcome}"
+        _leave(stored or asked or not wanted)
         return shown
 
     return shape, text
 
 
-def _stored(
-    database: Database, look: Look, spool: PriceSpool, confirm: bool, dearer_by: Decimal
-) -> bool:
-    """Store the list if it is agreed to; returns whether it was."""
-    from kitting.cli.price_loading import keep, progress
+def _agreed(look: Look, dearer_by: Decimal) -> bool:
+    """Show a person at a terminal what would change, and ask."""
     from kitting.cli.price_screens import look_text
 
-    if look.same:
-        return False
-    if not confirm:
-        if not (sys.stdin.isatty() and sys.stderr.isatty()):
-            return False
-        click.echo(look_text(look, False, dearer_by), err=True)
-        if not click.confirm("\nAre the columns right, and shall the list be stored?", err=True):
-            return False
-    with progress("storing", spool.offers_count) as advance:
-        keep(database, look, spool, advance)
-    return True
+    click.echo(look_text(look, dearer_by), err=True)
+    return click.confirm("\nAre the columns right, and shall the list be stored?", err=True)
 
 
 def _leave(done: bool) -> None:

@@ -27,13 +27,15 @@ _MADE_DATE = re.compile(
     re.IGNORECASE,
 )
 _MADE_NUMBER = re.compile(r"\d(?:[.,]\d+)?E\+\d{2,3}|\d[.,]\d+E-\d{2,3}", re.IGNORECASE)
+_AS_WRITTEN = re.compile(r'="([^"]+)"|\'([^=].*)')
 _AS_TEXT = "ask for the list with its numbers as text"
 _SPOILT = (
+    (re.compile(r"=.*"), "is a formula: the number itself is not there"),
     (_MADE_DATE, "is a date: a spreadsheet has made it of what was typed"),
     (_MADE_NUMBER, "was shortened by a spreadsheet, and its digits are lost"),
     (re.compile(".*\ufffd.*"), "has a mark that could not be read: save the list as UTF-8"),
 )
-_SUSPECT = re.compile(r"\d{1,4}[-/ .,eE]|[jfmasond][aepuco][nbrylgptvc]", re.IGNORECASE)
+_SUSPECT = re.compile(r"=|\d{1,4}[-/ .,eE]|[jfmasond][aepuco][nbrylgptvc]", re.IGNORECASE)
 _PACKS = {"": 1, "each": 1, "ea": 1, "single": 1, "pair": 2, "pr": 2, "dozen": 12, "doz": 12}
 _PACK = re.compile(
     r"(?:pack(?:s|et)? of|box of|per|bag of|x|à)?\s*(\d{1,6})(?:[.,]0+)?\s*"
@@ -44,6 +46,16 @@ _UNITS = {"": 1, "d": 1, "day": 1, "days": 1, "tag": 1, "tage": 1, "w": 7, "wk":
           "week": 7, "weeks": 7, "woche": 7, "wochen": 7, "month": 30, "months": 30}  # fmt: skip
 _STOCK = re.compile(r"[>~]?\s*(\d{1,9})(?:[.,]0+)?\s*(?:\+|off|pcs|stk|in stock)?", re.IGNORECASE)
 _NO_STOCK = re.compile(r"(?:out of stock|out|nil|none|no|nein|-)", re.IGNORECASE)
+
+
+def written_as_text(number: str) -> str:
+    """Return a number without the marks by which people keep a spreadsheet from reckoning with it.
+
+    >>> written_as_text('="0123"'), written_as_text("'0123"), written_as_text("=A2")
+    ('0123', '0123', '=A2')
+    """
+    found = _AS_WRITTEN.fullmatch(number) if type(number) is str else None
+    return (found[1] or found[2]).strip() if found else number
 
 
 def number_fault(text: str) -> tuple[str, str] | None:

@@ -86,12 +86,11 @@ class MoneyReader:
         if isinstance(text, Marked) and text.mark is not Mark.ROUNDED:
             return Amount(wrong=_marked(text), right="save the list with the figure itself there")
         plain = tidy(text)
-        if not plain:
-            return Amount(none="no price")
-        if _ASKED.fullmatch(plain):
-            return Amount(none="price on application")
-        if _NONE.fullmatch(plain):
-            return Amount(none=f"no price ('{plain}')")
+        if plain.startswith("="):
+            return self._read(Marked(plain, Mark.FORMULA))
+        none = _why_none(plain)
+        if none:
+            return Amount(none=none)
         found = _AMOUNT.fullmatch(plain)
         if not found:
             return _no_price(plain)
@@ -138,6 +137,15 @@ class MoneyReader:
         if not grouped or self.decimal == last:
             return _joined(head, tail)
         return head + tail if self.decimal else None
+
+
+def _why_none(plain: str) -> str:
+    """Why a cell that holds no figure need not: empty, on application, discontinued."""
+    if not plain:
+        return "no price"
+    if _ASKED.fullmatch(plain):
+        return "price on application"
+    return f"no price ('{plain}')" if _NONE.fullmatch(plain) else ""
 
 
 def _joined(head: str, tail: str) -> str | None:

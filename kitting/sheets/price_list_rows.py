@@ -6,7 +6,7 @@ import re
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_rows import PriceRow, plain_number
-from kitting.sheets.price_list_cells import number_fault
+from kitting.sheets.price_list_cells import number_fault, written_as_text
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_lesser import LESSER, NOTHING, Lesser, Terms
 from kitting.sheets.price_list_marks import Figure, Marked, tidy
@@ -67,6 +67,8 @@ class RowReader:
             number = number.strip() if type(number) is str else number
         elif type(number) is str:
             number = tidy(number)
+        if number and number[0] in "='":
+            number = written_as_text(number)
         why = ""
         if not amount.price or not number or _names_a_total(number):
             if self._says_nothing(number, amount, cells):

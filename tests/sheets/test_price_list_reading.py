@@ -172,3 +172,9 @@ def test_a_row_that_breaks_inside_a_cell_counts_as_one_row(tmp_path: Path) -> No
 def test_an_emoji_in_a_text_does_no_harm(tmp_path: Path) -> None:
     _, rows = list_of(csv_file(tmp_path / "list.csv", [PLAIN[0], ["K-101", "🔧🛢️ 👩‍🏭", "12.50"]]))
     assert (rows[0].text, rows[0].price) == ("🔧🛢️ 👩‍🏭", 125000)
+
+
+def test_the_marks_that_keep_a_number_as_text_are_taken_off(tmp_path: Path) -> None:
+    rows = [['="0012"', "", "1.00"], ["'0013", "", "1.00"]]
+    _, found = list_of(csv_file(tmp_path / "list.csv", [*PLAIN, *rows]))
+    assert [row.number for row in found[2:]] == ["0012", "0013"]

@@ -39,6 +39,8 @@ def book(path: Path, *rows: list[Any]) -> Path:
         ("about six", "'about six' is no price; write a figure, or POA"),
         ("12.50 or so", "'12.50 or so' is no price; write a figure, or POA"),
         ("🔧", "'🔧' is no price; write a figure, or POA"),
+        ("=B2*1.2", "the cell holds the formula =B2*1.2; "
+                    "save the list with the figure itself there"),
         ("99999999999", "99999999999 is too much for a price; look at the figure"),
         ("0.00001", "0.00001 is too fine for a price; give it for a pack"),
         ("CHF 12.50", "there is no exchange rate for 'CHF'; "
@@ -64,6 +66,7 @@ def test_a_price_that_is_none_is_told_at_its_cell(tmp_path: Path, price: str, sa
         ("X" * 5000, "a number of 5,000 characters: 'XXXXXXXXXXXXXXXXXXXX…'; "
                      "a part number has at most 60"),
         ("🔧" * 20, f"the number '{'🔧' * 20}' has no letter or figure"),
+        ("=A2", "the number '=A2' is a formula: the number itself is not there"),
         ("---", "the number '---' has no letter or figure"),
     ],
 )  # fmt: skip
