@@ -128,7 +128,7 @@ def check_return(place: str, back: Return, may_go: Mapping[Why, int]) -> None:
     raise BadInput(
         Problem(
             place,
-            f"{back.pieces} pieces cannot go back as {back.why}",
+            f"{back.pieces} of it cannot go back as {back.why}",
             f"what may go back: {rest}" if rest else "nothing of this line may go back",
         )
     )

@@ -115,7 +115,8 @@ class Question:
             words.append(f"{said.substitute} in the place of {line.their_number} ({line.part})")
         if Change.SHORT in self.changes:
             words.append(
-                f"{said.packs} of {line.packs} packs: {self.missing} pieces would be open again"
+                f"{said.packs} of {counted(line.packs, 'pack')}: "
+                f"{counted(self.missing, 'piece')} would be open again"
             )
         if Change.DEARER in self.changes:
             words.append(
@@ -123,8 +124,13 @@ class Question:
                 f"{currency} {self.dearer} more"
             )
         if Change.LATER in self.changes:
-            words.append(f"on {said.day:%d %b %Y}: {self.later} days later than due")
+            words.append(f"on {said.day:%d %b %Y}: {counted(self.later, 'day')} later than due")
         return tuple(words)
+
+
+def counted(count: int, what: str) -> str:
+    """So many of something, in words: 1 piece, 2 pieces."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def question_of(order: Order, number: int, said: ReplyLine) -> Question | None:

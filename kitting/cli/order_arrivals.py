@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from kitting.buying.deliveries import Why
+from kitting.buying.replies import counted
 from kitting.cli.amounts import PIECES, shortened, worded
 from kitting.cli.opened import today
 from kitting.cli.order_common import checks_within, judged
@@ -257,7 +258,8 @@ def measure(number: str, line: str, figures: tuple[str, ...], who: str) -> None:
     click.echo(f"{line_id} {after.by_line[line_id].line.name}")
     _say_measured(arrival)
     if after.by_line[line_id].reopened:
-        click.echo(f"{after.by_line[line_id].reopened} pieces are open again: kitting order make")
+        pieces = counted(after.by_line[line_id].reopened, "piece")
+        click.echo(f"Open again: {pieces}. kitting order make")
 
 
 @click.command("return")
@@ -285,4 +287,4 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
         work.orders.add_return(number, back)
         work.commit()
-    click.echo(f"{number}, line {line_id}: {pieces} back as {why}.")
+    click.echo(f"{number}, line {line_id}: {counted(pieces, 'piece')} back as {why}.")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from kitting.buying.orders import OrderState
+from kitting.buying.replies import counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import on_day, path_within, today
 from kitting.cli.order_common import paths_of
@@ -130,10 +131,9 @@ def _to(order: Order) -> tuple[str, str]:
 
 
 def _sentence(order: Order, what: str) -> str:
-    lines = len(order.lines)
     return (
         f"{order.number}, revision {order.revision}, {what}: {order.supplier.name}, "
-        f"{lines} line{'s' if lines > 1 else ''}, {order.currency} {order.total:,} without VAT"
+        f"{counted(len(order.lines), 'line')}, {order.currency} {order.total:,} without VAT"
     )
 
 
@@ -168,7 +168,9 @@ def approve(number: str, who: str, day: date | None) -> None:
     click.echo(f"{_sentence(done.order, 'approved')}, by {name}.")
     lapsed = sum(line.lapsed for line in done.order.lines)
     if lapsed:
-        click.echo(f"{lapsed} prices are past their day: the sheet asks to have them confirmed.")
+        click.echo(
+            f"Past their day: {counted(lapsed, 'price')}. The sheet asks to have them confirmed."
+        )
     if done.order.short_by:
         click.echo(f"The goods are {done.order.short_by} below the supplier's least order.")
     click.echo(f"Next: kitting order sheet {number}")
@@ -212,4 +214,4 @@ def _step(number: str, state: OrderState, who: str, note: str) -> None:
     click.echo(f"{number}: {done.state}.")
     opened = [each for each in done.lines if each.reopened]
     if opened and done.cancelled:
-        click.echo(f"{len(opened)} lines are open again: kitting order make")
+        click.echo(f"Open again: {counted(len(opened), 'line')}. kitting order make")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from kitting.buying.replies import Word
+from kitting.buying.replies import Word, counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import today
 from kitting.cli.order_common import checks_within, effects_on_fit, families_of
@@ -58,9 +58,8 @@ def reply(file: Path, only_look: bool) -> None:
     if not number:
         click.echo(f"Nothing new: this reply to {key.number} was read before.")
         return
-    count = len(after.questions)
-    lines = len(said.lines)
-    click.echo(f"{key.number}: {lines} lines answered, {count} questions.")
+    questions = counted(len(after.questions), "question")
+    click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
     click.echo("Only looked at; nothing was stored." if only_look else f"Kept as reply {number}.")
     click.echo("")
     click.echo(order_text(after, fits, checks))
@@ -119,9 +118,9 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
     for fit in fits:
         click.echo(f"Fit: {fit.sentence}")
     if standing.reopened:
-        click.echo(f"{standing.reopened} pieces are open again: kitting order make")
+        click.echo(f"Open again: {counted(standing.reopened, 'piece')}. kitting order make")
     if after.questions:
-        click.echo(f"{len(after.questions)} questions are still open.")
+        click.echo(f"Still open: {counted(len(after.questions), 'question')}.")
 
 
 def _check_serves(number: str, line: str, fits: Iterable[FitEffect], why: str) -> None:

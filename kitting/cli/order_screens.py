@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
+from kitting.buying.replies import counted
 from kitting.catalog.model import Verdict
 from kitting.cli.screen import heading, paragraph, table
 
@@ -49,15 +50,15 @@ def _asks(record: OrderRecord) -> str:
     if record.state is OrderState.DRAFT:
         said.append("approval")
     if record.questions:
-        said.append(f"{len(record.questions)} answers")
+        said.append(counted(len(record.questions), "answer"))
     reopened = sum(1 for each in record.lines if each.reopened)
     if reopened and record.state is not OrderState.DRAFT:
-        said.append(f"{reopened} lines to order again")
+        said.append(f"{counted(reopened, 'line')} to order again")
     if any(each.doubtful for each in record.lines):
         said.append("measuring again")
     back = sum(each.damaged + each.wrong for each in record.lines)
     if back:
-        said.append(f"{back} pieces to send back")
+        said.append(f"{counted(back, 'piece')} to send back")
     return ", ".join(said)
 
 
@@ -119,6 +120,9 @@ def _block(title: str, lines: Iterable[str]) -> str:
 def _questions(record: OrderRecord, fits: Mapping[str, Iterable[FitEffect]]) -> Iterator[str]:
     for question in record.questions:
         words = [*question.sentences(record.order.currency)]
+        if question.dearer and record.order.currency != record.order.home_currency:
+            home = record.order.at_home(question.dearer)
+            words.append(f"that is {record.order.home_currency} {home} at the order's rate")
         words += [f"fit: {fit.sentence}" for fit in fits.get(question.line.id, ())]
         if question.said.remark:
             words.append(f"he remarks: {question.said.remark}")

@@ -7,7 +7,9 @@ from typing import Any
 
 import openpyxl
 import pytest
+from pydantic import TypeAdapter
 
+from kitting.cli.shapes.order import OrderShape, OrdersShape
 from tests.journeys.shop import DAY, Shop
 from tests.sheets.opened import everything_in
 
@@ -153,12 +155,12 @@ def test_a_dearer_short_late_reply_is_a_question_that_a_named_person_answers(
     file = replied(ordered, {line["line"]: dict(dear)})
     ordered.types("order", "reply", str(file), "--only-look")
     assert order(ordered)["replies"] == 0
-    assert "1 questions" in ordered.types("order", "reply", str(file))
+    assert "1 question." in ordered.types("order", "reply", str(file))
     question = lines(ordered)[line["line"]]["question"]
     assert question["changes"] == ["short", "dearer", "later"]
     assert (Decimal(question["dearer"]), question["missing"]) == (Decimal(1), 1)
     said = ordered.types("order", "answer", "P1001", line["line"], "accept", "--who", "K. Ferris")
-    assert "1 pieces are open again" in said
+    assert "Open again: 1 piece." in said
     after = lines(ordered)[line["line"]]
     assert (after["agreed_packs"], after["coming"], after["reopened"]) == (1, 1, 1)
     again = ordered.refuses("order", "answer", "P1001", line["line"], "refuse", "--who", "K. F.")
@@ -366,3 +368,20 @@ def test_the_lists_say_what_needs_somebody(ordered: Shop) -> None:
     assert "approved" in text
     assert "K. Ferris" in text
     assert ordered.refuses("order", "show", "P9").startswith("no order 'P9'; did you mean")
+
+
+@pytest.mark.parametrize("stage", ["draft", "asked about", "delivered"])
+def test_what_an_order_shows_keeps_to_its_shape_and_to_eighty_columns(
+    stage: str, ready: Shop
+) -> None:
+    if stage != "draft":
+        ready.types("order", "approve", "P1001", "--who", "K. Ferris", "--on", DAY)
+        line = next(iter(lines(ready)))
+        boxes = {"price": 99.5, "substitute": "ZX 99", "remark": "as long as stock lasts " * 5}
+        ready.types("order", "reply", str(replied(ready, {line: boxes})))
+    if stage == "delivered":
+        ready.types("order", "receive", "P1001", "--all", "--who", "J. Marlowe")
+    for words, shape in ((("list",), OrdersShape), (("show", "P1001"), OrderShape)):
+        answer = ready.types("order", *words, "--json")
+        TypeAdapter[Any](shape).validate_json(answer, strict=True)
+        assert max(map(len, ready.types("order", *words).splitlines())) <= 80

@@ -195,7 +195,7 @@ def test_a_delivery_note_booked_twice_changes_nothing(database: Database) -> Non
         ([approves], answers, "the supplier's reply asks nothing of it that is still open"),
         ([approves, replies, answers], answers, "asks nothing of it that is still open"),
         ([approves], measures, "nothing of it has come"),
-        ([approves], returns, "1 pieces cannot go back as damaged; nothing of this line may go"),
+        ([approves], returns, "1 of it cannot go back as damaged; nothing of this line may go"),
     ],
 )
 def test_what_may_not_be_done_is_refused_and_nothing_is_stored(
