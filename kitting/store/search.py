@@ -12,7 +12,7 @@ from collections.abc import Collection, Container, Iterable, Iterator, Mapping, 
 from types import MappingProxyType
 from typing import Any
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, bindparam, select
 
 from kitting.catalog.candidates import Theirs, order_of
 from kitting.catalog.find import MOST, Finder, Found
@@ -21,7 +21,7 @@ from kitting.catalog.search_words import Asked, Described, score
 from kitting.store import catalogue_maps as maps
 from kitting.store import number_index, search_statements, word_index
 from kitting.store.parts import table_of
-from kitting.store.search_attributes import agreeing
+from kitting.store.search_attributes import FEW, MANY, Agreeing, agreeing
 from kitting.store.search_rows import by_maker, in_batches
 from kitting.store.search_statements import ATTRIBUTE, BY_NORMAL, BY_NUMBER, PLACES, THEIRS
 from kitting.store.search_terms import (
@@ -29,6 +29,7 @@ from kitting.store.search_terms import (
     all_of,
     any_of_word,
     coded,
+    of_pair,
     of_size,
     whole_word,
     words_of_terms,
@@ -37,16 +38,18 @@ from kitting.store.tables.search import SearchPartRow, SearchWordRow
 
 LOOKED_AT = 1000
 _LONGER_WORDS = 300
-_AT_ONCE = 400
+_AT_ONCE, _EVERY = 400, 2**31
 # Sorts after every text, byte by byte and by code point.
 _LAST = "\U0010ffff"
 
 _FOUND = table_of(SearchPartRow)
 _WORDS = table_of(SearchWordRow)
-_SCORED = [
-    _FOUND.c[name]
-    for name in ("id", "words", "weights", "normal", "name_length", "part_maker", "part_number")
-]
+_SCORED = ("id", "words", "weights", "normal", "name_length", "part_maker", "part_number")
+_BEGUN = (
+    select(_WORDS.c.word)
+    .where(_WORDS.c.word >= bindparam("word"), _WORDS.c.word <= bindparam("last"))
+    .limit(_LONGER_WORDS + 1)
+)
 _Rated = tuple[tuple[object, ...], PartNumber]
 
 
@@ -138,31 +141,43 @@ class Search:
     def _candidates(self, asked: Asked) -> tuple[Iterable[Any], int]:
         """The rows of the parts that may answer, and above zero how many of too many they are."""
         conditions = agreeing(asked)
-        few = next((each for each in conditions if each.is_of_few(self._connection)), None)
-        if few is not None:
-            rest = [each.of_part for each in conditions if each is not few]
-            query = select(*_SCORED).where(few.of_index, *rest)
-            return self._connection.execute(query), 0
+        counts = [each.count(self._connection) for each in conditions]
+        least = min(counts, default=MANY)
+        if least < FEW:
+            return self._of_attributes(conditions, counts.index(least), _EVERY), 0
         sizes = [of_size(size) for size in asked.sizes]
-        where = [each.of_part for each in conditions]
-        whole = self._first([*map(whole_word, asked.words), *sizes], where)
-        if len(whole) > LOOKED_AT:
-            return whole[:LOOKED_AT], LOOKED_AT
+        sizes += filter(None, (of_pair(said) for _, said in asked.pairs))
         begun = [any_of_word(word, self._begun) for word in asked.words]
-        every = self._first([*begun, *sizes], where)
+        if least < MANY and not (begun or asked.sizes):
+            every = self._of_attributes(conditions, counts.index(least), LOOKED_AT + 1)
+        else:
+            where = [each.of_part for each in conditions]
+            every = self._of_words([*begun, *sizes], where)
         if len(every) <= LOOKED_AT:
             return every, 0
-        return {row.id: row for row in (*whole, *every[:LOOKED_AT])}.values(), LOOKED_AT
+        if not begun:
+            return every[:LOOKED_AT], LOOKED_AT
+        whole = self._of_words([*map(whole_word, asked.words), *sizes], where)
+        return {row.id: row for row in (*whole, *every)}.values(), LOOKED_AT
 
-    def _first(self, expressions: list[str], where: list[Any]) -> Sequence[Any]:
+    def _of_attributes(
+        self, conditions: Sequence[Agreeing], first: int, most: int
+    ) -> Sequence[Any]:
+        """The parts that agree with all, those that agree with one of them looked up first."""
+        rest = [each.of_part for each in conditions if each is not conditions[first]]
+        query, given = word_index.answering(self._connection, _SCORED, "", most)
+        query = query.where(conditions[first].of_index, *rest)
+        return self._connection.execute(query, given).all()
+
+    def _of_words(self, expressions: list[str], where: Sequence[Any]) -> Sequence[Any]:
         expression = all_of(expressions) if expressions else ""
-        query, given = word_index.answering(self._connection, _SCORED, expression)
-        return self._connection.execute(query.where(*where).limit(LOOKED_AT + 1), given).all()
+        query, given = word_index.answering(self._connection, _SCORED, expression, LOOKED_AT + 1)
+        return self._connection.execute(query.where(*where) if where else query, given).all()
 
     def _begun(self, word: str) -> Sequence[str]:
         """The words that a word begins, or none where they are too many to name."""
-        query = select(_WORDS.c.word).where(_WORDS.c.word >= word, _WORDS.c.word <= word + _LAST)
-        found = self._connection.execute(query.limit(_LONGER_WORDS + 1)).scalars().all()
+        rows = self._connection.execute(_BEGUN, {"word": word, "last": word + _LAST})
+        found = rows.scalars().all()
         return found if len(found) <= _LONGER_WORDS else ()
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from sqlalchemy import ColumnElement, Connection, Select, exists, false, or_, select, tuple_
+from sqlalchemy import ColumnElement, Connection, exists, false, func, or_, select, tuple_
 
 from kitting.catalog.attributes import figure_in, tidy
 from kitting.catalog.search_words import called
@@ -22,8 +22,8 @@ _SAID = table_of(SearchAttributeRow)
 _MILLION = 1_000_000
 _LARGEST = 2**63 - 1
 _LONGEST = 200
-# So many rows are sooner read than the word index is asked.
-FEW = 3000
+# Fewer rows are sooner read than the word index is asked; more are not even counted.
+FEW, MANY = 3000, 30_000
 
 
 def millionths(value: Decimal) -> int:
@@ -58,10 +58,10 @@ class Agreeing:
         keys = select(_SAID.c.edition_id, _SAID.c.line).where(self.where)
         return tuple_(_FOUND.c.edition_id, _FOUND.c.line).in_(keys)
 
-    def is_of_few(self, connection: Connection) -> bool:
-        """Whether it is true of few attributes."""
-        rows: Select[Any] = select(_SAID.c.line).where(self.where).limit(FEW + 1)
-        return len(connection.execute(rows).all()) <= FEW
+    def count(self, connection: Connection) -> int:
+        """How many attributes it is true of; `MANY` for more."""
+        rows = select(_SAID.c.line).where(self.where).limit(MANY).subquery()
+        return int(connection.execute(select(func.count()).select_from(rows)).scalar_one())
 
 
 def agreeing(asked: Asked) -> list[Agreeing]:

@@ -2,7 +2,7 @@
 
 A term is made of a to z and 0 to 9 alone, so that both databases take it as it stands: any other
 mark, and q, is written `q`, its code, `q`. A beginning stays a beginning. Three kinds: a word; `qn`
-and a part's number; `qv` and the value of an attribute that is a figure.
+and a part's number; `qv` and a figure of an attribute, in its own unit and in its dimension's base.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from kitting.catalog.attributes import figure_in
 from kitting.catalog.search_words import (
     SHORTEST_BEGINNING,
     Described,
@@ -19,6 +20,7 @@ from kitting.catalog.search_words import (
     figures_of,
     may_be_begun,
     pieces_of,
+    words_in,
 )
 
 if TYPE_CHECKING:
@@ -58,7 +60,8 @@ def uncoded(term: str) -> str:
 def terms_of(described: Described) -> Terms:
     """The terms of a part."""
     words = sorted(described.words.items(), key=lambda each: (-each[1], each[0]))[:_MOST]
-    values = {_value(figure.value) for figure in described.figures.values()}
+    figures = described.figures.values()
+    values = {_value(value) for figure in figures for value in (figure.value, figure.base)}
     more = [_number(described.part.number.normal), *sorted(values)]
     return Terms(
         " ".join([*(coded(word) for word, _ in words), *more]),
@@ -105,6 +108,16 @@ def of_size(size: str) -> str:
     if not figures:
         return as_word
     return f"({as_word} OR ({' AND '.join(map(_value, figures))}))"
+
+
+def of_pair(said: str) -> str:
+    """What parts may have an attribute that says so answer; empty where any may."""
+    stated, bare = figure_in(said), figure_in(f"{said} mm")
+    choices = [_value(stated.base)] if stated else []
+    choices += [_value(bare.value)] if bare else []
+    words = words_in(said)
+    choices += [all_of([coded(word) for word in words])] if words else []
+    return f"({' OR '.join(choices)})" if words else ""
 
 
 def all_of(expressions: Sequence[str]) -> str:

@@ -63,10 +63,15 @@ def upgrade():
         sa.ForeignKeyConstraint(
             KEYS, ["search_parts.edition_id", "search_parts.line"], ondelete="CASCADE"
         ),
+        sqlite_with_rowid=False,
     )
     for column in ("said", "own", "base"):
         op.create_index(f"ix_search_attributes_{column}", "search_attributes", [column])
-    op.create_table("search_words", sa.Column("word", PLAIN, primary_key=True))
+    op.create_table(
+        "search_words",
+        sa.Column("word", PLAIN, primary_key=True),
+        sqlite_with_rowid=False,
+    )
     if op.get_bind().dialect.name == "sqlite":
         for statement in WORD_INDEX:
             op.execute(statement)

@@ -28,6 +28,8 @@ from kitting.store.search_rows import rebuild
 
 SUPPLIERS, OFFERS_A_PART, IN_A_FAMILY, MAKERS = 40, 3, 500, 20
 _FIRST_EDITION = 1000
+# To be counted up where the trade, or what the program makes of it, is another than before.
+_MADE_AS = 2
 _LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
 _KINDS = (
     "bush", "shell", "seal", "gasket", "nut", "bolt", "spring", "piston", "ring", "washer", "stud",
@@ -65,7 +67,7 @@ def big_trade(parts: int) -> BigTrade:
     """Return a trade of so many parts, made now or earlier."""
     folder = Path(tempfile.gettempdir()) / "kitting-benchmarks"
     folder.mkdir(exist_ok=True)
-    file = folder / f"trade-{parts}-{SCHEMA}.sqlite"
+    file = folder / f"trade-{parts}-{SCHEMA}-{_MADE_AS}.sqlite"
     noted = file.with_suffix(".json")
     if not noted.exists():
         for old in folder.glob(f"trade-{parts}-*"):

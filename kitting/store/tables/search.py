@@ -85,6 +85,7 @@ class SearchAttributeRow(Base):
         Index(None, "said"),
         Index(None, "own"),
         Index(None, "base"),
+        {"sqlite_with_rowid": False},  # so that its indexes hold the whole key
     )
     edition_id: Mapped[int] = mapped_column(primary_key=True)
     line: Mapped[int] = mapped_column(primary_key=True)
@@ -98,6 +99,7 @@ class SearchWordRow(Base):
     """A word that some part has and whose beginning will do."""
 
     __tablename__ = "search_words"
+    __table_args__ = ({"sqlite_with_rowid": False},)
     word: Mapped[str] = mapped_column(PLAIN, primary_key=True)
 
 
