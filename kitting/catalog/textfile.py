@@ -120,10 +120,14 @@ def _split(line: str, place: str, problems: Problems) -> list[str] | None:
 
 @dataclass(frozen=True, slots=True)
 class _Heading:
-    """The columns' names, and how many cells a row has: some programs write empty ones after."""
+    """The columns' names, and how many cells a row has: some programs write empty ones after.
+
+    The last columns, where they are among the `spared`, a row may leave out.
+    """
 
     names: tuple[str, ...]
     width: int
+    spared: frozenset[str] = frozenset()
 
 
 def _heading(
@@ -148,14 +152,16 @@ def _heading(
     spared = MAY_BE_LEFT_OUT.get(file, frozenset())
     for column in (column for column in missing if column not in spared):
         problems.add(place, f"the column {column} is missing", "add it; its cells may be empty")
-    return _Heading(heading, len(cells))
+    return _Heading(heading, len(cells), spared)
 
 
 def _row(
     file: str, line: int, cells: list[str], heading: _Heading, problems: Problems
 ) -> RawRow | None:
     beyond = len(cells) > heading.width or any(cells[len(heading.names) :])
-    if beyond or len(cells) < heading.width:
+    lacking = heading.names[len(cells) :]
+    spared = bool(lacking) and heading.spared.issuperset(lacking)
+    if beyond or (len(cells) < heading.width and not spared):
         problems.add(
             f"{file} line {line}",
             f"the row has {len(cells)} cells and the heading {len(heading.names)}",

@@ -7,6 +7,7 @@ from sqlalchemy import URL
 
 from tests.conftest import PostgresServer
 from tests.journeys.measured import JOB
+from tests.journeys.shop import DAY
 from tests.journeys.test_every_command import READING
 from tests.journeys.test_several_benches import typed
 
@@ -18,6 +19,7 @@ def opened(url: str) -> None:
         "--customer", "R. Aldous",
     )  # fmt: skip
     typed(url, "strip", "add", JOB, "oil-pump", "sound", "--who", "K. Ferris")
+    typed(url, "estimate", JOB, "--keep", "--on", DAY)
 
 
 def answers(url: str) -> list[str]:
