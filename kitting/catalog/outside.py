@@ -9,13 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import LinkKind
+from kitting.catalog.model import LinkKind, Part
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Link, Part
+    from kitting.catalog.model import Link, PartNumber
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,24 +59,32 @@ def once(links: Iterable[Link]) -> tuple[Link, ...]:
 def widened(family: Family, outside: Outside) -> Family:
     """The family with what others say of its numbers, as the stages of a job take it.
 
-    A number that no family describes is taken to be what the number is that it stands for.
+    A number that no family describes is taken to be what the number is that it stands for; a
+    companion that none describes goes by its number.
     """
     links = merged(family.links, outside.links)
     if len(links) == len(family.links):
         return family
     known = {part.number: part for part in (*outside.parts, *family.parts)}
+    _describe(known, links)
+    named = {number for link in links for number in (link.old, link.new, *link.needs)}
+    beyond = (named & known.keys()) - family.part_by_number.keys()
+    return replace(
+        family, links=links, parts=(*family.parts, *(known[number] for number in sorted(beyond)))
+    )
+
+
+def _describe(known: dict[PartNumber, Part], links: tuple[Link, ...]) -> None:
+    """Add what the links lead to from what is known, step by step."""
     waiting = list(links)
-    while waiting:
-        told = [link for link in waiting if link.old in known or link.new in known]
-        if not told:
-            break
+    while told := [link for link in waiting if link.old in known or link.new in known]:
         for link in told:
-            for number, other in ((link.new, link.old), (link.old, link.new)):
-                if number not in known:
-                    known[number] = replace(known[other], number=number, attributes={}, note="")
+            alike = known.get(link.old) or known[link.new]
+            for number in (link.old, link.new):
+                known.setdefault(number, replace(alike, number=number, attributes={}, note=""))
+            for number in link.needs:
+                known.setdefault(number, Part(number, f"part {number.number}", "part", {}))
         waiting = [link for link in waiting if link not in told]
-    beyond = tuple(known[number] for number in sorted(known.keys() - family.part_by_number.keys()))
-    return replace(family, links=links, parts=(*family.parts, *beyond))
 
 
 def _what(link: Link) -> object:

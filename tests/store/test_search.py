@@ -1,10 +1,12 @@
 """Finding in the database: the same answers as from the families in memory, on both databases."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from sqlalchemy import event
 
 from kitting.catalog.family import Family
 from kitting.catalog.find import Found, find_parts
@@ -216,3 +218,20 @@ def test_whatever_is_loaded_the_database_answers_as_the_families_do(
 
     alike()
     database.close()
+
+
+def test_numbers_are_found_without_reading_a_table(sqlite_database: Database) -> None:
+    load(sqlite_database, SHELF)
+    asked: list[tuple[str, Any]] = []
+    listen = event.listens_for(sqlite_database.engine, "before_cursor_execute")
+    listen(lambda _c, _cursor, statement, parameters, *_: asked.append((statement, parameters)))
+    for query in ("C65-1042", "C65-1O42", "C65-1O43", "aw-32o"):
+        from_database(sqlite_database, query)
+    with sqlite_database.engine.connect() as connection:
+        for statement, parameters in {each[0]: each for each in asked}.values():
+            if not statement.startswith("SELECT"):
+                continue
+            plan = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {statement}", parameters)
+            scans = {str(row[3]) for row in plan if str(row[3]).startswith("SCAN")}
+            small = {"SCAN supplier_terms", "SCAN terms", "SCAN price_lists", "SCAN keys"}
+            assert all("VIRTUAL TABLE" in scan or scan in small for scan in scans), scans
