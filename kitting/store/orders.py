@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Connection, func, insert, select
+from sqlalchemy import Connection, func, insert, select, update
 
 from kitting.buying import steps
 from kitting.buying.deliveries import Delivery, Return, check_delivery, check_return
@@ -42,9 +42,7 @@ _NEEDS = RowMap(LineFor, tables.OrderNeedRow)
 _HELD = RowMap(HeldItem, tables.OrderHeldRow)
 _ORDERS = table_of(tables.OrderRow)
 _REVISIONS = table_of(tables.OrderRevisionRow)
-_FIRST_NUMBER = 1001
-# The lock under which numbers are given, on a server; any number that nothing else locks.
-_NUMBERS = 20_060
+_COUNTERS = table_of(tables.OrderCounterRow)
 
 
 class Orders:
@@ -56,9 +54,7 @@ class Orders:
 
     def make_order(self, order: Order) -> Order:
         """Store a draft under the next number, as its first revision, and return it as stored."""
-        self._one_at_a_time()
-        last = self._connection.execute(select(func.max(_ORDERS.c.running))).scalar()
-        running = (last or _FIRST_NUMBER - 1) + 1
+        running = self._next_running()
         made = numbered(order, f"P{running}", 1)
         row = {"number": made.number, "running": running, "entered_at": datetime.now(UTC)}
         with self._connection.begin_nested():
@@ -231,10 +227,12 @@ class Orders:
         self._connection.execute(hold)
         return self.record(number)
 
-    def _one_at_a_time(self) -> None:
-        """Let numbers be given by one bench at a time; in SQLite every writer waits anyway."""
-        if self._connection.dialect.name == "postgresql":
-            self._connection.execute(select(func.pg_advisory_xact_lock(_NUMBERS)))
+    def _next_running(self) -> int:
+        """The next number; another bench that asks waits until this work is kept or dropped."""
+        mine = _COUNTERS.c.name == "orders"
+        self._connection.execute(update(_COUNTERS).where(mine).values(last=_COUNTERS.c.last + 1))
+        last: int = self._connection.execute(select(_COUNTERS.c.last).where(mine)).scalar_one()
+        return last
 
     def _insert(self, order: Order) -> None:
         keep_parts(self._connection, _parts(order))

@@ -65,6 +65,10 @@ def upgrade():
 
 
 def _asked():
+    counters = op.create_table(
+        "order_counters", *texts("name"), *numbers("last"), sa.PrimaryKeyConstraint("name")
+    )
+    op.bulk_insert(counters, [{"name": "orders", "last": 1000}])
     op.create_table(
         "orders",
         *texts("number"),
@@ -231,5 +235,6 @@ def downgrade():
         "order_lines",
         "order_revisions",
         "orders",
+        "order_counters",
     ):
         op.drop_table(table)

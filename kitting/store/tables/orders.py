@@ -17,6 +17,14 @@ from kitting.store.base import Base, Figure, Money, Words
 from kitting.store.tables.parts import part_named
 
 
+class OrderCounterRow(Base):
+    """The last order number given; who gives one holds this row until the work is kept."""
+
+    __tablename__ = "order_counters"
+    name: Mapped[str] = mapped_column(primary_key=True)
+    last: Mapped[int]
+
+
 class OrderRow(Base):
     """An order's number; `running` is the count that gave it."""
 
