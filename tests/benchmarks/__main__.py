@@ -5,6 +5,7 @@ what was not run keeps the figures that it had.
 """
 
 import argparse
+import os
 import platform
 import re
 import sqlite3
@@ -24,7 +25,9 @@ _HEADINGS = ("what", "figure", "limit", "met", "note")
 _TOP = """# Timings
 
 Made by `make bench` (`python -m tests.benchmarks`), each part when it was last run at full size.
-The trades are invented and the same each time. A ratio is taken within one run.
+The trades are invented and the same each time. A ratio is taken within one run. Where
+it says 'the least of' so many turns, the time is the processor's; else the clock's. The load is
+how many programs wanted the cores in the minute before.
 """
 
 
@@ -97,7 +100,7 @@ def _machine() -> str:
     return (
         f"{datetime.now(UTC):%d %b %Y}; {len(cores)} cores {cores[0] if cores else ''}, "
         f"{gigabytes:.0f} GB; Python {platform.python_version()}, SQLite {sqlite3.sqlite_version}, "
-        f"{platform.system()} {platform.machine()}"
+        f"{platform.system()} {platform.machine()}; load {os.getloadavg()[0]:.1f}"
     )
 
 
