@@ -89,7 +89,8 @@ def load(
     Examples:
       kitting prices load autumn.xlsx --supplier marlbeck --only-look
       kitting prices load autumn.xlsx --supplier marlbeck --confirm
-      kitting prices load list.csv --supplier marlbeck --map "price=Net £, number=Code"
+      kitting prices load list.csv --supplier marlbeck \\
+          --map "price=Net £, number=Code"
     """
     from kitting.cli.price_loading import LoadOptions, keep, look_at, progress
     from kitting.sheets.price_list_headings import parse_map
@@ -244,7 +245,8 @@ def review(
       kitting prices review
       kitting prices review --accept 3 --accept 4 --who Joan
       kitting prices review --accept 5 --as cor:C61-6111 --who Joan
-      kitting prices review --supplier marlbeck --match "31-42-1=cor:C61-6110" --who Joan
+      kitting prices review --supplier marlbeck \\
+          --match "31-42-1=cor:C61-6110" --who Joan
     """
     from kitting.store import Database
 
