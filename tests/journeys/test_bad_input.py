@@ -143,8 +143,8 @@ def test_a_slip_in_the_catalogue_is_named_by_file_and_line_and_nothing_is_loaded
 def test_a_rule_that_runs_in_a_circle_is_named_with_its_chain(shop: Shop, own: Path) -> None:
     rules = own / "corvane-650" / "consequences.csv"
     with rules.open("a", encoding="utf-8") as file:
-        file.write("there,renew,oil-pump,,,renew,relief-valve,,one,common practice\n")
-        file.write("back,renew,relief-valve,,,renew,oil-pump,,two,common practice\n")
+        file.write("there,renew,oil-pump,,,renew,relief-valve,,one,common practice,\n")
+        file.write("back,renew,relief-valve,,,renew,oil-pump,,two,common practice,\n")
     text = shop.tries("catalog", "check", str(own)).out
     assert "circle" in text
     assert "there" in text
