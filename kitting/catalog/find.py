@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from kitting.catalog.candidates import FamilyCandidates
 from kitting.catalog.model import normal_number
 from kitting.catalog.near_numbers import edits_allowed, near_numbers
-from kitting.catalog.search_words import mended, take_apart
+from kitting.catalog.search_words import begins_number, mended, take_apart
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from kitting.catalog.candidates import Candidates
     from kitting.catalog.family import Family
     from kitting.catalog.model import Part
+    from kitting.catalog.search_words import Asked
     from kitting.catalog.trade import Trade
 
 MOST = 20
@@ -54,7 +55,7 @@ class NearMiss:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The answers, best first; where there is none, what may have been meant.
+    """The answers, best first; where there is none, or a number is only begun, what may be meant.
 
     `near` are numbers nearly as typed, `meant` the words with their spelling mended. `looked_at` is
     above zero where so many parts answer that only as many of them were put in order.
@@ -97,9 +98,9 @@ class Finder:
         parts, looked_at = self._candidates.answering(asked, most)
         if parts:
             says = f"all of '{typed}' agrees"
-            return Found(
-                typed, tuple(Match(part, How.WORDS, says) for part in parts), looked_at=looked_at
-            )
+            matches = tuple(Match(part, How.WORDS, says) for part in parts)
+            near = self._beside(asked, parts, typed, most)
+            return Found(typed, matches, near, looked_at=looked_at)
         near = tuple(self._near(typed, most))
         if near:
             return Found(typed, (), near)
@@ -129,6 +130,14 @@ class Finder:
         for theirs in self._candidates.theirs([normal]).get(normal, ()):
             says = f"{theirs.number} is {theirs.supplier}'s number for it"
             yield Match(theirs.part, How.SUPPLIER, says)
+
+    def _beside(
+        self, asked: Asked, parts: Sequence[Part], typed: str, most: int
+    ) -> tuple[NearMiss, ...]:
+        """What else a single number may mean that only begins the numbers of the parts found."""
+        if len(asked.words) != 1 or not begins_number(asked.words[0]):
+            return ()
+        return tuple(each for each in self._near(typed, most) if each.part not in parts)
 
     def _near(self, typed: str, most: int) -> Iterator[NearMiss]:
         if not any(mark.isdigit() for mark in typed):

@@ -38,7 +38,7 @@ from kitting.store.tables.search import SearchPartRow, SearchWordRow
 
 LOOKED_AT = 1000
 _LONGER_WORDS = 300
-_AT_ONCE, _EVERY = 400, 2**31
+_EVERY = 2**31
 # Sorts after every text, byte by byte and by code point.
 _LAST = "\U0010ffff"
 
@@ -122,7 +122,7 @@ class Search:
         rows, looked_at = self._candidates(asked)
         rated = sorted(_rated(asked, rows))
         found: list[Part] = []
-        for some in in_batches(rated, _AT_ONCE if asked.pairs or asked.bands else most):
+        for some in in_batches(rated, 2 * most):
             parts = {part.number: part for part in self.parts(number for _, number in some)}
             best = (parts[number] for _, number in some)
             found += [part for part in best if Described(part).agrees(asked)]

@@ -66,7 +66,9 @@ def upgrade():
         sqlite_with_rowid=False,
     )
     for column in ("said", "own", "base"):
-        op.create_index(f"ix_search_attributes_{column}", "search_attributes", [column])
+        op.create_index(
+            f"ix_search_attributes_{column}_attribute", "search_attributes", [column, "attribute"]
+        )
     op.create_table(
         "search_words",
         sa.Column("word", PLAIN, primary_key=True),

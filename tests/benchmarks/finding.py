@@ -77,9 +77,7 @@ def _by_typo(search: Search, known: list[str], chance: random.Random, typos: int
     yield Row(
         "find by a number with one slip, median", median, "ms", 5, f"95 % within {tail:.2f} ms"
     )
-    hits = sum(
-        right in _offered(answer)[:5] for answer, (_, right) in zip(answers, slips, strict=True)
-    )
+    hits = sum(right in _offered(answer) for answer, (_, right) in zip(answers, slips, strict=True))
     note = f"of {typos:,}, by chance; {others} more were another part's number and are left out"
     yield Row("the right part among the first five", 100 * hits / typos, "%", 99.9, note, True)
 
@@ -91,10 +89,13 @@ def _by_typo(search: Search, known: list[str], chance: random.Random, typos: int
     yield Row("rapidfuzz over the whole list / this", whole / median, "×", 50, note, True)
 
 
-def _offered(answer: Found) -> list[str]:
-    """The plain numbers in the order shown; a number cut short is found as a beginning."""
-    matches = [match.part.number.normal for match in answer.matches]
-    return matches + [near.part.number.normal for near in answer.near]
+def _offered(answer: Found) -> set[str]:
+    """The plain numbers of the first five questions, and of the first five answers.
+
+    A number with a mark left out may begin another, which is then the answer beside the question.
+    """
+    matches = [match.part.number.normal for match in answer.matches[:5]]
+    return {*matches, *(near.part.number.normal for near in answer.near[:5])}
 
 
 def _slip(right: str, chance: random.Random) -> str:

@@ -127,6 +127,18 @@ def test_numbers_two_slips_away_are_asked_about_only_where_none_is_nearer() -> N
     assert [near.number for near in found("C65-1043").near] == ["C65 1042", "C65-1042"]
 
 
+def test_a_number_cut_short_is_answered_and_a_slip_in_it_is_still_asked_about() -> None:
+    answer = found("C6510")
+    assert [match.how for match in answer.matches] == [How.WORDS] * 3
+    assert answer.near == ()
+    answer = found("W32")
+    assert numbers("W32") == ["hob:W320", "hob:W321"]
+    assert "hob:W302" in {str(near.part.number) for near in answer.near}
+    assert not {near.part.number for near in answer.near} & {
+        match.part.number for match in answer.matches
+    }
+
+
 def test_misspelt_words_are_offered_mended_and_nothing_is_taken() -> None:
     answer = found("timng bsh")
     assert (answer.matches, answer.near) == ((), ())

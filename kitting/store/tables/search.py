@@ -82,9 +82,9 @@ class SearchAttributeRow(Base):
             ["search_parts.edition_id", "search_parts.line"],
             ondelete="CASCADE",
         ),
-        Index(None, "said"),
-        Index(None, "own"),
-        Index(None, "base"),
+        Index(None, "said", "attribute"),
+        Index(None, "own", "attribute"),
+        Index(None, "base", "attribute"),
         {"sqlite_with_rowid": False},  # so that its indexes hold the whole key
     )
     edition_id: Mapped[int] = mapped_column(primary_key=True)
