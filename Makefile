@@ -45,7 +45,7 @@ $(TEST_SET): $(RUN_SET) requirements/tests.txt requirements/nodeps.txt
 	@touch $@
 
 # needs the `uv` command
-LOCK := uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-annotate --no-header
+LOCK := uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-annotate --no-header --no-strip-extras
 lock:
 	$(LOCK) pyproject.toml requirements/build.in -o requirements/run.txt
 	$(LOCK) pyproject.toml requirements/build.in requirements/tests.in -o requirements/tests.txt
