@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from kitting.catalog.trade import Trade
 
 MOST = 20
+_OFFERED = 3
 
 
 class How(StrEnum):
@@ -66,6 +67,12 @@ class Found:
     near: tuple[NearMiss, ...] = ()
     meant: str = ""
     looked_at: int = 0
+
+
+def near_words(found: Found) -> tuple[str, ...]:
+    """The few numbers nearest to what was typed, each with its difference, to offer in an error."""
+    near = dict.fromkeys(f"{each.part.number} ({each.difference})" for each in found.near)
+    return tuple(near)[:_OFFERED]
 
 
 def find_parts(

@@ -47,13 +47,13 @@ def compare(first: str, second: str, key: str, day: date | None) -> Answer:
       kitting catalog compare C61-3052 C66-3052
     """
     from kitting.catalog.comparing import compare_parts
-    from kitting.cli.catalog_parts import shelf
+    from kitting.cli.catalog_parts import meant
 
-    known = shelf(key)
-    left, right = known.part(first), known.part(second)
+    asked = meant(first, second, key=key)
+    left, right = asked.parts
     on_day = day or today()
     compared = compare_parts(left, right)
-    both = [family for family in known.having(left) if right.number in family.part_by_number]
+    both = [family for family in asked.families if right.number in family.part_by_number]
     stands = [
         _stands_for(family, *pair, on_day)
         for family in both

@@ -1,4 +1,4 @@
-"""Which part a person means by what was typed, and in which family; nothing is guessed."""
+"""Which part a person means by what was typed, and in which families; nothing is guessed."""
 
 from __future__ import annotations
 
@@ -11,76 +11,97 @@ if TYPE_CHECKING:
     from kitting.catalog.family import Family
     from kitting.catalog.find import Finder
     from kitting.catalog.model import Part, Position
-    from kitting.catalog.trade import Trade
-
-_NEAR = 3
+    from kitting.store import UnitOfWork
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
-    """The families looked through and whatever finds a part in them."""
+class Meant:
+    """The parts that were typed, and the families that have the first of them."""
 
+    parts: tuple[Part, ...]
     families: tuple[Family, ...]
-    finder: Finder
 
-    def part(self, typed: str) -> Part:
-        """The part of that number, in any spelling, or by a supplier's number for it.
-
-        Raises:
-            BadInput: no such number, with those nearly so; or several parts have it.
-        """
-        from kitting.catalog.find import How
-
-        found = self.finder.find(typed)
-        exact = [each for each in found.matches if each.how is not How.WORDS]
-        own = [each for each in exact if each.how is not How.SUPPLIER]
-        parts = list(dict.fromkeys(each.part.number for each in own or exact))
-        if len(parts) > 1:
-            named = ", ".join(str(number) for number in parts)
-            raise BadInput(
-                Problem("", f"'{typed}' is the number of several parts", f"say which: {named}")
-            )
-        if parts:
-            return (own or exact)[0].part
-        near = dict.fromkeys(f"{n.part.number} ({n.difference})" for n in found.near[:_NEAR])
-        raise NotFound("part", typed, near)
-
-    def having(self, part: Part) -> tuple[Family, ...]:
-        """The families that have a part."""
-        return tuple(each for each in self.families if part.number in each.part_by_number)
-
-    def one_family(self, part: Part, position: str) -> Family:
-        """The family that a question about a part is for.
+    def one_family(self, position: str) -> Family:
+        """The family that a question about the first part is for.
 
         Raises:
             BadInput: several have the part, and neither the family nor a position says which.
         """
-        having = self.having(part)
-        placed = [each for each in having if position in each.position_by_key] or list(having)
-        if len(placed) > 1:
-            keys = ", ".join(each.key for each in placed)
+        placed = [each for each in self.families if position in each.position_by_key]
+        left = placed or list(self.families)
+        if len(left) > 1:
+            keys = ", ".join(each.key for each in left)
             raise BadInput(
-                Problem("", f"{part.number} is in several families", f"say --family: {keys}")
+                Problem(
+                    "", f"{self.parts[0].number} is in several families", f"say --family: {keys}"
+                )
             )
-        return placed[0]
+        return left[0]
 
 
-def shelf(key: str) -> Shelf:
-    """The latest edition of one family, or of all that are loaded."""
-    from kitting.catalog.candidates import FamilyCandidates
-    from kitting.catalog.find import Finder
+def meant(*typed: str, key: str = "") -> Meant:
+    """Look parts up in one family, or in the latest edition of all that are loaded.
+
+    Only the families that the first part stands in are read, however many there are.
+
+    Raises:
+        BadInput: no such number, with those nearly so; or several parts have it.
+    """
     from kitting.cli.opened import family_within
     from kitting.store import Database
 
-    trade: Trade | None = None
     with Database().read() as work:
-        keys = [key] if key else [kept.family for kept in work.catalogue.families() if kept.latest]
+        if key:
+            return _within_one(work, family_within(work, key), typed)
+        if not work.catalogue.families():
+            says = "no engine family is loaded yet"
+            raise BadInput(Problem("", says, "run: kitting catalog load"))
+        numbers = [work.search.number(each) for each in typed]
+        keys = work.links.families_about(numbers[0])
         families = tuple(family_within(work, each) for each in keys)
-        if work.trade.is_loaded():
-            trade = work.trade.trade({p.number for family in families for p in family.parts})
-    if not families:
-        raise BadInput(Problem("", "no engine family is loaded yet", "run: kitting catalog load"))
-    return Shelf(families, Finder(FamilyCandidates(families, trade)))
+        known = {part.number: part for part in work.search.parts(numbers)}
+    for family in families:
+        known |= {
+            each: family.part_by_number[each] for each in numbers if each in family.part_by_number
+        }
+    for number, each in zip(numbers, typed, strict=True):
+        if number not in known:
+            raise NotFound("part of the catalogue", each)
+    return _meant(tuple(known[each] for each in numbers), families)
+
+
+def _within_one(work: UnitOfWork, family: Family, typed: tuple[str, ...]) -> Meant:
+    from kitting.catalog.candidates import FamilyCandidates
+    from kitting.catalog.find import Finder
+
+    trade = None
+    if work.trade.is_loaded():
+        trade = work.trade.trade({part.number for part in family.parts})
+    finder = Finder(FamilyCandidates((family,), trade))
+    return _meant(tuple(_part(finder, each) for each in typed), (family,))
+
+
+def _meant(parts: tuple[Part, ...], families: tuple[Family, ...]) -> Meant:
+    first = parts[0].number
+    return Meant(parts, tuple(each for each in families if first in each.part_by_number))
+
+
+def _part(finder: Finder, typed: str) -> Part:
+    """The part of that number, in any spelling, or by a supplier's number for it."""
+    from kitting.catalog.find import How, near_words
+
+    found = finder.find(typed)
+    exact = [each for each in found.matches if each.how is not How.WORDS]
+    own = [each for each in exact if each.how is not How.SUPPLIER]
+    parts = list(dict.fromkeys(each.part.number for each in own or exact))
+    if len(parts) > 1:
+        named = ", ".join(str(number) for number in parts)
+        raise BadInput(
+            Problem("", f"'{typed}' is the number of several parts", f"say which: {named}")
+        )
+    if parts:
+        return (own or exact)[0].part
+    raise NotFound("part", typed, near_words(found))
 
 
 def position_of(family: Family, key: str) -> Position:

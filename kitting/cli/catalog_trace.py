@@ -81,11 +81,10 @@ def _traced(
     from kitting.catalog.resolver import subgraph_about
     from kitting.catalog.trace import trace
     from kitting.catalog.ways import Need
-    from kitting.cli.catalog_parts import engine_of, grade_of, shelf
+    from kitting.cli.catalog_parts import engine_of, grade_of, meant
 
-    known = shelf(key)
-    part = known.part(typed)
-    family = known.one_family(part, position)
+    asked = meant(typed, key=key)
+    (part,), family = asked.parts, asked.one_family(position)
     variant, running = engine_of(family, engine)
     own = [fit for fit in family.fits if fit.part == part.number]
     own = [fit for fit in own if fit.position == position] or own

@@ -36,27 +36,26 @@ def where_used(part: str, key: str, day: date | None) -> Answer:
       kitting catalog where-used "AS 35-52-7 D"
     """
     from kitting.catalog.where_used import sets_with, uses
-    from kitting.cli.catalog_parts import shelf
+    from kitting.cli.catalog_parts import meant
 
-    known = shelf(key)
-    meant = known.part(part)
+    asked = meant(part, key=key)
+    (one,), having = asked.parts, asked.families
     on_day = day or today()
-    having = known.having(meant)
-    found = [use for family in having for use in uses(family, meant.number, on_day)]
-    held = [(family, item) for family in having for item in sets_with(family, meant.number)]
+    found = [use for family in having for use in uses(family, one.number, on_day)]
+    held = [(family, item) for family in having for item in sets_with(family, one.number)]
 
     def shape() -> object:
         from kitting.cli.shapes.links import SetShape, WhereUsedShape, use_shape
 
         return WhereUsedShape(
-            part=str(meant.number),
-            name=meant.name,
+            part=str(one.number),
+            name=one.name,
             day=on_day.isoformat(),
             uses=[use_shape(use) for use in found],
             sets=[SetShape(family.key, str(each.set), each.quantity) for family, each in held],
         )
 
-    return shape, lambda: _uses_text(meant, found, held, on_day)
+    return shape, lambda: _uses_text(one, found, held, on_day)
 
 
 @click.command()
@@ -74,9 +73,12 @@ def fits(position: str, key: str, engine: str, day: date | None) -> Answer:
       kitting catalog fits main-bush --family corvane-650 --engine CV23417
     """
     from kitting.catalog.where_used import served
-    from kitting.cli.catalog_parts import engine_of, position_of, shelf
+    from kitting.cli.catalog_parts import engine_of, position_of
+    from kitting.cli.opened import family_within
+    from kitting.store import Database
 
-    (family,) = shelf(key).families
+    with Database().read() as work:
+        family = family_within(work, key)
     place = position_of(family, position)
     variant, running = engine_of(family, engine)
     on_day = day or today()

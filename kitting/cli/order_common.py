@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.cli.opened import path_within
@@ -11,6 +12,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from kitting.buying.arrivals import Arrival, Check
+    from kitting.buying.lateness import DateEffect
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord
     from kitting.buying.substitutes import FitEffect
@@ -51,20 +53,34 @@ def judged(
     return judge_arrival(next(iter(families.values())), checks, readings, settings)
 
 
-def effects_on_fit(
-    work: UnitOfWork, record: OrderRecord, day: date
-) -> Mapping[str, tuple[FitEffect, ...]]:
-    """For each line with a substitute that is still asked about: what it means where it must go."""
+@dataclass(frozen=True, slots=True)
+class Effects:
+    """What accepting a reply's line would mean: whether what is offered fits, and for the dates."""
+
+    fits: tuple[FitEffect, ...] = ()
+    dates: tuple[DateEffect, ...] = ()
+
+
+def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str, Effects]:
+    """For each line that a reply asks about, by its id: what accepting it would mean."""
+    from kitting.buying.lateness import effects_on_date
     from kitting.buying.substitutes import effect_on_fit
 
-    families = families_of(work, record.order)
+    if not record.questions:
+        return {}
+    order = record.order
+    families = families_of(work, order)
+    others = {
+        each.order.number: each for job in order.jobs for each in work.orders.records_for(job)
+    }
     effects = {}
     for question in record.questions:
-        if question.said.substitute:
-            effects[question.line.id] = tuple(
-                effect_on_fit(
-                    families[need.job], work.jobs.job(need.job), need, question.said.part, day
-                )
-                for need in question.line.needed_by
+        fits = tuple(
+            effect_on_fit(
+                families[need.job], work.jobs.job(need.job), need, question.said.part, day
             )
+            for need in (question.line.needed_by if question.said.substitute else ())
+        )
+        dates = effects_on_date(question, order.number, (others | {order.number: record}).values())
+        effects[question.line.id] = Effects(fits, dates)
     return effects

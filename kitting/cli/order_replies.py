@@ -11,7 +11,7 @@ import click
 from kitting.buying.replies import Word, counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import today
-from kitting.cli.order_common import checks_within, effects_on_fit, families_of
+from kitting.cli.order_common import Effects, checks_within, effects_of, families_of
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
@@ -51,7 +51,7 @@ def reply(file: Path, only_look: bool) -> None:
         said = _with_parts(work, record, read_reply(file, record.order, today()))
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
-        fits = effects_on_fit(work, after, today())
+        effects = effects_of(work, after, today())
         checks = checks_within(work, after.order)
         if not only_look:
             work.commit()
@@ -62,7 +62,7 @@ def reply(file: Path, only_look: bool) -> None:
     click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
     click.echo("Only looked at; nothing was stored." if only_look else f"Kept as reply {number}.")
     click.echo("")
-    click.echo(order_text(after, fits, checks))
+    click.echo(order_text(after, effects, checks))
 
 
 def _with_parts(work: UnitOfWork, record: OrderRecord, said: Reply) -> Reply:
@@ -107,16 +107,18 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
     with Database().work() as work:
         record = work.orders.record(number)
         asked = question_at(record, line)
-        fits = effects_on_fit(work, record, today()).get(asked.line.id, ())
+        effect = effects_of(work, record, today()).get(asked.line.id, Effects())
         if word == Word.ACCEPT:
-            _check_serves(number, asked.line.id, fits, why)
+            _check_serves(number, asked.line.id, effect.fits, why)
         said = Answer(asked.line.id, asked.reply, Word(word), name, today(), why)
         after = work.orders.add_answer(number, said)
         work.commit()
     standing = after.by_line[asked.line.id]
     click.echo(f"{number}, line {asked.line.id}: {_PAST[Word(word)]} by {name}.")
-    for fit in fits:
+    for fit in effect.fits:
         click.echo(f"Fit: {fit.sentence}")
+    for late in effect.dates if word == Word.ACCEPT else ():
+        click.echo(f"Date: {late.sentence}")
     if standing.reopened:
         click.echo(f"Open again: {counted(standing.reopened, 'piece')}. kitting order make")
     if after.questions:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from kitting.buying.arrivals import Check
     from kitting.buying.standing import LineStanding, OrderRecord
-    from kitting.buying.substitutes import FitEffect
+    from kitting.cli.order_common import Effects
 
 
 def needs_somebody(record: OrderRecord) -> bool:
@@ -64,7 +64,7 @@ def _asks(record: OrderRecord) -> str:
 
 def order_text(
     record: OrderRecord,
-    fits: Mapping[str, Iterable[FitEffect]],
+    effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
 ) -> str:
     """One order whole."""
@@ -90,7 +90,7 @@ def order_text(
         "\n".join(facts),
         table(headings, rows, right="34678"),
         sums,
-        _block("The supplier's reply asks:", _questions(record, fits)),
+        _block("The supplier's reply asks:", _questions(record, effects)),
         _block("On arrival:", _arrived(record, checks)),
         _block("May go back:", _may_go(record)),
     ]
@@ -117,13 +117,16 @@ def _block(title: str, lines: Iterable[str]) -> str:
     return f"{title}\n{said}" if said else ""
 
 
-def _questions(record: OrderRecord, fits: Mapping[str, Iterable[FitEffect]]) -> Iterator[str]:
+def _questions(record: OrderRecord, effects: Mapping[str, Effects]) -> Iterator[str]:
     for question in record.questions:
         words = [*question.sentences(record.order.currency)]
         if question.dearer and record.order.currency != record.order.home_currency:
             home = record.order.at_home(question.dearer)
             words.append(f"that is {record.order.home_currency} {home} at the order's rate")
-        words += [f"fit: {fit.sentence}" for fit in fits.get(question.line.id, ())]
+        effect = effects.get(question.line.id)
+        if effect is not None:
+            words += [f"fit: {fit.sentence}" for fit in effect.fits]
+            words += [f"date: {late.sentence}" for late in effect.dates]
         if question.said.remark:
             words.append(f"he remarks: {question.said.remark}")
         for says in words:

@@ -47,18 +47,18 @@ def show_order(number: str) -> Answer:
     Example:
       kitting order show P1001
     """
-    from kitting.cli.order_common import checks_within, effects_on_fit
+    from kitting.cli.order_common import checks_within, effects_of
     from kitting.cli.order_screens import order_text
     from kitting.store import Database
 
     with Database().read() as work:
         record = work.orders.record(number)
-        fits = effects_on_fit(work, record, today())
+        effects = effects_of(work, record, today())
         checks = checks_within(work, record.order)
 
     def shape() -> object:
         from kitting.cli.shapes.order import order_shape
 
-        return order_shape(record, fits, checks)
+        return order_shape(record, effects, checks)
 
-    return shape, lambda: order_text(record, fits, checks)
+    return shape, lambda: order_text(record, effects, checks)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import (
@@ -74,6 +74,12 @@ class Links:
         links = merged(own, others) if family else once(others)
         groups = _joined(links)
         return {part: Subgraph(groups.get(part, ())) for part in asked}
+
+    def families_about(self, part: PartNumber) -> Sequence[str]:
+        """The families that a part, or any number that links join to it, stands in."""
+        links = self.subgraph(part).links
+        joined = {number for link in links for number in (link.old, link.new, *link.needs)}
+        return Search(self._connection).families({part, *joined})
 
     def outside(self, family: Family) -> Outside:
         """Return what others say of a family's numbers, for `kitting.catalog.outside.widened`."""

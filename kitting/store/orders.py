@@ -20,6 +20,7 @@ from kitting.buying.replies import Answer, Reply, check_reply
 from kitting.buying.standing import OrderRecord, Step
 from kitting.catalog.trade import Supplier
 from kitting.errors import NotFound
+from kitting.store.holding import hold_job
 from kitting.store.order_history import History
 from kitting.store.parts import keep_parts, table_of
 from kitting.store.rows import RowMap, insert_rows
@@ -53,7 +54,12 @@ class Orders:
         self._history = History(connection)
 
     def make_order(self, order: Order) -> Order:
-        """Store a draft under the next number, as its first revision, and return it as stored."""
+        """Store a draft under the next number, as its first revision, and return it as stored.
+
+        Raises:
+            BadInput: a job that it is for is closed.
+        """
+        self._hold_jobs(order)
         running = self._next_running()
         made = numbered(order, f"P{running}", 1)
         row = {"number": made.number, "running": running, "entered_at": datetime.now(UTC)}
@@ -66,10 +72,11 @@ class Orders:
         """Store a draft made anew as its next revision; the same content is no new revision.
 
         Raises:
-            BadInput: it is no draft any more.
+            BadInput: it is no draft any more, or a job that it is for is closed.
         """
         record = self._hold(number)
         steps.check_may_change(record)
+        self._hold_jobs(order)
         made = numbered(order, number, record.order.revision)
         if replace(made, day=record.order.day) == record.order:
             return record.order
@@ -131,11 +138,13 @@ class Orders:
         """Freeze a draft, approved by a named person; `revision` is the one that was looked at.
 
         Raises:
-            BadInput: it was approved before, cancelled, or made anew meanwhile.
+            BadInput: it was approved before, cancelled, or made anew meanwhile, or a job that it
+                is for is closed.
         """
         record = self._hold(number)
         steps.check_may_approve(record)
         steps.check_revision(record, revision)
+        self._hold_jobs(record.order)
         self._connection.execute(
             _REVISIONS.update()
             .where(_REVISIONS.c.number == number, _REVISIONS.c.revision == revision)
@@ -226,6 +235,11 @@ class Orders:
         hold = select(_ORDERS.c.number).where(_ORDERS.c.number == number).with_for_update()
         self._connection.execute(hold)
         return self.record(number)
+
+    def _hold_jobs(self, order: Order) -> None:
+        """Nothing more is bought for a job once it is closed; what was bought may still come."""
+        for job in order.jobs:
+            hold_job(self._connection, job)
 
     def _next_running(self) -> int:
         """The next number; another bench that asks waits until this work is kept or dropped."""

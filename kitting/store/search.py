@@ -15,15 +15,23 @@ from typing import Any
 from sqlalchemy import Connection, bindparam, select
 
 from kitting.catalog.candidates import Theirs, order_of
-from kitting.catalog.find import MOST, Finder, Found
-from kitting.catalog.model import Part, PartNumber
+from kitting.catalog.find import MOST, Finder, Found, near_words
+from kitting.catalog.model import Part, PartNumber, normal_number
 from kitting.catalog.search_words import Asked, Described, score
+from kitting.errors import BadInput, NotFound, Problem
 from kitting.store import catalogue_maps as maps
 from kitting.store import number_index, search_statements, word_index
 from kitting.store.parts import table_of
 from kitting.store.search_attributes import FEW, MANY, Agreeing, agreeing
 from kitting.store.search_rows import by_maker, in_batches
-from kitting.store.search_statements import ATTRIBUTE, BY_NORMAL, BY_NUMBER, PLACES, THEIRS
+from kitting.store.search_statements import (
+    ATTRIBUTE,
+    BY_NORMAL,
+    BY_NUMBER,
+    FAMILIES,
+    PLACES,
+    THEIRS,
+)
 from kitting.store.search_terms import (
     Terms,
     all_of,
@@ -34,6 +42,7 @@ from kitting.store.search_terms import (
     whole_word,
     words_of_terms,
 )
+from kitting.store.tables.parts import PartRow
 from kitting.store.tables.search import SearchPartRow, SearchWordRow
 
 LOOKED_AT = 1000
@@ -43,6 +52,7 @@ _EVERY = 2**31
 _LAST = "\U0010ffff"
 
 _FOUND = table_of(SearchPartRow)
+_PARTS = table_of(PartRow)
 _WORDS = table_of(SearchWordRow)
 _SCORED = ("id", "words", "weights", "normal", "name_length", "part_maker", "part_number")
 _BEGUN = (
@@ -64,6 +74,35 @@ class Search:
         """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`."""
         return Finder(self).find(query, most)
 
+    def number(self, typed: str) -> PartNumber:
+        """Return the part that a number names; spacing, dashes and case do not count.
+
+        A maker's key may stand before a colon. Where no part has the number, a supplier's number
+        for one counts. What is only near is offered, never taken.
+
+        Raises:
+            NotFound: neither the catalogue nor a price list has such a number.
+            BadInput: several parts have it.
+        """
+        maker, _, number = typed.strip().rpartition(":")
+        normal = normal_number(number)
+        query = select(_PARTS).where(_PARTS.c.normal == normal)
+        if maker:
+            query = query.where(_PARTS.c.part_maker == maker.strip().lower())
+        found = [
+            PartNumber(row.part_maker, row.part_number) for row in self._connection.execute(query)
+        ]
+        if not (found or maker):
+            theirs = self.theirs([normal]).get(normal, ())
+            found = list(dict.fromkeys(each.part.number for each in theirs))
+        exact = [part for part in found if part.number == number.strip()] or found
+        if len(exact) == 1:
+            return exact[0]
+        if found:
+            names = ", ".join(str(part) for part in sorted(found))
+            raise BadInput(Problem("", f"'{typed}' is the number of several parts", f"say {names}"))
+        raise NotFound("part", typed, near_words(self.find(typed)))
+
     def places(self, numbers: Iterable[PartNumber]) -> Mapping[PartNumber, list[tuple[str, str]]]:
         """Where parts fit in the latest editions: the family and the position of each."""
         found: dict[PartNumber, list[tuple[str, str]]] = {each: [] for each in numbers}
@@ -72,6 +111,14 @@ class Search:
             for family, _, number, position in sorted(map(tuple, rows)):
                 found[PartNumber(maker, number)].append((family, position))
         return found
+
+    def families(self, numbers: Iterable[PartNumber]) -> Sequence[str]:
+        """The families whose latest edition has any of the parts, by its parts list or its fits."""
+        found: set[str] = set()
+        for maker, some in by_maker(numbers):
+            given = {"maker": maker, "numbers": some}
+            found |= set(self._connection.execute(FAMILIES, given).scalars())
+        return sorted(found)
 
     def numbered(self, normals: Collection[str]) -> Mapping[str, Sequence[Part]]:
         """See `Candidates`."""

@@ -83,6 +83,18 @@ PLACES = (
         IS_LATEST,
     )
 )
+FAMILIES = union(
+    *(
+        select(_EDITIONS.c.family)
+        .join(table, table.c.edition_id == _EDITIONS.c.id)
+        .where(
+            table.c.part_maker == bindparam("maker"),
+            table.c.part_number.in_(_listed("numbers")),
+            IS_LATEST,
+        )
+        for table in (_NAMED, _FITS)
+    )
+)
 ATTRIBUTE = (
     select(_ATTRIBUTES.c.line)
     .join(

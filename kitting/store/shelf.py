@@ -20,8 +20,9 @@ from kitting.errors import BadInput, Problem
 from kitting.job.hand import InHand, Source
 from kitting.job.shelf import MoveKind, ShelfItem, ShelfMove, Signature
 from kitting.store.holding import hold_job
-from kitting.store.part_names import names_of, part_typed
+from kitting.store.part_names import names_of
 from kitting.store.parts import keep_parts, table_of
+from kitting.store.search import Search
 from kitting.store.tables import shelf as tables
 
 _LOTS = table_of(tables.ShelfLotRow)
@@ -46,8 +47,8 @@ class Shelf:
         self._connection = connection
 
     def part(self, typed: str) -> PartNumber:
-        """Return the part that a number names, in any spelling; see `part_typed`."""
-        return part_typed(self._connection, typed)
+        """Return the part that a number names, in any spelling; see `Search.number`."""
+        return Search(self._connection).number(typed)
 
     def names(self, parts: Iterable[PartNumber]) -> Mapping[PartNumber, str]:
         """Return the catalogue's names of parts, empty where it has none."""

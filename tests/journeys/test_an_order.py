@@ -151,7 +151,7 @@ def test_a_dearer_short_late_reply_is_a_question_that_a_named_person_answers(
     ordered: Shop,
 ) -> None:
     line = a_line(ordered, quantity=2, pack=1)
-    dear = {"packs": 1, "price": float(line["pack_price"]) + 1, "day": "2026-12-24"}
+    dear = {"packs": 1, "price": float(line["pack_price"]) + 1, "day": "2027-01-08"}
     file = replied(ordered, {line["line"]: dict(dear)})
     ordered.types("order", "reply", str(file), "--only-look")
     assert order(ordered)["replies"] == 0
@@ -159,8 +159,12 @@ def test_a_dearer_short_late_reply_is_a_question_that_a_named_person_answers(
     question = lines(ordered)[line["line"]]["question"]
     assert question["changes"] == ["short", "dearer", "later"]
     assert (Decimal(question["dearer"]), question["missing"]) == (Decimal(1), 1)
+    (effect,) = question["dates"]
+    assert (effect["job"], effect["offered"]) == (JOB, "2027-01-08")
+    assert effect["says"] in " ".join(ordered.types("order", "show", "P1001").split())
     said = ordered.types("order", "answer", "P1001", line["line"], "accept", "--who", "K. Ferris")
     assert "Open again: 1 piece." in said
+    assert f"Date: the last part for job {JOB} then comes on 08 Jan 2027" in said
     after = lines(ordered)[line["line"]]
     assert (after["agreed_packs"], after["coming"], after["reopened"]) == (1, 1, 1)
     again = ordered.refuses("order", "answer", "P1001", line["line"], "refuse", "--who", "K. F.")

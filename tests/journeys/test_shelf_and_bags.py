@@ -144,7 +144,7 @@ def test_labels_are_printed_and_an_old_one_is_known_when_scanned(loaded: Shop) -
 
 
 REFUSED = (
-    (("shelf", "in", "XX-404", "2", "--where", "bin"), "no part number 'XX-404'"),
+    (("shelf", "in", "XX-404", "2", "--where", "bin"), "no part 'XX-404'"),
     (("shelf", "in", NUT, "0", "--where", "bin"), "0 is not in the range"),
     (("shelf", "in", NUT, "two", "--where", "bin"), "'two' is not a valid integer"),
     (("shelf", "in", NUT, "2", "--where", "  "), "--where: it is empty"),

@@ -9,6 +9,7 @@ import pytest
 from kitting.errors import BadInput
 from kitting.store.database import Database, UnitOfWork
 from tests.builders import q
+from tests.buying.orders import an_order
 from tests.store.samples import (
     APPROVAL,
     CAME,
@@ -80,6 +81,7 @@ ADDITIONS: dict[str, Callable[[UnitOfWork], object]] = {
     "figures": lambda work: work.building.add_figures(JOB.number, [FIGURE]),
     "from the shelf": lambda work: work.shelf.take(JOB.number, "shells", SHELLS, 1, SIGNED),
     "to the shelf": lambda work: work.shelf.give_back(JOB.number, "shells", SHELLS, 1, SIGNED),
+    "an order": lambda work: work.orders.make_order(an_order(approved=False)),
     "closed again": lambda work: work.building.close(CLOSING),
 }
 

@@ -134,7 +134,7 @@ def test_a_number_is_found_in_any_spelling_and_a_near_one_only_offered(stocked: 
     with stocked.read() as work:
         assert work.shelf.part("w-101") == SHELLS
         assert work.shelf.part("hob:W101") == SHELLS
-        with pytest.raises(NotFound, match="no part number 'W1O1'; did you mean hob:W101"):
+        with pytest.raises(NotFound, match="no part 'W1O1'; did you mean hob:W101"):
             work.shelf.part("W1O1")
         assert work.shelf.names([SHELLS])[SHELLS] == "shell W101"
 

@@ -10,7 +10,7 @@ from kitting.buying.deliveries import DeliveryLine
 from kitting.buying.orders import LineFor
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
-from kitting.buying.substitutes import FitEffect
+from kitting.cli.order_common import Effects
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +65,17 @@ class FitShape:
 
 
 @dataclass(frozen=True, slots=True)
+class JobDateShape:
+    """When the last part on order for a job comes: as asked, and if the reply is accepted."""
+
+    job: str
+    asked: date
+    offered: date
+    days_later: int
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class QuestionShape:
     """What a reply changes at a line, with its effect on cost, date and fit."""
 
@@ -78,6 +89,7 @@ class QuestionShape:
     remark: str
     says: list[str]
     fit: list[FitShape]
+    dates: list[JobDateShape]
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,10 +207,10 @@ def brief_shape(record: OrderRecord) -> OrderBriefShape:
 
 def order_shape(
     record: OrderRecord,
-    fits: Mapping[str, Iterable[FitEffect]],
+    effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
 ) -> OrderShape:
-    """The shape of an order; `fits` and `checks` by the line's id."""
+    """The shape of an order; `effects` and `checks` by the line's id."""
     order, totals = record.order, record.order.with_vat
     return OrderShape(
         brief=brief_shape(record),
@@ -207,7 +219,7 @@ def order_shape(
         vat=str(totals.gross - totals.net),
         gross=str(totals.gross),
         lines=[
-            _line(record, each, fits.get(each.line.id, ()), checks.get(each.line.id, ()))
+            _line(record, each, effects.get(each.line.id), checks.get(each.line.id, ()))
             for each in record.lines
         ],
         held=[str(item.part) for item in order.held],
@@ -218,7 +230,7 @@ def order_shape(
 
 
 def _line(
-    record: OrderRecord, each: LineStanding, fits: Iterable[FitEffect], checks: Iterable[Check]
+    record: OrderRecord, each: LineStanding, effect: Effects | None, checks: Iterable[Check]
 ) -> OrderLineShape:
     line = each.line
     return OrderLineShape(
@@ -249,7 +261,7 @@ def _line(
         may_go_back={str(why): count for why, count in each.may_go.items() if count},
         measure=[f"{check.key}: {check.limits_text}" for check in checks],
         needed_by=[_need(need) for need in line.needed_by],
-        question=_question(record, each.question, fits) if each.question else None,
+        question=_question(record, each.question, effect) if each.question else None,
         came=[
             _came(number, record, came)
             for number, delivery in enumerate(record.deliveries, start=1)
@@ -265,7 +277,7 @@ def _need(need: LineFor) -> NeedShape:
     )
 
 
-def _question(record: OrderRecord, question: Question, fits: Iterable[FitEffect]) -> QuestionShape:
+def _question(record: OrderRecord, question: Question, effect: Effects | None) -> QuestionShape:
     dearer: Decimal = question.dearer
     return QuestionShape(
         reply=question.reply,
@@ -279,7 +291,11 @@ def _question(record: OrderRecord, question: Question, fits: Iterable[FitEffect]
         says=list(question.sentences(record.order.currency)),
         fit=[
             FitShape(fit.serves, str(fit.part) if fit.part else None, list(fit.because))
-            for fit in fits
+            for fit in (effect.fits if effect else ())
+        ],
+        dates=[
+            JobDateShape(late.job, late.asked, late.offered, late.days, late.sentence)
+            for late in (effect.dates if effect else ())
         ],
     )
 
