@@ -41,7 +41,7 @@ def look_text(look: Look, dearer_by: Decimal) -> str:
 def _columns(look: Look) -> str:
     rows = [
         (MEANINGS[column.field], column.letter, column.heading, column.how)
-        for column in look.columns.columns
+        for column in look.columns.shown
     ]
     left = ", ".join(look.columns.left)
     parts = [table(("what it is", "column", "heading", "how"), rows)]

@@ -120,15 +120,34 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """A column of its own for the price of one pack when so many are bought."""
+
+    packs: int
+    column: Column
+
+
+@dataclass(frozen=True, slots=True)
 class Mapping:
-    """Which column holds what; `left` are the headings of the columns that are not taken."""
+    """Which column holds what; `left` are the headings of the columns that are not taken.
+
+    `steps` are the columns of quantity prices, the fewest packs first.
+    """
 
     columns: tuple[Column, ...]
     left: tuple[str, ...] = ()
+    steps: tuple[Step, ...] = ()
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""
         return next((column for column in self.columns if column.field is field), None)
+
+    @property
+    def shown(self) -> tuple[Column, ...]:
+        """Every column that is taken, in the order of the fields."""
+        order = list(Field)
+        every = (*self.columns, *(step.column for step in self.steps))
+        return tuple(sorted(every, key=lambda column: order.index(column.field)))
 
 
 def letter_of(index: int) -> str:

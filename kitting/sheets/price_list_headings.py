@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from types import MappingProxyType
@@ -18,6 +18,7 @@ from kitting.sheets.price_list_fields import HEADINGS, Column, Field, index_of, 
 from kitting.sheets.price_list_fields import Mapping as Columns
 from kitting.sheets.price_list_marks import Cells, Marked, tidy
 from kitting.sheets.price_list_money import MoneyReader
+from kitting.sheets.price_list_steps import steps_in
 
 _DEPTH = 60  # rows in which headings are looked for
 _SAMPLE = 100
@@ -146,7 +147,7 @@ def _points(found: Columns, headings: Sequence[str], wanted: Mapping[Field, str]
     by_name = sum(1 for column in found.columns if column.heading and "content" not in column.how)
     asked = sum(1 for column in found.columns if column.field in wanted)
     figures = sum(1 for text in headings if text and MoneyReader(".")(text).price)
-    return 10 * asked + 4 * by_name + len(found.columns) - 3 * figures
+    return 10 * asked + 4 * by_name + len(found.columns) + 5 * len(found.steps) - 3 * figures
 
 
 def _data_until(last: int, rows: Sequence[tuple[int, Cells]], found: Columns) -> int:
@@ -175,14 +176,23 @@ def _take(
                     taken[index] = Column(field, index, _at(headings, index), how)
     out = {field for field, heading in told.items() if heading == "none"}
     done = {column.field for column in taken.values()} | out
+    steps = () if Field.BREAKS in done else steps_in(headings, below, taken)
+    if steps and steps[0].packs == 1 and Field.PRICE not in done:
+        one = replace(steps[0].column, field=Field.PRICE)
+        taken[one.index] = one
+        done.add(Field.PRICE)
+    steps = tuple(step for step in steps if step.packs > 1)
+    done |= {Field.BREAKS} if steps else set()
+    of_steps = {step.column.index for step in steps}
     for guess in _guesses(headings, below, known):
-        if guess.field not in done and guess.index not in taken:
+        if guess.field not in done and guess.index not in taken.keys() | of_steps:
             taken[guess.index] = guess
             done.add(guess.field)
-    left = tuple(text for index, text in enumerate(headings) if text and index not in taken)
+    used = taken.keys() | of_steps
+    left = tuple(text for index, text in enumerate(headings) if text and index not in used)
     order = list(Field)
     columns = sorted(taken.values(), key=lambda column: order.index(column.field))
-    return Columns(tuple(columns), left)
+    return Columns(tuple(columns), left, steps)
 
 
 def _at(headings: Sequence[str], index: int) -> str:

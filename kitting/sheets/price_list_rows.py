@@ -41,7 +41,8 @@ class RowReader:
         self._tally = tally
         self._columns = {column.field: column for column in located.columns.columns}
         self._headings = tuple(text.casefold() for text in located.headings)
-        self._width = 1 + max(column.index for column in self._columns.values())
+        self._steps = located.columns.steps
+        self._width = 1 + max(column.index for column in located.columns.shown)
         self._money = MoneyReader(terms.decimal or decimal)
         price = self._columns[Field.PRICE]
         self._price = price.index
@@ -99,6 +100,9 @@ class RowReader:
                 f"there is no exchange rate for '{currency}'",
                 "add it to the shop's rates.csv and load that",
             )
+        breaks = terms.breaks
+        if self._steps and not why:
+            breaks, why = self._step_prices(row, cells, currency)
         if amount.rounded:
             self._tally.rounded += 1
         if not text.isprintable() or len(text) > _TEXT_KEPT:
@@ -108,8 +112,24 @@ class RowReader:
             normal = "" if len(normal) > _SURELY_SHORT else normal
         return PriceRow(
             self._sheet, row, number, normal, part, terms.maker, amount.price, currency, terms.pack,
-            terms.breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why,
+            breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why,
         )  # fmt: skip
+
+    def _step_prices(
+        self, row: int, cells: Cells, currency: str
+    ) -> tuple[tuple[tuple[int, int], ...], str]:
+        """The prices for more packs that have a column each, and what is wrong with them."""
+        found = []
+        for packs, column in ((step.packs, step.column) for step in self._steps):
+            amount = self._money(cells[column.index])
+            if amount.wrong:
+                return (), self.problem(row, column, amount.wrong, amount.right)
+            if amount.currency not in {"", currency}:
+                says = f"{tidy(cells[column.index])} is not in {currency}, as the row's price is"
+                return (), self.problem(row, column, says, "give all prices of a row in one money")
+            if amount.price:
+                found.append((packs, amount.price))
+        return tuple(found), ""
 
     def _terms_of(self, row: int, cells: Cells) -> Terms:
         """The lesser cells of a row; most rows have the same as some row before."""

@@ -1,14 +1,6 @@
-"""A supplier's list through the door: looked at, agreed to, loaded, reviewed, killed midway."""
+"""A supplier's list through the door: looked at, agreed to, loaded, reviewed."""
 
 import json
-import os
-import random
-import signal
-import sqlite3
-import subprocess
-import sys
-import time
-from pathlib import Path
 from typing import Any
 
 import openpyxl
@@ -180,58 +172,3 @@ def test_what_cannot_be_done_is_told_in_a_sentence(
     assert answered.status == 2
     assert said in answered.err
     assert "Traceback" not in answered.err
-
-
-def _start(folder: Path, file: str) -> subprocess.Popen[bytes]:
-    return subprocess.Popen(
-        [sys.executable, "-c", "from kitting.cli.main import run; run()", "prices", "load", file,
-         "--supplier", "marlbeck", "--confirm"],
-        cwd=folder,
-        env=os.environ | {"KITTING_DATABASE": f"sqlite:///{folder / 'shop.sqlite'}"},
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-    )  # fmt: skip
-
-
-def _offers(database: Path) -> tuple[list[Any], list[Any]]:
-    """The offers that hold, as the database has them, and what it says of itself."""
-    connection = sqlite3.connect(database)
-    try:
-        offers = connection.execute(
-            "SELECT offers.* FROM offers JOIN price_lists ON list_id = id "
-            "WHERE ended_at IS NULL AND price_lists.supplier = 'marlbeck' ORDER BY line"
-        ).fetchall()
-        return offers, connection.execute("PRAGMA integrity_check").fetchall()
-    finally:
-        connection.close()
-
-
-def test_a_load_killed_at_any_moment_leaves_the_list_before_whole(stocked_shop: Shop) -> None:
-    folder, kills = stocked_shop.folder, 10
-    rows = [[f"88-{at}", "C61-6151", f"{1 + at / 100:.2f}"] for at in range(15_000)]
-    lists = {"long.csv": rows, "longer.csv": [*rows, ["88-X", "C61-6151", "9.99"]]}
-    for name, content in lists.items():
-        csv_file(folder / name, [["Code", "Makers number", "Net"], *content])
-    start = time.perf_counter()
-    assert _start(folder, "long.csv").wait() == 0
-    took = time.perf_counter() - start
-    before = _offers(folder / "shop.sqlite")
-    assert len(before[0]) == 15_000
-    coming, killed = "longer.csv", 0
-    chance = random.Random(20)
-    for turn in range(kills):
-        running = _start(folder, coming)
-        time.sleep((0.2 + 0.8 * (turn + chance.random()) / kills) * took)
-        running.send_signal(signal.SIGKILL)
-        status = running.wait()
-        found = _offers(folder / "shop.sqlite")
-        assert found[1] == [("ok",)]
-        if status == 0 or len(found[0]) == len(lists[coming]):  # done before it was killed
-            assert len(found[0]) == len(lists[coming])
-            before, coming = found, next(name for name in lists if name != coming)
-        else:
-            assert found == before
-            killed += 1
-    assert killed >= kills // 3
-    assert _start(folder, coming).wait() == 0
-    assert len(_offers(folder / "shop.sqlite")[0]) == len(lists[coming])

@@ -165,7 +165,7 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         instead_of=look.before.origin if look.before else None,
         valid_from=look.terms.valid_from,
         valid_until=look.terms.valid_until,
-        columns=[ColumnShape(c.field, c.letter, c.heading, c.how) for c in look.columns.columns],
+        columns=[ColumnShape(c.field, c.letter, c.heading, c.how) for c in look.columns.shown],
         not_taken=list(look.columns.left),
         rows=look.tally.rows,
         counts={kind: count for kind, count in sorted(report.counts.items()) if count},

@@ -1,0 +1,80 @@
+"""A price list's load killed outright, twenty times at moments by chance, on either database."""
+
+import os
+import random
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import URL, text
+
+from kitting.store import Database
+from tests.sheets.price_lists import csv_file
+
+KILLS = 20
+HOLDING = text(
+    "SELECT their_number, price, pack, valid_from FROM offers JOIN price_lists ON list_id = id "
+    "WHERE ended_at IS NULL AND price_lists.supplier = 'marlbeck' ORDER BY list_id, line"
+)
+
+
+def start(url: URL, *words: str) -> subprocess.Popen[bytes]:
+    """A bench of its own that types one command."""
+    return subprocess.Popen(
+        [sys.executable, "-c", "from kitting.cli.main import run; run()", *words],
+        env=os.environ | {"KITTING_DATABASE": url.render_as_string(hide_password=False)},
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+
+
+def load(url: URL, file: Path) -> subprocess.Popen[bytes]:
+    return start(url, "prices", "load", str(file), "--supplier", "marlbeck", "--confirm")
+
+
+def offers(url: URL) -> list[Any]:
+    """The offers that hold, read past the program; on SQLite the file is looked over too."""
+    database = Database(url)
+    try:
+        with database.engine.connect() as connection:
+            if database.is_sqlite:
+                assert connection.exec_driver_sql("PRAGMA integrity_check").all() == [("ok",)]
+            return [tuple(row) for row in connection.execute(HOLDING)]
+    finally:
+        database.close()
+
+
+def test_a_load_killed_at_any_moment_leaves_the_list_before_whole(
+    database_url: URL, tmp_path: Path
+) -> None:
+    assert start(database_url, "catalog", "load").wait() == 0
+    rows = [[f"88-{at}", "C61-6151", f"{1 + at / 100:.2f}"] for at in range(10_000)]
+    heads = ["Code", "Makers number", "Net"]
+    lists = [
+        csv_file(tmp_path / "usual.csv", [heads, *rows]),
+        csv_file(tmp_path / "longer.csv", [heads, *rows, ["88-X", "C61-6151", "9.99"]]),
+    ]
+    begun = time.perf_counter()
+    assert load(database_url, lists[0]).wait() == 0
+    took = time.perf_counter() - begun
+    before, killed, chance = offers(database_url), 0, random.Random(20)
+    assert len(before) == len(rows)
+    for _ in range(KILLS):
+        running = load(database_url, lists[1])
+        time.sleep(chance.uniform(0.2, 1) * took)
+        running.send_signal(signal.SIGKILL)
+        status = running.wait()
+        found = offers(database_url)
+        if status == 0 or len(found) != len(before):  # done before it was killed: now the old one
+            assert len(found) in {len(rows), len(rows) + 1}
+            before = found
+            lists.reverse()
+        else:
+            assert found == before
+            killed += 1
+    assert killed >= KILLS // 3
+    assert load(database_url, lists[1]).wait() == 0
+    assert len(offers(database_url)) != len(before)
