@@ -99,11 +99,11 @@ def part_of_kit(path: JobPath, line: KitLine) -> tuple[LineWay, ...]:
 def every_way(path: JobPath, line: KitLine) -> tuple[LineWay, ...]:
     """The kit's choice, then all that the resolver allows in all of the line's positions alike.
 
-    Where one position takes several parts, or one part answers for several numbers, the kit's
-    choice stands alone. Old stock is taken only where the kit takes it.
+    Where one position takes several parts (a stack of shims too), or one part answers for several
+    numbers, the kit's choice stands alone. Old stock is taken only where the kit takes it.
     """
     own = part_of_kit(path, line)
-    if not own or line.answers:
+    if not own or line.answers or any(path.sizes.stack_of(key) for key in line.positions):
         return own
     market = Market(path.trade, path.day)
     sourcing = Sourcing(path.family, path.bench.job, market)

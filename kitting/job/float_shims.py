@@ -17,9 +17,9 @@ from kitting.measure import Limits, decide, parse_quantity
 from kitting.measure.decide import Decision
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
-    from kitting.catalog.model import Feature, Position
+    from kitting.catalog.model import Feature, PartNumber, Position
     from kitting.job.known_sizes import BenchSizes
     from kitting.measure import Quantity
 
@@ -29,7 +29,8 @@ class FloatShims:
     """An end float as measured, and the stack that brings it nearest the middle of its band.
 
     `in_place` is None where the shims that were in were not measured: then there is no `choice`.
-    `as_it_is` says whether the float is proven inside its band already.
+    `as_it_is` says whether the float is proven inside its band already. `parts` are the shims of
+    the best stack and how many of each; empty where no stack brings the float into its band.
     """
 
     position: Position
@@ -40,6 +41,7 @@ class FloatShims:
     as_it_is: bool
     choice: ShimChoice | None
     because: Because
+    parts: tuple[tuple[PartNumber, int], ...] = ()
 
 
 def stack_shims(bench: BenchSizes) -> tuple[FloatShims, ...]:
@@ -54,9 +56,23 @@ def stack_shims(bench: BenchSizes) -> tuple[FloatShims, ...]:
     )
 
 
+def floats_to_measure(bench: BenchSizes) -> frozenset[str]:
+    """The positions whose shims follow from an end float that nobody has measured, by key."""
+    family = bench.family
+    return frozenset(
+        position.key
+        for position in family.positions_on(bench.verdicts.bench.job.variant)
+        for feature in family.features_of.get(position.key, ())
+        if feature.kind == "end float"
+        and not bench.readings(feature)
+        and len(_stock(position, bench)) > 1
+    )
+
+
 def _stack(position: Position, feature: Feature, bench: BenchSizes) -> Iterator[FloatShims]:
     readings = bench.readings(feature)
-    stock = tuple(ShimStock(thickness) for thickness in _stock(position, bench))
+    numbers = _stock(position, bench)
+    stock = tuple(ShimStock(thickness) for thickness in numbers)
     if not readings or not stock or feature.low is None or feature.high is None:
         return
     band = Band(feature.low, feature.high)
@@ -80,17 +96,21 @@ def _stack(position: Position, feature: Feature, bench: BenchSizes) -> Iterator[
         + (f", with {in_place} of shims in place" if in_place is not None else "")
     )
     because = Because(f"{feature.name}: {kept}", feature.source, after=(measured,))
-    yield FloatShims(position, feature, reading.value, in_place, band, inside, choice, because)
+    best = choice.best.shims if choice and choice.met else ()
+    parts = tuple((numbers[thickness], count) for thickness, count in best)
+    yield FloatShims(
+        position, feature, reading.value, in_place, band, inside, choice, because, parts
+    )
 
 
-def _stock(position: Position, bench: BenchSizes) -> tuple[Quantity, ...]:
-    """The thicknesses of shims that fit the position, each once."""
-    found: dict[Quantity, None] = {}
+def _stock(position: Position, bench: BenchSizes) -> Mapping[Quantity, PartNumber]:
+    """The shims that fit the position by their thickness, each thickness once."""
+    found: dict[Quantity, PartNumber] = {}
     for fit in fits_here(bench.family, position, bench.verdicts.bench.job):
         part = bench.family.part_by_number[fit.part]
         if "shim" in part.kind and "thickness" in part.attributes:
             try:
-                found[parse_quantity(part.attributes["thickness"])] = None
+                found.setdefault(parse_quantity(part.attributes["thickness"]), fit.part)
             except BadInput:
                 continue
-    return tuple(found)
+    return found

@@ -33,6 +33,9 @@ if TYPE_CHECKING:
     from kitting.job.sourcing import Sourcing, Supply
     from kitting.job.verdicts import Verdicts
 
+    # A part where a measurement names it, how many (0: as the position takes), and why.
+    _Wanted = tuple[PartNumber | None, int, tuple[Because, ...]]
+
 
 @dataclass(frozen=True, slots=True)
 class KitLine:
@@ -154,30 +157,56 @@ def _lines(
         says = f"the size of {position.name} is not settled"
         yield _without(position, demand, stage, says)
         return
+    wanted, problem = _chosen_by_measuring(position, sizes)
+    if problem:
+        yield _without(position, demand, stage, problem)
+    for only, quantity, why in wanted:
+        supply = sourcing.supply(position, likely, only, quantity)
+        if supply is None:
+            which = f", {only}," if only else ""
+            at = f" at {likely.name}" if likely else ""
+            says = f"no part for {position.name}{which}{at} is to be had"
+            yield _without(position, demand, stage, says)
+            continue
+        yield from _supplied(
+            family, supply, choice, _worst(position, choice, likely, sourcing),
+            replace(_without(position, demand, stage, ""), chosen=why),
+        )  # fmt: skip
+
+
+def _chosen_by_measuring(position: Position, sizes: Sizes) -> tuple[tuple[_Wanted, ...], str]:
+    """Which of a position's parts a float chose and how many, or why none; else any that fits."""
     washer = sizes.washer_of(position.key)
-    if washer is not None and washer.part is None:
-        yield _without(position, demand, stage, washer.because.says)
-        return
-    supply = sourcing.supply(position, likely, only=washer.part if washer else None)
-    if supply is None:
-        wanted = f" at {likely.name}" if likely else ""
-        yield _without(position, demand, stage, f"no part for {position.name}{wanted} is to be had")
-        return
-    worst = _worst(position, choice, likely, sourcing)
+    if washer is not None:
+        if washer.part is None:
+            return (), washer.because.says
+        return ((washer.part, 0, (washer.because,)),), ""
+    stack = sizes.stack_of(position.key)
+    if stack is not None:
+        chosen = tuple((part, count, (stack.because,)) for part, count in stack.parts)
+        return chosen, "" if chosen else stack.because.says
+    if position.key in sizes.unmeasured:
+        says = f"which {position.name} are wanted follows from the end float: measure it"
+        return (), says
+    return ((None, 0, ()),), ""
+
+
+def _supplied(
+    family: Family, supply: Supply, choice: SizeChoice | None, worst: Supply | None, line: KitLine
+) -> Iterable[KitLine]:
+    """The line made out for each part of a supply."""
+    likely = choice.parts_likely if choice else None
     hold = choice is not None and choice.hold
     for index, (part, quantity) in enumerate(supply.parts):
         also = worst.parts[index][0] if worst and index < len(worst.parts) else None
-        yield KitLine(
-            key="",
-            stage=stage,
-            positions=(position.key,),
+        yield replace(
+            line,
             named=supply.named,
             part=part,
             name=family.part_by_number[part].name,
             quantity=quantity,
             grade=likely.name if likely else "",
-            needed=demand.reasons,
-            chosen=(*_size_reason(choice), *supply.chain),
+            chosen=(*line.chosen, *_size_reason(choice), *supply.chain),
             worst_part=also if also != part else None,
             worst_grade=_worst_name(choice) if hold else "",
             hold=hold,

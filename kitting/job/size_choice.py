@@ -73,6 +73,7 @@ class Sizes:
 
     `targets` are the bands to finish each machined journal or bore to, `bushes` the sizes of new
     bushes on the journals that run in them, `shims` the stacks for the end floats measured,
+    `unmeasured` the positions whose shims nobody can name before their float is measured,
     `washers` the thrust washers that a float chooses.
     """
 
@@ -80,6 +81,7 @@ class Sizes:
     targets: tuple[FinishTarget, ...] = ()
     bushes: tuple[BushSize, ...] = ()
     shims: tuple[FloatShims, ...] = ()
+    unmeasured: frozenset[str] = frozenset()
     washers: tuple[ThrustWasher, ...] = ()
 
     @cached_property
@@ -90,6 +92,10 @@ class Sizes:
     def washer_of(self, position: str) -> ThrustWasher | None:
         """The washer of a position whose washers are chosen by a float."""
         return next((each for each in self.washers if each.position.key == position), None)
+
+    def stack_of(self, position: str) -> FloatShims | None:
+        """The shims of a position whose end float was measured."""
+        return next((each for each in self.shims if each.position.key == position), None)
 
     def targets_of(self, table: str) -> tuple[FinishTarget, ...]:
         """The bands to finish to, of one table."""

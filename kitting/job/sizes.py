@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from kitting.catalog.model import SizeKind, Then
 from kitting.job.because import Because
 from kitting.job.bush_sizes import size_bushes
-from kitting.job.float_shims import stack_shims
+from kitting.job.float_shims import floats_to_measure, stack_shims
 from kitting.job.known_sizes import BenchSizes
 from kitting.job.machining import Measured, machine
 from kitting.job.present import present_grade
@@ -62,6 +62,7 @@ def choose_sizes(
         targets=set_targets(chosen, bench),
         bushes=size_bushes(chosen, demands, bench),
         shims=stack_shims(bench),
+        unmeasured=floats_to_measure(bench),
         washers=choose_washers(bench),
     )
 

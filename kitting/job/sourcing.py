@@ -8,7 +8,7 @@ ways alike in all that, the cheapest; what it costs is said.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -79,18 +79,25 @@ class Sourcing:
     family: Family
     job: Job
     market: Market
-    _known: dict[tuple[str, str, PartNumber | None], Supply | None] = field(default_factory=dict)
+    _known: dict[tuple[str, str, PartNumber | None, int], Supply | None] = field(
+        default_factory=dict
+    )
 
     def supply(
-        self, position: Position, grade: Grade | None, only: PartNumber | None = None
+        self,
+        position: Position,
+        grade: Grade | None,
+        only: PartNumber | None = None,
+        quantity: int = 0,
     ) -> Supply | None:
         """How to supply a position today; None when nothing that fits is sold by anyone.
 
-        `only` names the one of its parts that a measurement has chosen.
+        `only` names the one of its parts that a measurement has chosen, `quantity` how many of it
+        where that is not what the position takes.
         """
-        key = (position.key, grade.key if grade else "", only)
+        key = (position.key, grade.key if grade else "", only, quantity)
         if key not in self._known:
-            self._known[key] = self._supply(position, grade, only)
+            self._known[key] = self._supply(position, grade, only, quantity)
         return self._known[key]
 
     def obtainable(self, table: SizeTable, grade: Grade) -> bool:
@@ -110,9 +117,11 @@ class Sourcing:
         return tuple(option.way for option in self._options(position, fits, grade))
 
     def _supply(
-        self, position: Position, grade: Grade | None, only: PartNumber | None
+        self, position: Position, grade: Grade | None, only: PartNumber | None, quantity: int
     ) -> Supply | None:
         fits = self._fits(position, grade, only)
+        if quantity:
+            fits = [replace(fit, quantity=quantity) for fit in fits]
         options = self._options(position, fits, grade)
         if not options:
             return None

@@ -1,15 +1,23 @@
 """Shims for an end float, from what the bench measured and what can be had."""
 
+from dataclasses import replace
+from datetime import date
 from itertools import product
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from kitting.catalog.model import Verdict
 from kitting.engineering.shims import Stack
+from kitting.job.findings import Override, Reading
 from kitting.job.float_shims import FloatShims
-from tests.builders import q
-from tests.job.benches import a_finding
-from tests.job.fitting_bench import one, sizes
+from kitting.job.kit import KitLine
+from kitting.job.path import walk
+from tests.builders import an_offer, q
+from tests.job.benches import a_bench, a_finding
+from tests.job.fitting_bench import fitted_family, one, sizes
+from tests.wren import tiny_trade
 
 
 def stack(end_float: str, in_place: str = "") -> FloatShims:
@@ -62,3 +70,39 @@ def test_the_stack_is_the_best_by_trying_them_all(thou: int, shims: int) -> None
         for fives, threes in product(range(10), range(15))
     ]
     assert abs(best(found).gives - middle) == min(tried)
+
+
+RENEWED = Override("shims", Verdict.RENEW, "", "R. Ames", "torn", date(2024, 5, 1))
+# The thin one is far cheaper.
+OFFERS = (an_offer("ashby", "hob:W620", "2.00"), an_offer("ashby", "hob:W621", "0.10"))
+
+
+def kit_lines(*readings: Reading) -> list[KitLine]:
+    trade = tiny_trade()
+    wider = replace(trade, offers=(*trade.offers, *OFFERS))
+    findings = (a_finding("shims", *readings),) if readings else ()
+    bench = a_bench(*findings, overrides=(RENEWED,))
+    path = walk(fitted_family(), wider, bench, date(2024, 5, 2))
+    return [line for line in path.kit.lines if "shims" in line.positions]
+
+
+def test_the_kit_buys_the_stack_that_the_float_asks_for_not_the_cheapest_shim() -> None:
+    lines = kit_lines(one("float", "0.019"), one("in-place", "0.005"))
+    assert [(str(line.part), line.quantity) for line in lines] == [("hob:W620", 2), ("hob:W621", 2)]
+    assert "2 × 0.0050 in + 2 × 0.0030 in gives 0.0080 in" in str(lines[0].chosen[0])
+
+
+@pytest.mark.parametrize(
+    ("readings", "says"),
+    [
+        ((), "which shims are wanted follows from the end float: measure it"),
+        ((one("float", "0.019"),), "measure the shims that are in"),
+        ((one("float", "0.000"), one("in-place", "0.002")), "cannot be met"),
+    ],
+)
+def test_where_no_stack_can_be_named_none_is_guessed(
+    readings: tuple[Reading, ...], says: str
+) -> None:
+    (line,) = kit_lines(*readings)
+    assert line.part is None
+    assert says in line.problem
