@@ -9,9 +9,7 @@ from kitting.errors import BadInput, NotFound, Problem
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family
-    from kitting.catalog.find import Finder
     from kitting.catalog.model import Part, Position
-    from kitting.store import UnitOfWork
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +40,8 @@ class Meant:
 def meant(*typed: str, key: str = "") -> Meant:
     """Look parts up in one family, or in the latest edition of all that are loaded.
 
-    Only the families that the first part stands in are read, however many there are.
+    Only the families that the first part stands in are read, and of those only what is joined to
+    the parts, however many there are.
 
     Raises:
         BadInput: no such number, with those nearly so; or several parts have it.
@@ -51,57 +50,25 @@ def meant(*typed: str, key: str = "") -> Meant:
     from kitting.store import Database
 
     with Database().read() as work:
-        if key:
-            return _within_one(work, family_within(work, key), typed)
         if not work.catalogue.families():
             says = "no engine family is loaded yet"
             raise BadInput(Problem("", says, "run: kitting catalog load"))
-        numbers = [work.search.number(each) for each in typed]
-        keys = work.links.families_about(numbers[0])
-        families = tuple(family_within(work, each) for each in keys)
+        numbers = [work.search.number(each, key) for each in typed]
+        keys = [key] if key else work.search.families(work.links.joined(numbers[:1]))
+        families = tuple(family_within(work, each, about=numbers) for each in keys)
         known = {part.number: part for part in work.search.parts(numbers)}
     for family in families:
         known |= {
             each: family.part_by_number[each] for each in numbers if each in family.part_by_number
         }
     for number, each in zip(numbers, typed, strict=True):
-        if number not in known:
-            raise NotFound("part of the catalogue", each)
-    return _meant(tuple(known[each] for each in numbers), families)
-
-
-def _within_one(work: UnitOfWork, family: Family, typed: tuple[str, ...]) -> Meant:
-    from kitting.catalog.candidates import FamilyCandidates
-    from kitting.catalog.find import Finder
-
-    trade = None
-    if work.trade.is_loaded():
-        trade = work.trade.trade({part.number for part in family.parts})
-    finder = Finder(FamilyCandidates((family,), trade))
-    return _meant(tuple(_part(finder, each) for each in typed), (family,))
-
-
-def _meant(parts: tuple[Part, ...], families: tuple[Family, ...]) -> Meant:
-    first = parts[0].number
-    return Meant(parts, tuple(each for each in families if first in each.part_by_number))
-
-
-def _part(finder: Finder, typed: str) -> Part:
-    """The part of that number, in any spelling, or by a supplier's number for it."""
-    from kitting.catalog.find import How, near_words
-
-    found = finder.find(typed)
-    exact = [each for each in found.matches if each.how is not How.WORDS]
-    own = [each for each in exact if each.how is not How.SUPPLIER]
-    parts = list(dict.fromkeys(each.part.number for each in own or exact))
-    if len(parts) > 1:
-        named = ", ".join(str(number) for number in parts)
-        raise BadInput(
-            Problem("", f"'{typed}' is the number of several parts", f"say which: {named}")
-        )
-    if parts:
-        return (own or exact)[0].part
-    raise NotFound("part", typed, near_words(found))
+        if number not in known or (key and number not in families[0].part_by_number):
+            raise NotFound(f"part of {key}" if key else "part of the catalogue", each)
+    first = numbers[0]
+    return Meant(
+        tuple(known[each] for each in numbers),
+        tuple(each for each in families if first in each.part_by_number),
+    )
 
 
 def position_of(family: Family, key: str) -> Position:

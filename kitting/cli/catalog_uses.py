@@ -78,8 +78,8 @@ def fits(position: str, key: str, engine: str, day: date | None) -> Answer:
     from kitting.store import Database
 
     with Database().read() as work:
-        family = family_within(work, key)
-    place = position_of(family, position)
+        place = position_of(work.catalogue.family(key, about=()), position)
+        family = family_within(work, key, about=work.catalogue.fitting(key, place.key))
     variant, running = engine_of(family, engine)
     on_day = day or today()
     found = served(family, place, on_day, variant, running)

@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Collection
     from typing import Any
 
     from kitting.catalog.family import Family
+    from kitting.catalog.model import PartNumber
     from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
 
@@ -69,13 +70,21 @@ def path_within(work: UnitOfWork, number: str, day: date | None = None) -> JobPa
     return walk(family, trade, bench, day or today(), work.in_hand.hand(number))
 
 
-def family_within(work: UnitOfWork, key: str, edition: str | None = None) -> Family:
+def family_within(
+    work: UnitOfWork,
+    key: str,
+    edition: str | None = None,
+    about: Collection[PartNumber] | None = None,
+) -> Family:
     """Return a family with what other families, and lists that were accepted, say of its parts.
+
+    With `about`, of all its parts only those and what links join to them are read.
 
     Raises:
         NotFound: there is no such family or edition.
     """
     from kitting.catalog.outside import widened
 
-    family = work.catalogue.family(key, edition)
+    joined = None if about is None else work.links.joined(about)
+    family = work.catalogue.family(key, edition, joined)
     return widened(family, work.links.outside(family))

@@ -19,7 +19,7 @@ from kitting.job.size_choice import Basis
 from kitting.measure import Decision, Limits, decide
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from kitting.catalog.model import Assembly, Feature, Position
     from kitting.job.build_figures import BuildFigure
@@ -78,9 +78,7 @@ class BuildRecord:
     @property
     def wanting(self) -> tuple[BuildLine, ...]:
         """Critical figures that are not there: a job is not closed without them."""
-        return tuple(
-            line for line in self.lines if line.planned.feature.critical and not line.is_complete
-        )
+        return self._critical(lambda line: not line.is_complete)
 
     @property
     def bad(self) -> tuple[BuildLine, ...]:
@@ -88,20 +86,40 @@ class BuildRecord:
         return tuple(line for line in self.lines if line.state is State.BAD)
 
     @property
+    def doubtful(self) -> tuple[BuildLine, ...]:
+        """Critical figures too near their limits to call, with nobody's word for them."""
+        return self._critical(lambda line: line.state is State.UNDECIDED)
+
+    @property
+    def unsettled(self) -> tuple[BuildLine, ...]:
+        """Critical figures held against a size that may still become another."""
+        return self._critical(lambda line: line.is_complete and not line.planned.settled)
+
+    @property
     def may_close(self) -> bool:
-        """Whether each critical figure is there and none is proven bad."""
-        return not (self.wanting or self.bad)
+        """Whether anything was built, and each critical figure is there and beyond doubt."""
+        open_lines = (*self.wanting, *self.bad, *self.doubtful, *self.unsettled)
+        return bool(self.lines) and not open_lines
 
     @property
     def sentence(self) -> str:
         """How far the record is, in one line."""
+        if not self.lines:
+            return "Nothing is stripped, so there is nothing to measure."
         done = sum(1 for line in self.lines if line.is_complete)
         said = [f"{done} of {len(self.lines)} figures measured"]
-        if self.wanting:
-            said.append(f"{len(self.wanting)} critical ones missing")
-        if self.bad:
-            said.append(f"{len(self.bad)} proven bad")
+        for lines, words in (
+            (self.wanting, "critical ones missing"),
+            (self.bad, "proven bad"),
+            (self.doubtful, "critical ones too near to call"),
+            (self.unsettled, "critical ones to a size not settled"),
+        ):
+            if lines:
+                said.append(f"{len(lines)} {words}")
         return ", ".join(said) + ("." if not self.may_close else "; the job may be closed.")
+
+    def _critical(self, asked: Callable[[BuildLine], bool]) -> tuple[BuildLine, ...]:
+        return tuple(line for line in self.lines if line.planned.feature.critical and asked(line))
 
 
 def plan_build(path: JobPath) -> tuple[Planned, ...]:

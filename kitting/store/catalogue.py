@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from types import MappingProxyType
 from typing import Any
 
-from sqlalchemy import Connection, delete, insert, select
+from sqlalchemy import ColumnElement, Connection, and_, delete, false, insert, or_, select
 
 from kitting.catalog.family import Family
 from kitting.catalog.model import Grade, Link, Part, PartNumber, SizeTable
@@ -21,6 +22,7 @@ from kitting.store.faults import whole_or_not
 from kitting.store.fingerprint import fingerprint
 from kitting.store.parts import insert_missing, keep_parts, table_of
 from kitting.store.rows import RowMap
+from kitting.store.search_rows import by_maker
 from kitting.store.tables.catalogue import EditionRow, FamilyRow
 from kitting.store.tables.jobs import JobRow
 
@@ -67,6 +69,44 @@ class KeptEdition:
     latest: bool
 
 
+# Of more parts than this a family is read whole at once.
+_MANY = 5000
+# By which of its numbers a row of a table names a part.
+_NAMES: dict[str, tuple[str, ...]] = {
+    maps.PARTS.table.name: ("part",),
+    maps.FITS.table.name: ("part",),
+    maps.LINKS.table.name: ("old", "new"),
+    maps.SET_ITEMS.table.name: ("set", "part"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Naming:
+    """Which rows of an edition are read: all, or of what stands of parts those about some parts."""
+
+    edition_id: int
+    about: Collection[PartNumber] | None
+
+    def __call__(self, rows: RowMap[Any]) -> ColumnElement[bool]:
+        table = rows.table
+        mine: ColumnElement[bool] = table.c.edition_id == self.edition_id
+        if self.about is None or table.name not in _NAMES:
+            return mine
+        named = (
+            and_(table.c[f"{end}_maker"] == maker, table.c[f"{end}_number"].in_(numbers))
+            for end in _NAMES[table.name]
+            for maker, numbers in by_maker(self.about)
+        )
+        return and_(mine, or_(false(), *named))
+
+    def beside(self, rows: RowMap[Any], parents: RowMap[Any]) -> ColumnElement[bool]:
+        """Which rows of a table that stands beside another's, by the line of the parent."""
+        mine: ColumnElement[bool] = rows.table.c.edition_id == self.edition_id
+        if self.about is None:
+            return mine
+        return and_(mine, rows.table.c.line.in_(select(parents.table.c.line).where(self(parents))))
+
+
 class Catalogue:
     """Reads and writes families within one unit of work."""
 
@@ -85,16 +125,24 @@ class Catalogue:
         with whole_or_not(self._connection, f"family {family.key}"):
             return self._load(family)
 
-    def family(self, key: str, edition: str | None = None) -> Family:
+    def family(
+        self, key: str, edition: str | None = None, about: Collection[PartNumber] | None = None
+    ) -> Family:
         """Return a family whole: the edition asked for, else the one loaded last.
+
+        Args:
+            key: whose.
+            edition: which; without it the newest.
+            about: of all that stands of parts only what names one of these, for a question about a
+                few parts of a family that may have very many.
 
         Raises:
             NotFound: no such family, or no such edition of it.
         """
         found = self._edition(key, edition)
-        where = {name: table.table.c.edition_id == found.id for name, table in _WHOLE}
+        naming = _Naming(found.id, about if about is None or len(about) < _MANY else None)
         whole: dict[str, Any] = {
-            name: table.all(self._connection, where[name])
+            name: table.all(self._connection, naming(table))
             for name, table in _WHOLE
             if name not in _WITH_MORE
         }
@@ -107,10 +155,20 @@ class Catalogue:
             unit=UNITS[found.unit],
             summary=found.summary,
             size_tables=self._size_tables(found.id),
-            parts=self._parts(found.id),
-            links=self._links(found.id),
+            parts=self._parts(naming),
+            links=self._links(naming),
             **whole,
         )
+
+    def fitting(self, key: str, position: str) -> frozenset[PartNumber]:
+        """The numbers that fit a position of a family's newest edition."""
+        fits = maps.FITS.table.c
+        rows = self._connection.execute(
+            select(fits.part_maker, fits.part_number).where(
+                fits.edition_id == self._edition(key, None).id, fits.position == position
+            )
+        )
+        return frozenset(PartNumber(*row) for row in rows)
 
     def families(self) -> tuple[KeptEdition, ...]:
         """Return every edition of every family, the latest of each first."""
@@ -220,11 +278,11 @@ class Catalogue:
         plain = tables.all(self._connection, where, grades=())
         return tuple(replace(table, grades=tuple(grades[table.key])) for table in plain)
 
-    def _parts(self, edition_id: int) -> tuple[Part, ...]:
+    def _parts(self, naming: _Naming) -> tuple[Part, ...]:
         attributes = maps.PART_ATTRIBUTES.under(
-            self._connection, maps.PART_ATTRIBUTES.table.c.edition_id == edition_id
+            self._connection, naming.beside(maps.PART_ATTRIBUTES, maps.PARTS)
         )
-        rows = maps.PARTS.select(self._connection, maps.PARTS.table.c.edition_id == edition_id)
+        rows = maps.PARTS.select(self._connection, naming(maps.PARTS))
         return tuple(
             maps.PARTS.read(
                 row[1:],
@@ -235,11 +293,9 @@ class Catalogue:
             for row in rows
         )
 
-    def _links(self, edition_id: int) -> tuple[Link, ...]:
-        needs = maps.LINK_NEEDS.under(
-            self._connection, maps.LINK_NEEDS.table.c.edition_id == edition_id
-        )
-        rows = maps.LINKS.select(self._connection, maps.LINKS.table.c.edition_id == edition_id)
+    def _links(self, naming: _Naming) -> tuple[Link, ...]:
+        needs = maps.LINK_NEEDS.under(self._connection, naming.beside(maps.LINK_NEEDS, maps.LINKS))
+        rows = maps.LINKS.select(self._connection, naming(maps.LINKS))
         return tuple(
             maps.LINKS.read(row[1:], needs=tuple(each.part for each in needs.get(row[0], ())))
             for row in rows

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import (
@@ -35,7 +35,7 @@ from kitting.store import catalogue_maps as maps
 from kitting.store.parts import table_of
 from kitting.store.price_review import link_of
 from kitting.store.search import Search
-from kitting.store.search_rows import IS_LATEST
+from kitting.store.search_rows import IS_LATEST, by_maker
 from kitting.store.tables.catalogue import EditionRow
 from kitting.store.tables.prices import LinkProposalRow, ProposalState
 
@@ -46,6 +46,14 @@ _LINKS, _NEEDS = maps.LINKS.table, maps.LINK_NEEDS.table
 _EDITIONS = table_of(EditionRow)
 _PROPOSALS = table_of(LinkProposalRow)
 _RECORD = [column.name for column in maps.LINKS.columns].index("record")
+_ASKING = (
+    select(_LINKS.c.old_maker, _LINKS.c.old_number)
+    .join(_NEEDS, (_NEEDS.c.edition_id == _LINKS.c.edition_id) & (_NEEDS.c.line == _LINKS.c.line))
+    .where(
+        _NEEDS.c.part_maker == bindparam("maker"),
+        _NEEDS.c.part_number.in_(bindparam("numbers", expanding=True)),
+    )
+)
 _ACCEPTED = _PROPOSALS.c.state == ProposalState.ACCEPTED
 
 
@@ -75,11 +83,22 @@ class Links:
         groups = _joined(links)
         return {part: Subgraph(groups.get(part, ())) for part in asked}
 
-    def families_about(self, part: PartNumber) -> Sequence[str]:
-        """The families that a part, or any number that links join to it, stands in."""
-        links = self.subgraph(part).links
-        joined = {number for link in links for number in (link.old, link.new, *link.needs)}
-        return Search(self._connection).families({part, *joined})
+    def joined(self, parts: Collection[PartNumber]) -> frozenset[PartNumber]:
+        """Some parts with every number that links join to them, or that must come with them."""
+        asked = {*parts, *self._asking_for(parts)}
+        graphs = self.subgraphs(asked)
+        links = {link for graph in graphs.values() for link in graph.links}
+        return frozenset(
+            asked | {number for link in links for number in (link.old, link.new, *link.needs)}
+        )
+
+    def _asking_for(self, parts: Iterable[PartNumber]) -> set[PartNumber]:
+        """The old numbers of links that ask for one of the parts as a companion."""
+        found: set[PartNumber] = set()
+        for maker, some in by_maker(parts):
+            rows = self._connection.execute(_ASKING, {"maker": maker, "numbers": some})
+            found |= {PartNumber(*row) for row in rows}
+        return found
 
     def outside(self, family: Family) -> Outside:
         """Return what others say of a family's numbers, for `kitting.catalog.outside.widened`."""

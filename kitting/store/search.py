@@ -74,11 +74,12 @@ class Search:
         """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`."""
         return Finder(self).find(query, most)
 
-    def number(self, typed: str) -> PartNumber:
+    def number(self, typed: str, family: str = "") -> PartNumber:
         """Return the part that a number names; spacing, dashes and case do not count.
 
         A maker's key may stand before a colon. Where no part has the number, a supplier's number
-        for one counts. What is only near is offered, never taken.
+        for one counts. What is only near is offered, never taken. Of several parts the one that
+        the family has, where one is named.
 
         Raises:
             NotFound: neither the catalogue nor a price list has such a number.
@@ -96,6 +97,8 @@ class Search:
             theirs = self.theirs([normal]).get(normal, ())
             found = list(dict.fromkeys(each.part.number for each in theirs))
         exact = [part for part in found if part.number == number.strip()] or found
+        if family and len(exact) > 1:
+            exact = [part for part in exact if family in self.families([part])] or exact
         if len(exact) == 1:
             return exact[0]
         if found:

@@ -54,6 +54,12 @@ def judged(path: JobPath, *figures: BuildFigure, lean: Lean = Lean.RECHECK) -> B
     return judge_build(plan_build(path), figures, replace(SETTINGS, lean=lean))
 
 
+def ground(path: JobPath, *figures: BuildFigure) -> BuildRecord:
+    """As judged when the size that the plan follows has been decided."""
+    plan = [replace(each, settled=True) for each in plan_build(path)]
+    return judge_build(plan, figures, SETTINGS)
+
+
 def test_the_clearance_of_what_is_ground_is_that_of_the_size_decided() -> None:
     plan = planned(a_build(SHELLS), "shell-clearance")
     table = a_family().table_by_key["crankpin"]
@@ -135,10 +141,26 @@ def test_a_shop_that_leans_to_reuse_takes_what_is_too_near_to_call() -> None:
 def test_a_job_may_be_closed_when_each_critical_figure_is_there_and_none_is_bad() -> None:
     path = a_build(SHELLS, GAP)
     assert not judged(path).may_close
-    assert judged(path, figure(SHELLS, "0.0015")).may_close, "the gap is not critical"
-    bad = judged(path, figure(SHELLS, "0.0015"), figure(GAP, "0.050", "left"))
+    assert ground(path, figure(SHELLS, "0.0015")).may_close, "the gap is not critical"
+    bad = ground(path, figure(SHELLS, "0.0015"), figure(GAP, "0.050", "left"))
     assert not bad.may_close
     assert bad.sentence == "1 of 2 figures measured, 1 proven bad."
+
+
+def test_no_job_is_closed_on_a_critical_figure_that_proves_nothing() -> None:
+    path = a_build(SHELLS)
+    held = judged(path, figure(SHELLS, "0.0015"))
+    assert not held.may_close
+    assert held.sentence == "1 of 1 figures measured, 1 critical ones to a size not settled."
+    near = ground(path, figure(SHELLS, "0.0025"))
+    assert not near.may_close
+    assert near.sentence == "1 of 1 figures measured, 1 critical ones too near to call."
+
+
+def test_no_job_is_closed_as_built_when_nothing_was_to_be_measured() -> None:
+    record = judge_build((), (), SETTINGS)
+    assert not record.may_close
+    assert record.sentence == "Nothing is stripped, so there is nothing to measure."
 
 
 def test_a_critical_figure_of_several_places_is_there_when_all_are() -> None:

@@ -9,9 +9,17 @@ from openpyxl.cell.cell import Cell
 from tests.journeys.shop import DAY, Shop
 
 JOB = "26-041"
-CRITICAL = ("main-bush-clearance", "piston-left-clearance", "piston-right-clearance")
-GOOD = {"main-bush-clearance": ".0020", "piston-left-clearance": ".0035",
-        "piston-right-clearance": "3.5 thou"}  # fmt: skip
+GOOD = {
+    "main-bush-clearance": ".0020",
+    "piston-left-clearance": ".0035",
+    "piston-right-clearance": "3.5 thou",
+    "big-end-left-clearance": ".0017",
+    "big-end-right-clearance": ".0017",
+    "crank-end-float": ".0045",
+    "torque-big-end-left": "24",
+    "torque-big-end-right": "24",
+}
+SETTLED = (("crankpin", "under-020"), ("bore", "over-040"))
 
 
 @pytest.fixture
@@ -32,7 +40,15 @@ def add(shop: Shop, key: str, figure: str, *more: str) -> str:
     return shop.types("build", "add", JOB, key, figure, "--who", "J. Marlowe", *more)
 
 
+def settled(shop: Shop) -> Shop:
+    """The sizes decided that were held until the metal was ground and bored."""
+    for table, grade in SETTLED:
+        shop.types("decide", "size", JOB, table, grade, "--who", "K.", "--reason", "ground")
+    return shop
+
+
 def closed(shop: Shop) -> Shop:
+    settled(shop)
     for key, figure in GOOD.items():
         add(shop, key, figure)
     shop.types("job", "close", JOB, "--who", "K. Ferris", "--note", "ran an hour on the stand")
@@ -72,11 +88,13 @@ def test_a_filled_build_sheet_is_loaded_once(loaded: Shop) -> None:
                 cell.value = "J. Marlowe" if key == "field|who" else GOOD[feature]
     book.save(loaded.folder / "build.xlsx")
     looked = loaded.types("build", "load", JOB, "build.xlsx", "--look")
-    assert "3 figures would be added" in looked
+    assert "8 figures would be added" in looked
     assert build(loaded, "main-bush-clearance")["state"] == "not measured"
     said = loaded.types("build", "load", JOB, "build.xlsx")
-    assert "3 figures added." in said
-    assert "the job may be closed" in said
+    assert "8 figures added." in said
+    assert "4 critical ones to a size not settled" in said
+    settled(loaded)
+    assert "the job may be closed" in loaded.types("build", "show", JOB)
     before = loaded.reads("build", "show", JOB)
     assert "Nothing new" in loaded.types("build", "load", JOB, "build.xlsx")
     assert loaded.reads("build", "show", JOB) == before
@@ -84,19 +102,54 @@ def test_a_filled_build_sheet_is_loaded_once(loaded: Shop) -> None:
 
 def test_a_job_is_closed_only_when_each_critical_figure_is_there(loaded: Shop) -> None:
     said = loaded.refuses("job", "close", JOB, "--who", "K. Ferris")
-    for key in CRITICAL:
+    for key in GOOD:
         assert f"{key} (critical)" in said
-    for key in CRITICAL[:2]:
+    *most, last = GOOD
+    for key in most:
         add(loaded, key, GOOD[key])
     said = loaded.refuses("job", "close", JOB, "--who", "K. Ferris")
-    assert [key in said for key in CRITICAL] == [False, False, True]
-    add(loaded, CRITICAL[2], GOOD[CRITICAL[2]])
-    assert "Job 26-041 closed by K. Ferris" in loaded.types(
-        "job", "close", JOB, "--who", "K. Ferris"
+    assert f"{last} (critical): big-end nuts, right: tightening" in said
+    add(loaded, last, GOOD[last])
+    said = loaded.refuses("job", "close", JOB, "--who", "K. Ferris")
+    assert "oil clearance, left: its size is not settled (crankpins .010 undersize)" in said
+    assert last not in said
+    settled(loaded)
+    said = loaded.types("job", "close", JOB, "--who", "K. Ferris")
+    assert "Job 26-041 closed by K. Ferris" in said
+    assert "Still open: bag 1, " in said
+    assert "waits: parts to come" in said
+
+
+def test_a_critical_figure_too_near_to_call_needs_somebodys_word(loaded: Shop) -> None:
+    settled(loaded)
+    for key, figure in (GOOD | {"main-bush-clearance": ".0025"}).items():
+        add(loaded, key, figure)
+    close = ("job", "close", JOB, "--who", "K. Ferris")
+    said = loaded.refuses(*close)
+    assert "main-bush-clearance: main journal in its bush" in said
+    assert "take it with --accept FIGURE --note WHY" in said
+    taken = ("--accept", "main-bush-clearance")
+    assert "nothing says why it will do" in loaded.refuses(*close, *taken)
+    said = loaded.refuses(*close, "--accept", "torque-head", "--note", "new nuts")
+    assert "no critical figure too near to call 'torque-head'" in said
+    loaded.types(*close, *taken, "--note", "turns freely")
+    assert loaded.reads("build", "show", JOB)["closed"]["note"] == (
+        "turns freely (accepted, too near to call: main-bush-clearance)"
     )
 
 
+def test_an_engine_that_is_never_built_is_closed_only_with_a_reason(open_shop: Shop) -> None:
+    close = ("job", "close", JOB, "--who", "K. Ferris")
+    said = open_shop.refuses(*close)
+    assert "nothing is stripped, so nothing was built" in said
+    assert open_shop.reads("build", "show", JOB)["may_close"] is False
+    said = open_shop.types(*close, "--not-built", "sold as it lay")
+    assert "not built: sold as it lay" in said
+    assert open_shop.reads("build", "show", JOB)["closed"]["note"] == "not built: sold as it lay"
+
+
 def test_a_figure_proven_bad_keeps_a_job_open_critical_or_not(loaded: Shop) -> None:
+    settled(loaded)
     for key, figure in GOOD.items():
         add(loaded, key, figure)
     add(loaded, "torque-head", "31 lbf·ft")
