@@ -52,7 +52,7 @@ def verdicts(number: str, assembly: str, verdict: str, position: str, day: date 
     help="Write pictures of wear, sizes and clearances (SVG) into this folder.",
 )
 @on_day
-@reads("stages:SizesShape")
+@reads("sizes:SizesShape")
 def sizes(number: str, key: str, folder: Path | None, day: date | None) -> Answer:
     """The grade that each journal and bore is finished to, likely and worst case, with the sum.
 
@@ -74,7 +74,7 @@ def sizes(number: str, key: str, folder: Path | None, day: date | None) -> Answe
         written = write_pictures(path, folder)
 
     def shape() -> object:
-        from kitting.cli.shapes.stages import sizes_shape
+        from kitting.cli.shapes.sizes import sizes_shape
 
         return sizes_shape(path, written)
 

@@ -72,7 +72,7 @@ READING = (
     (("job", "show", JOB, "--on", DAY), "job:JobSummaryShape"),
     (("strip", "show", JOB), "job:StripShape"),
     (("verdicts", JOB, "--on", DAY), "stages:VerdictsShape"),
-    (("sizes", JOB, "--on", DAY), "stages:SizesShape"),
+    (("sizes", JOB, "--on", DAY), "sizes:SizesShape"),
     (("kit", JOB, "--on", DAY), "stages:KitShape"),
     (("order", "list"), "order:OrdersShape"),
     (("shelf", "show"), "shelf:ShelfShape"),
