@@ -9,6 +9,7 @@ import click
 
 from kitting.cli.answer import Answer, reads
 from kitting.cli.closing import close
+from kitting.cli.hours import hours
 from kitting.cli.opened import on_day, path_of, today
 from kitting.cli.screen import heading, paragraph, table
 from kitting.errors import BadInput, Problem
@@ -22,10 +23,11 @@ if TYPE_CHECKING:
 
 @click.group()
 def job() -> None:
-    """Open a job, list the jobs, show one, close it."""
+    """Open a job, list the jobs, show one, write hours worked on it, close it."""
 
 
 job.add_command(close)
+job.add_command(hours)
 
 
 @job.command("open")

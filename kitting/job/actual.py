@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from kitting.job.estimate import NOTHING, LineKind
+from kitting.job.estimate import NOTHING, LineKind, labour_text
+from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -98,8 +99,8 @@ def against_actual(
     rows = [
         *_parts(lines, came, path),
         *_works(lines, path),
-        *_plain(lines, LineKind.LABOUR, None, "hours worked are not kept here"),
-        *_plain(lines, LineKind.CARRIAGE, carriage, "nothing is ordered"),
+        *_labour(lines, path),
+        *_carriage(lines, carriage),
         *_unforeseen(lines, came, path),
     ]
     return Comparison(tuple(rows), sum((line.net for line in lines), NOTHING))
@@ -173,10 +174,14 @@ def _cost(pieces: Iterable[InHand], wanted: int = 0) -> tuple[Decimal | None, st
 
 def _works(lines: tuple[Given, ...], path: JobPath) -> Iterator[Compared]:
     back = {work.operation: work for work in path.hand.works if work.back}
+    asked = {work.operation for work in path.kit.work}
     for line in lines:
         if line.kind is LineKind.WORK:
             work = back.get(line.key)
-            note = "not back" if work is None else "" if work.cost is not None else "cost not said"
+            if work is not None:
+                note = "" if work.cost is not None else "cost not said"
+            else:
+                note = "not back" if line.key in asked else "asked for no more"
             cost = work.cost if work is not None else None
             yield Compared(line.kind, line.text, None, line.cost, cost, note)
     known = {line.key for line in lines if line.kind is LineKind.WORK}
@@ -186,14 +191,29 @@ def _works(lines: tuple[Given, ...], path: JobPath) -> Iterator[Compared]:
             yield Compared(LineKind.WORK, name, None, NOTHING, work.cost, "not in the estimate")
 
 
-def _plain(
-    lines: tuple[Given, ...], kind: LineKind, actual: Decimal | None, unknown: str
-) -> Iterator[Compared]:
-    mine = [line for line in lines if line.kind is kind]
+def _labour(lines: tuple[Given, ...], path: JobPath) -> Iterator[Compared]:
+    """Each assembly's hours at the shop's rate; those of assemblies that were not reckoned too."""
+    shop = path.trade.shop
+    estimated = {line.text: line.cost for line in lines if line.kind is LineKind.LABOUR}
+    for assembly in path.family.assemblies:
+        text = labour_text(assembly.name)
+        hours = path.hand.hours(assembly.key)
+        if hours is None and text not in estimated:
+            continue
+        actual = None if hours is None else rounded(hours * shop.labour_rate, shop.currency)
+        note = "no hours written" if hours is None else f"{hours.normalize():f} h"
+        if text not in estimated:
+            note += "; not in the estimate"
+        yield Compared(LineKind.LABOUR, text, None, estimated.get(text, NOTHING), actual, note)
+
+
+def _carriage(lines: tuple[Given, ...], actual: Decimal | None) -> Iterator[Compared]:
+    mine = [line for line in lines if line.kind is LineKind.CARRIAGE]
     if mine or actual:
-        text = str(kind).capitalize()
         estimated = sum((line.cost for line in mine), NOTHING)
-        yield Compared(kind, text, None, estimated, actual, "" if actual is not None else unknown)
+        note = "nothing is ordered" if actual is None else ""
+        text = str(LineKind.CARRIAGE).capitalize()
+        yield Compared(LineKind.CARRIAGE, text, None, estimated, actual, note)
 
 
 def _unforeseen(

@@ -144,6 +144,11 @@ def totals(
     return Totals(net, vat, net + sum((line.amount for line in vat), NOTHING))
 
 
+def labour_text(assembly: str) -> str:
+    """How an estimate's line names the shop's own hours on an assembly."""
+    return f"Labour: {assembly}"
+
+
 class _Pricing:
     """Turns kit lines, work and hours into estimate lines at the shop's terms."""
 
@@ -242,7 +247,7 @@ class _Pricing:
             yield EstimateLine(
                 kind=LineKind.LABOUR,
                 stage=stage,
-                text=f"Labour: {stage}",
+                text=labour_text(stage),
                 quantity=hours,
                 unit="hour",
                 cost=net,

@@ -1,4 +1,4 @@
-"""What of a job is in the shop already: parts in hand, and work that is back from the machinist.
+"""What of a job is in the shop already: parts in hand, work back from the machinist, hours worked.
 
 A line is named by a position of it and by its part, never by its number: lines are numbered afresh
 whenever the kit changes. Where the kit has come to ask for another part (a deeper regrind), pieces
@@ -8,12 +8,12 @@ of the old one answer no line any more; they are shown as left over and never co
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from datetime import date
-    from decimal import Decimal
 
     from kitting.catalog.model import PartNumber
     from kitting.job.kit import Kit, KitLine
@@ -63,11 +63,23 @@ class WorkBack:
 
 
 @dataclass(frozen=True, slots=True)
+class Worked:
+    """The shop's own hours on an assembly of a job, by its key; below none, written too many."""
+
+    assembly: str
+    hours: Decimal
+    who: str
+    when: date
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Hand:
     """Everything of a job that is in hand; `works` are the last word on each operation."""
 
     pieces: tuple[InHand, ...] = ()
     works: tuple[WorkBack, ...] = ()
+    worked: tuple[Worked, ...] = ()
 
     def of(self, line: KitLine, source: Source | None = None) -> tuple[InHand, ...]:
         """The pieces that are of a line, from one source or from any."""
@@ -91,6 +103,11 @@ class Hand:
                 before = totals[key].quantity if key in totals else 0
                 totals[key] = replace(each, quantity=before + each.quantity, cost=None)
         return tuple(each for each in totals.values() if each.quantity > 0)
+
+    def hours(self, assembly: str) -> Decimal | None:
+        """The hours worked on an assembly; None where nobody has written any."""
+        mine = [each.hours for each in self.worked if each.assembly == assembly]
+        return sum(mine, Decimal(0)) if mine else None
 
     def is_back(self, operation: str) -> bool:
         """Whether the last word on an operation is that its work is back."""

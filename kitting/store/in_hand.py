@@ -1,15 +1,17 @@
-"""What came for a job: from the shelf, by deliveries, by hand; and work back from the machinist."""
+"""What came for a job: off the shelf, by deliveries, by hand; work back; hours worked."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import UTC, datetime
+from decimal import Decimal
 
 from sqlalchemy import Connection
 
 from kitting.buying.delivered import delivered_to
 from kitting.catalog.model import PartNumber
-from kitting.job.hand import Hand, InHand, WorkBack
+from kitting.errors import BadInput, Problem
+from kitting.job.hand import Hand, InHand, WorkBack, Worked
 from kitting.store.holding import hold_job, next_line
 from kitting.store.orders import Orders
 from kitting.store.parts import keep_parts
@@ -19,6 +21,7 @@ from kitting.store.tables import building as tables
 
 _PIECES = RowMap(InHand, tables.InHandRow, named={"when": "on_day"})
 _WORKS = RowMap(WorkBack, tables.WorkBackRow, named={"when": "on_day"})
+_WORKED = RowMap(Worked, tables.WorkedRow, named={"when": "on_day"})
 
 
 class InHandStore:
@@ -34,7 +37,8 @@ class InHandStore:
         own = _PIECES.all(self._connection, _PIECES.table.c.job == job)
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}
-        return Hand((*shelf, *delivered, *own), tuple(last.values()))
+        worked = _WORKED.all(self._connection, _WORKED.table.c.job == job)
+        return Hand((*shelf, *delivered, *own), tuple(last.values()), worked)
 
     def add_pieces(self, job: str, pieces: Iterable[InHand]) -> None:
         """Add pieces that came otherwise than off the shelf, or (below none) went again.
@@ -70,3 +74,25 @@ class InHandStore:
             job=job,
             entered_at=datetime.now(UTC),
         )
+
+    def add_hours(self, job: str, worked: Worked) -> Decimal:
+        """Add hours that were worked, or (below none) take some off; the sum of the assembly.
+
+        Raises:
+            NotFound: no such job.
+            BadInput: the job is closed, or less than none would be left.
+        """
+        hold_job(self._connection, job)
+        before = self.hand(job).hours(worked.assembly) or Decimal(0)
+        if before + worked.hours < 0:
+            raise BadInput(
+                Problem("HOURS", f"{before} are written so far", f"take off {before} at the most")
+            )
+        _WORKED.insert(
+            self._connection,
+            [worked],
+            first=next_line(self._connection, _WORKED.table, job),
+            job=job,
+            entered_at=datetime.now(UTC),
+        )
+        return before + worked.hours

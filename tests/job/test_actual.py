@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from kitting.job.actual import Compared, Comparison, Given, against_actual
 from kitting.job.estimate import LineKind
-from kitting.job.hand import Hand, InHand, Source, WorkBack
+from kitting.job.hand import Hand, InHand, Source, WorkBack, Worked
 from kitting.job.path import JobPath
 from tests.builders import number
 from tests.job.benches import DAY
@@ -80,6 +80,33 @@ def test_work_that_is_back_is_held_against_its_price() -> None:
     assert row(compared(path, works=(work,)), "Regrind").actual == Decimal("52.00")
     unsaid = compared(path, works=(replace(work, cost=None),))
     assert row(unsaid, "Regrind").note == "cost not said"
+
+
+def test_hours_worked_are_held_against_those_reckoned_at_the_shops_rate() -> None:
+    path = a_ready_job()
+    rate = path.trade.shop.labour_rate
+    line = next(each for each in path.estimate.lines if each.kind is LineKind.LABOUR)
+    assembly = next(a for a in path.family.assemblies if a.name in line.text)
+    hours = (Worked(assembly.key, Decimal("1.5"), "Joan", DAY),
+             Worked(assembly.key, Decimal("0.25"), "Joan", DAY))  # fmt: skip
+    found = row(against_actual(given(path), replace(path, hand=Hand(worked=hours))), line.text)
+    assert (found.estimated, found.actual) == (line.cost, rate * Decimal("1.75"))
+    assert found.note == "1.75 h"
+    unwritten = row(compared(path), line.text)
+    assert (unwritten.actual, unwritten.note) == (None, "no hours written")
+    bare = [each for each in given(path) if each.kind is not LineKind.LABOUR]
+    (unforeseen,) = (
+        each
+        for each in against_actual(bare, replace(path, hand=Hand(worked=hours))).rows
+        if each.kind is LineKind.LABOUR
+    )
+    assert unforeseen.note == "1.75 h; not in the estimate"
+
+
+def test_work_that_the_customer_declined_is_not_waited_for() -> None:
+    path = a_ready_job()
+    without = replace(path, kit=replace(path.kit, work=()))
+    assert row(compared(without), "Regrind").note == "asked for no more"
 
 
 def test_what_the_estimate_did_not_foresee_has_a_row_of_its_own() -> None:

@@ -1,5 +1,6 @@
 """The customer's word line by line, and the estimate against what came, as a user types it."""
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -106,14 +107,32 @@ def test_the_estimate_is_held_against_what_came(given: Shop) -> None:
     rows = {row["part"] or row["text"]: row for row in actual["rows"]}
     assert rows[nuts["part"]]["actual"] == "4.40"
     assert rows["Regrind crankpins"]["actual"] == "120.00"
-    assert rows["Labour"]["note"] == "hours worked are not kept here"
+    assert rows["Labour: Crankshaft and rods"]["note"] == "no hours written"
     assert actual["actual"] == "124.40"
     text = given.types("estimate", JOB, "--against-actual")
     assert "Of what is known" in text
     assert max(map(len, text.splitlines())) <= 80
 
 
+def test_hours_worked_are_written_and_held_against_the_estimate(given: Shop) -> None:
+    hours = ("job", "hours", JOB)
+    assert "Crankshaft and rods: 3.5 h in all" in given.types(*hours, "bottom-end", "3.5", *WHO)
+    given.types(*hours, "crankshaft and Rods", "-0.5", *WHO, "--note", "tea")
+    rows = given.reads("estimate", JOB, "--against-actual")["rows"]
+    (row,) = (each for each in rows if each["text"] == "Labour: Crankshaft and rods")
+    assert row["note"] == "3 h"
+    rate = given.reads("estimate", JOB)
+    labour = next(each for each in rate["lines"] if each["text"] == "Labour: Crankshaft and rods")
+    assert Decimal(row["actual"]) == 3 * Decimal(labour["unit_net"])
+
+
 REFUSED = (
+    (("job", "hours", "26-999", "bottom-end", "1", *WHO), "no job '26-999'"),
+    (("job", "hours", JOB, "botom end", "1", *WHO), "did you mean bottom-end"),
+    (("job", "hours", JOB, "bottom-end", "lots", *WHO), "'lots' is no number of hours"),
+    (("job", "hours", JOB, "bottom-end", "0", *WHO), "'0' is no number of hours"),
+    (("job", "hours", JOB, "bottom-end", "-1", *WHO), "0 are written so far"),
+    (("job", "hours", JOB, "bottom-end", "1", "--who", " "), "--who: it is empty"),
     (("approve", "26-999"), "no job '26-999'"),
     (("approve", JOB, "--revision", "7"), f"no estimate of job '{JOB} revision 7'"),
     (("approve", JOB, "--line", "balance", "perhaps", *WHO), "'perhaps' is not one of"),

@@ -17,7 +17,7 @@ from kitting.job.findings import (
     Seen,
     SizeDecision,
 )
-from kitting.job.hand import InHand, Source, WorkBack
+from kitting.job.hand import InHand, Source, WorkBack, Worked
 from kitting.job.shelf import Signature
 from kitting.store.database import Database
 from kitting.store.estimates import KeptEstimate, KeptLine, KeptTotal
@@ -76,6 +76,7 @@ SHELLS = PartNumber("hob", "W101")
 SIGNED = Signature("Joan", A_DAY)
 CAME = InHand("shells", SHELLS, 2, Source.DELIVERY, "Joan", A_DAY, Decimal("21.08"), "order 7")
 WORK_BACK = WorkBack("regrind", True, "Joan", A_DAY, Decimal("96.00"))
+WORKED = Worked("bottom-end", Decimal("2.5"), "Joan", A_DAY, "rods fitted")
 FIGURE = BuildFigure(
     "crank-pin", "front", "0", "1.4352 in", q("1.4352 in"), "micrometer", "Joan", A_DAY
 )

@@ -23,6 +23,7 @@ from tests.store.samples import (
     SIGNED,
     SIZE_DECISION,
     WORK_BACK,
+    WORKED,
     with_job,
 )
 
@@ -55,6 +56,21 @@ def test_what_came_is_kept_with_its_cost_and_the_last_word_on_work_holds(
     assert not hand.is_back("regrind")
 
 
+def test_hours_are_added_up_and_never_fall_below_none(database: Database) -> None:
+    with_job(database)
+    with database.work() as work:
+        assert work.in_hand.add_hours(JOB.number, WORKED) == Decimal("2.5")
+        more = replace(WORKED, hours=Decimal("-0.75"))
+        assert work.in_hand.add_hours(JOB.number, more) == Decimal("1.75")
+        with pytest.raises(BadInput, match=r"take off 1\.75 at the most"):
+            work.in_hand.add_hours(JOB.number, replace(WORKED, hours=Decimal(-2)))
+        work.commit()
+    with database.read() as work:
+        hand = work.in_hand.hand(JOB.number)
+    assert hand.worked == (WORKED, more)
+    assert (hand.hours("bottom-end"), hand.hours("top-end")) == (Decimal("1.75"), None)
+
+
 def test_the_customers_last_word_on_a_line_holds(database: Database) -> None:
     with_job(database)
     with database.work() as work:
@@ -78,6 +94,7 @@ ADDITIONS: dict[str, Callable[[UnitOfWork], object]] = {
     "an estimate": lambda work: work.estimates.keep_estimate(ESTIMATE),
     "parts": lambda work: work.in_hand.add_pieces(JOB.number, [CAME]),
     "work": lambda work: work.in_hand.add_work(JOB.number, WORK_BACK),
+    "hours": lambda work: work.in_hand.add_hours(JOB.number, WORKED),
     "figures": lambda work: work.building.add_figures(JOB.number, [FIGURE]),
     "from the shelf": lambda work: work.shelf.take(JOB.number, "shells", SHELLS, 1, SIGNED),
     "to the shelf": lambda work: work.shelf.give_back(JOB.number, "shells", SHELLS, 1, SIGNED),

@@ -26,6 +26,7 @@ from tests.store.samples import (
     SIZE_DECISION,
     TRADE,
     WORK_BACK,
+    WORKED,
     WREN,
     with_job,
 )
@@ -54,6 +55,7 @@ WRITERS: dict[str, Writer] = {
     "end_lists_but_of": lambda work: work.trade.offers.end_lists_but_of(["ashby"]),
     "open_job": lambda work: work.jobs.open_job(replace(JOB, number="24-002")),
     "add_findings": lambda work: work.jobs.add_findings(JOB.number, [CRANK], ["bottom-end"]),
+    "add_hours": lambda work: work.in_hand.add_hours(JOB.number, WORKED),
     "add_override": lambda work: work.jobs.add_override(JOB.number, OVERRIDE),
     "add_size_decision": lambda work: work.jobs.add_size_decision(JOB.number, SIZE_DECISION),
     "add_approvals": lambda work: work.jobs.add_approvals(JOB.number, [APPROVAL]),
@@ -73,7 +75,7 @@ WRITERS: dict[str, Writer] = {
 READERS = {
     "families", "family", "history", "holding", "is_loaded", "last_content", "trade", "bench",
     "bench_history", "job", "jobs", "hold", "estimate", "estimates", "part", "names", "items",
-    "free", "moves", "taken", "hand", "figures", "closing",
+    "free", "moves", "taken", "hand", "figures", "closing", "fitting",
 }  # fmt: skip
 
 

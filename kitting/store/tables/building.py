@@ -43,6 +43,19 @@ class WorkBackRow(OfJob, Base):
     entered_at: Mapped[datetime]
 
 
+class WorkedRow(OfJob, Base):
+    """The shop's own hours on an assembly of a job; below none, what was written too many."""
+
+    __tablename__ = "hours_worked"
+    __table_args__ = (CheckConstraint("hours <> 0", name="hours_are_some"),)
+    assembly: Mapped[str]
+    hours: Mapped[Figure]
+    who: Mapped[str]
+    on_day: Mapped[date]
+    note: Mapped[str]
+    entered_at: Mapped[datetime]
+
+
 class BuildFigureRow(OfJob, Base):
     """One figure measured at assembly, as typed and as understood."""
 
