@@ -33,7 +33,8 @@ def reply(file: Path, only_look: bool) -> None:
     """Read the workbook that a supplier filled in, and say what it changes.
 
     A dearer price, a short quantity, a later day or another number is a question that a named
-    person answers. A reply that was read before changes nothing.
+    person answers. His last word counts: a reply that says what the last one said changes nothing,
+    and one that goes back to what he said before is asked about anew.
 
     \b
     Examples:
@@ -56,7 +57,7 @@ def reply(file: Path, only_look: bool) -> None:
         if not only_look:
             work.commit()
     if not number:
-        click.echo(f"Nothing new: this reply to {key.number} was read before.")
+        click.echo(f"Nothing new: it says what the last reply to {key.number} said.")
         return
     questions = counted(len(after.questions), "question")
     click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
