@@ -12,6 +12,7 @@ from kitting.buying.replies import Word, counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import today
 from kitting.cli.order_common import Effects, checks_within, effects_of, families_of
+from kitting.cli.screen import paragraph
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
@@ -41,6 +42,7 @@ def reply(file: Path, only_look: bool) -> None:
       kitting order reply order-P1001.xlsx --only-look
       kitting order reply order-P1001.xlsx
     """
+    from kitting.buying.steps import check_may_answer
     from kitting.cli.order_screens import order_text
     from kitting.sheets.order_reply import read_reply
     from kitting.sheets.order_rows import key_in
@@ -49,7 +51,9 @@ def reply(file: Path, only_look: bool) -> None:
     key = key_in(file)
     with Database().work() as work:
         record = work.orders.record(key.number)
-        said = _with_parts(work, record, read_reply(file, record.order, today()))
+        check_may_answer(record)
+        sheet = read_reply(file, record.order, today())
+        said = _with_parts(work, record, sheet.reply)
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
@@ -62,6 +66,8 @@ def reply(file: Path, only_look: bool) -> None:
     questions = counted(len(after.questions), "question")
     click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
     click.echo("Only looked at; nothing was stored." if only_look else f"Kept as reply {number}.")
+    for sentence in sheet.written_over:
+        click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))
     click.echo("")
     click.echo(order_text(after, effects, checks))
 

@@ -24,6 +24,11 @@ class Form(StrEnum):
     ORDER = "order-sheet"
     DELIVERY = "delivery-sheet"
 
+    @property
+    def named(self) -> str:
+        """In words, with its article."""
+        return "an order sheet" if self is Form.ORDER else "a delivery sheet"
+
 
 @dataclass(frozen=True, slots=True)
 class OrderKey:
@@ -58,6 +63,15 @@ class Told(StrEnum):
     LINE = "told:line"
     THEIRS = "told:their number"
     OURS = "told:our number"
+
+
+class Printed(StrEnum):
+    """Figures that the shop prints and locks; held against the order, where the key stands."""
+
+    PACKS = "told:packs"
+    PACK = "told:pieces in a pack"
+    PRICE = "told:price"
+    DUE = "told:due"
 
 
 class Apart(StrEnum):

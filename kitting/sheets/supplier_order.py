@@ -19,6 +19,7 @@ from kitting.sheets.order_keys import (
     Box,
     Form,
     OrderKey,
+    Printed,
     Said,
     Told,
 )
@@ -40,6 +41,10 @@ _KEYS = {
     0: Told.LINE,
     1: Told.THEIRS,
     2: Told.OURS,
+    4: Printed.PACKS,
+    5: Printed.PACK,
+    6: Printed.PRICE,
+    8: Printed.DUE,
     10: Box.ANSWER,
     11: Box.PACKS,
     12: Box.PRICE,

@@ -10,7 +10,7 @@ import pytest
 from kitting.buying.drafting import orders_of
 from kitting.buying.orders import Order
 from kitting.job.path import JobPath
-from kitting.sheets.order_keys import Box, Form, OrderKey, Told
+from kitting.sheets.order_keys import Box, Form, OrderKey, Printed, Told
 from kitting.sheets.supplier_order import write_supplier_order
 from tests.sheets.opened import everything_in, rows_of, text_of, the_sheet
 from tests.sheets.values import CUSTOMER, a_ready_job
@@ -58,7 +58,7 @@ def test_there_are_no_hidden_corners_in_the_file(order: Order, tmp_path: Path) -
     hidden = [at for at, d in sheet.row_dimensions.items() if d.hidden]
     assert hidden == [1]
     told = {str(cell.value) for cell in sheet[1] if cell.value is not None}
-    assert told == {*Told, *Box, str(OrderKey.of(Form.ORDER, order))}
+    assert told == {*Told, *Printed, *Box, str(OrderKey.of(Form.ORDER, order))}
     assert all(cell.comment is None for row in sheet.iter_rows() for cell in row)
     assert book.properties.creator == _READY.trade.shop.name
     assert book.properties.lastModifiedBy is None
