@@ -12,6 +12,7 @@ from kitting.buying.replies import Word, counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import today
 from kitting.cli.order_common import Effects, checks_within, effects_of, families_of
+from kitting.cli.order_said import PAST
 from kitting.cli.screen import paragraph
 from kitting.errors import BadInput, Problem
 
@@ -22,9 +23,6 @@ if TYPE_CHECKING:
     from kitting.buying.standing import OrderRecord
     from kitting.buying.substitutes import FitEffect
     from kitting.store import UnitOfWork
-
-
-_PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
 
 
 @click.command()
@@ -121,7 +119,7 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
         after = work.orders.add_answer(number, said)
         work.commit()
     standing = after.by_line[asked.line.id]
-    click.echo(f"{number}, line {asked.line.id}: {_PAST[Word(word)]} by {name}.")
+    click.echo(f"{number}, line {asked.line.id}: {PAST[Word(word)]} by {name}.")
     for fit in effect.fits:
         click.echo(f"Fit: {fit.sentence}")
     for late in effect.dates if word == Word.ACCEPT else ():

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import counted
 from kitting.catalog.model import Verdict
+from kitting.cli.order_said import said_of
 from kitting.cli.screen import heading, paragraph, table
 
 if TYPE_CHECKING:
@@ -91,6 +92,7 @@ def order_text(
         table(headings, rows, right="34678"),
         sums,
         _block("The supplier's reply asks:", _questions(record, effects)),
+        _block("What was said:", said_of(record)),
         _block("On arrival:", _arrived(record, checks)),
         _block("May go back:", _may_go(record)),
     ]

@@ -11,6 +11,7 @@ from kitting.buying.orders import LineFor
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
 from kitting.cli.order_common import Effects
+from kitting.cli.shapes.order_said import ReplyShape, replies_shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +179,7 @@ class OrderShape:
     held: list[str]
     steps: list[StepShape]
     replies: int
+    said: list[ReplyShape]
     deliveries: int
 
 
@@ -225,6 +227,7 @@ def order_shape(
         held=[str(item.part) for item in order.held],
         steps=[StepShape(s.state, s.who, s.day, s.note) for s in record.steps],
         replies=len(record.replies),
+        said=replies_shape(record),
         deliveries=len(record.deliveries),
     )
 
