@@ -124,6 +124,9 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
         click.echo(f"Fit: {fit.sentence}")
     for late in effect.dates if word == Word.ACCEPT else ():
         click.echo(f"Date: {late.sentence}")
+    for choice in effect.choices:
+        if choice.word == word:
+            click.echo(paragraph(f"Effect: {'; '.join(choice.sentences)}.", 0, 2))
     if standing.reopened:
         click.echo(f"Open again: {counted(standing.reopened, 'piece')}. kitting order make")
     if after.questions:

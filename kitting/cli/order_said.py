@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from kitting.buying.standing import OrderRecord
 
 PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
+IF = {Word.ACCEPT: "if accepted", Word.REFUSE: "if refused"}
 
 
 def said_of(record: OrderRecord) -> Iterator[str]:

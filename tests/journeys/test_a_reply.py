@@ -58,6 +58,27 @@ def test_everything_that_was_said_of_an_order_is_shown(ordered: Shop) -> None:
     assert told[one]["answer"] is None
 
 
+def test_a_question_is_asked_with_what_either_word_comes_to(ordered: Shop) -> None:
+    """The rest elsewhere with its carriage, this order's carriage, and the stage that waits."""
+    short = {"packs": 1, "day": "2027-01-08"}
+    many = {key for key, line in lines(ordered).items() if line["packs"] > 1 and line["pack"] == 1}
+    ordered.types("order", "reply", str(replied(ordered, dict.fromkeys(many, short))))
+    line, (accept, refuse) = next(
+        (line, choices)
+        for line in lines(ordered).values()
+        if line["line"] in many and (choices := line["question"]["choices"])[0]["elsewhere"]
+    )
+    assert (accept["word"], refuse["word"]) == ("accept", "refuse")
+    assert (accept["missing"], refuse["missing"]) == (line["quantity"] - 1, line["quantity"])
+    assert Decimal(accept["goods"]) - Decimal(refuse["goods"]) == Decimal(line["pack_price"])
+    assert {(wait["job"], wait["until"]) for wait in accept["stages"]} == {("26-041", "2027-01-08")}
+    text = shown(ordered)
+    for choice in (accept, refuse):
+        assert "; ".join(choice["says"]) in text
+    said = ordered.types("order", "answer", "P1001", line["line"], "refuse", "--who", "K. Ferris")
+    assert f"Effect: {'; '.join(refuse['says'])}." in " ".join(said.split())
+
+
 def test_a_price_that_a_supplier_goes_back_to_is_asked_about_anew(ordered: Shop) -> None:
     line = next(iter(lines(ordered)))
     for price, word in ((95.0, "accept"), (97.0, "refuse"), (95.0, "accept")):

@@ -11,6 +11,7 @@ from kitting.buying.orders import LineFor
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
 from kitting.cli.order_common import Effects
+from kitting.cli.shapes.order_choices import ChoiceShape, choice_shape
 from kitting.cli.shapes.order_said import ReplyShape, replies_shape
 
 
@@ -91,6 +92,7 @@ class QuestionShape:
     says: list[str]
     fit: list[FitShape]
     dates: list[JobDateShape]
+    choices: list[ChoiceShape]
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,6 +302,7 @@ def _question(record: OrderRecord, question: Question, effect: Effects | None) -
             JobDateShape(late.job, late.asked, late.offered, late.days, late.sentence)
             for late in (effect.dates if effect else ())
         ],
+        choices=[choice_shape(choice) for choice in (effect.choices if effect else ())],
     )
 
 
