@@ -14,7 +14,7 @@ from kitting.cli.opened import today
 from kitting.cli.order_common import Effects, checks_within, effects_of, families_of
 from kitting.cli.order_said import PAST
 from kitting.cli.screen import paragraph
-from kitting.errors import BadInput, Problem
+from kitting.errors import BadInput, NotFound, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from kitting.buying.replies import Reply, ReplyLine
     from kitting.buying.standing import OrderRecord
     from kitting.buying.substitutes import FitEffect
+    from kitting.sheets.order_keys import OrderKey
     from kitting.store import UnitOfWork
 
 
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--only-look", is_flag=True, help="Say what it says and store nothing.")
 def reply(file: Path, only_look: bool) -> None:
-    """Read the workbook that a supplier filled in, and say what it changes.
+    """Read the workbook (.xlsx, .ods) that a supplier filled in, and say what it changes.
 
     A dearer price, a short quantity, a later day or another number is a question that a named
     person answers. His last word counts: a reply that says what the last one said changes nothing,
@@ -48,7 +49,7 @@ def reply(file: Path, only_look: bool) -> None:
 
     key = key_in(file)
     with Database().work() as work:
-        record = work.orders.record(key.number)
+        record = _asked(work, file, key)
         check_may_answer(record)
         sheet = read_reply(file, record.order, today())
         said = _with_parts(work, record, sheet.reply)
@@ -68,6 +69,23 @@ def reply(file: Path, only_look: bool) -> None:
         click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))
     click.echo("")
     click.echo(order_text(after, effects, checks))
+
+
+def _asked(work: UnitOfWork, file: Path, key: OrderKey) -> OrderRecord:
+    """The order that a sheet is of; what is none of this shop's orders is told with its file."""
+    if key.stored:
+        try:
+            return work.orders.record(key.number)
+        except NotFound:
+            wrong = f"it is of order {key.number}, and no such order is in this database"
+            right = "'kitting order list' shows those that are; KITTING_DATABASE names another"
+    else:
+        wrong = f"{key.number} is a draft that was only shown and never stored as an order"
+        right = (
+            "'kitting order make JOB' stores it; the sheet of the approved order is the one that "
+            "comes back"
+        )
+    raise BadInput(Problem(file.name, wrong, right))
 
 
 def _with_parts(work: UnitOfWork, record: OrderRecord, said: Reply) -> Reply:

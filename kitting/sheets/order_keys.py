@@ -43,6 +43,11 @@ class OrderKey:
         """The key of an order's sheet."""
         return cls(form, order.number, order.revision)
 
+    @property
+    def stored(self) -> bool:
+        """Whether it was stored as an order: a draft that is only shown has no revision."""
+        return self.revision > 0
+
     def __str__(self) -> str:
         return _BETWEEN.join((self.form, _FORMAT, self.number, str(self.revision)))
 

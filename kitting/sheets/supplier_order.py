@@ -2,7 +2,8 @@
 
 It holds what an `Order` holds and the shop's name: nothing of the customer, of what the customer
 pays, or of another supplier. Numbers stand in text cells, so that none becomes a date. His own
-boxes are open, with lists and limits where they help; all else is locked, without a password.
+boxes are open, with lists and limits where they help; all else is locked, without a password. A
+draft has no open box: it only shows what would be asked.
 """
 
 from __future__ import annotations
@@ -52,6 +53,10 @@ _KEYS = {
     14: Box.SUBSTITUTE,
     15: Box.REMARK,
 }
+_DRAFT = (
+    "NOT AN ORDER YET: please send nothing against this sheet, neither goods nor the sheet. The "
+    "order follows in a sheet of its own once it is approved."
+)
 _FILL_IN = (
     "Please fill in the yellow boxes and send this file back: choose 'as asked' where all is "
     "well; else give what you can send. Lines may be sorted; please leave the line letters as "
@@ -74,7 +79,8 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
     first = page.row + 1
     for line in order.lines:
         _line(page, order, line)
-    open_boxes(page, range(first, page.row + 1), _rules(order))
+    if not order.draft:
+        open_boxes(page, range(first, page.row + 1), _rules(order))
     _totals(page, order, first)
     _held(page, order)
     page.cautions(SUPPLIER)
@@ -108,7 +114,7 @@ def _columns(currency: str) -> tuple[Column, ...]:
 def _head(page: Page, order: Order, shop: Shop, title: str) -> None:
     page.title(title, f"{shop.name}, {shop.address}")
     if order.draft:
-        strong_line(page, "NOT AN ORDER YET: please send nothing against this sheet.", good=False)
+        strong_line(page, _DRAFT, good=False)
     approved = f"{day_text(order.sent_on)}, approved by {order.approved_by}"
     page.facts(
         (
@@ -118,9 +124,10 @@ def _head(page: Page, order: Order, shop: Shop, title: str) -> None:
             ("Prices", f"in {order.currency}, without VAT, as you gave them"),
         )
     )
-    for name in (THEIR_REFERENCE, ANSWERED_BY):
-        put_field(page, name)
-    page.line(_FILL_IN)
+    if not order.draft:
+        for name in (THEIR_REFERENCE, ANSWERED_BY):
+            put_field(page, name)
+        page.line(_FILL_IN)
     page.gap()
 
 

@@ -133,3 +133,22 @@ def test_a_price_too_large_for_the_books_is_refused_at_its_cell(
     said = ordered.refuses("order", "reply", str(replied(ordered, {line: {"price": price}})))
     assert 'reply.xlsx, sheet "Order", cell M' in said
     assert "is too large; a pack costs at most 100,000,000" in said
+
+
+def test_a_sheet_of_a_draft_that_was_only_shown_is_no_reply_to_anything(ordered: Shop) -> None:
+    ordered.types("sheets", "26-041", "--to", "papers")
+    shown, *_ = sorted((ordered.folder / "papers").glob("order-*.xlsx"))
+    said = ordered.refuses("order", "reply", str(shown))
+    assert f"{shown.name}: " in said
+    assert "is a draft that was only shown and never stored as an order" in said
+    assert "'kitting order make JOB' stores it" in said
+
+
+def test_a_reply_to_an_order_that_is_not_here_is_told_with_its_file(ordered: Shop) -> None:
+    file = replied(ordered, {next(iter(lines(ordered))): {"answer": "none"}})
+    book = openpyxl.load_workbook(file)
+    key = next(c for c in book.worksheets[0][1] if "|" in str(c.value))
+    key.value = str(key.value).replace("P1001", "P9009")
+    book.save(file)
+    said = ordered.refuses("order", "reply", str(file))
+    assert "reply.xlsx: it is of order P9009, and no such order is in this database" in said

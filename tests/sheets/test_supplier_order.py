@@ -100,7 +100,11 @@ def test_an_order_below_the_least_value_says_so(tmp_path: Path) -> None:
 
 def test_an_order_that_nobody_approved_says_that_it_is_none(tmp_path: Path) -> None:
     draft = _ORDERS[0]
-    assert "NOT AN ORDER YET" in text_of(written(draft, tmp_path))
+    shown = text_of(written(draft, tmp_path))
+    assert "NOT AN ORDER YET" in shown
+    assert "send this file back" not in shown
+    sheet = the_sheet(written(draft, tmp_path))
+    assert all(cell.protection.locked for row in sheet.iter_rows() for cell in row)
     approved = replace(draft, approved_by="K. Ferris", approved_on=draft.day)
     shown = text_of(written(approved, tmp_path))
     assert "NOT AN ORDER YET" not in shown
