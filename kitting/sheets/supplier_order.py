@@ -3,7 +3,7 @@
 It holds what an `Order` holds and the shop's name: nothing of the customer, of what the customer
 pays, or of another supplier. Numbers stand in text cells, so that none becomes a date. His own
 boxes are open, with lists and limits where they help; all else is locked, without a password. A
-draft has no open box: it only shows what would be asked.
+draft has no boxes: it only shows what would be asked.
 """
 
 from __future__ import annotations
@@ -53,6 +53,8 @@ _KEYS = {
     14: Box.SUBSTITUTE,
     15: Box.REMARK,
 }
+# The columns that ask; those after them are the supplier's to fill in.
+_ASKED = 10
 _DRAFT = (
     "NOT AN ORDER YET: please send nothing against this sheet, neither goods nor the sheet. The "
     "order follows in a sheet of its own once it is approved."
@@ -72,8 +74,10 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
     """
     title = f"{'Draft of order' if order.draft else 'Order'} {order.number}"
     book = OutgoingWorkbook(title, shop.name, order.sent_on)
-    page = Page(book, "Order", _columns(order.currency), landscape=True)
-    put_keys(page, OrderKey.of(Form.ORDER, order), {at: str(key) for at, key in _KEYS.items()})
+    columns = _columns(order.currency)[: _ASKED if order.draft else None]
+    page = Page(book, "Order", columns, landscape=True)
+    keys = {at: str(key) for at, key in _KEYS.items() if at < len(columns)}
+    put_keys(page, OrderKey.of(Form.ORDER, order), keys)
     _head(page, order, shop, title)
     page.headings()
     first = page.row + 1
@@ -120,7 +124,10 @@ def _head(page: Page, order: Order, shop: Shop, title: str) -> None:
         (
             ("To", f"{order.supplier.name}, {order.supplier.address}"),
             ("Date", day_text(order.day) if order.draft else approved),
-            ("Please quote", f"{order.number}, revision {order.revision}"),
+            (
+                "Draft" if order.draft else "Please quote",
+                f"{order.number}, revision {order.revision}",
+            ),
             ("Prices", f"in {order.currency}, without VAT, as you gave them"),
         )
     )
