@@ -185,6 +185,16 @@ def test_all_that_is_wrong_comes_in_one_go_each_with_file_sheet_and_cell(tmp_pat
     assert any("9 pieces came and 8 were still to come" in each for each in said)
 
 
+@pytest.mark.parametrize("figure", ["1" * 30, "1000000", "2000000 thou"])
+def test_a_figure_too_large_for_any_part_is_refused_at_its_cell(
+    figure: str, tmp_path: Path
+) -> None:
+    file = filled(tmp_path, {(SHELL, Count.GOOD, None): 2, (SHELL, Count.FIGURE, "wall 1"): figure})
+    text = refusal(file)
+    assert "is larger than anything measured" in text
+    assert f'sheet "Delivery", cell {cell(file, SHELL, Count.FIGURE, "wall 1")}' in text
+
+
 def test_a_note_that_was_booked_before_is_left_to_the_books(tmp_path: Path) -> None:
     file = filled(tmp_path, {(NUT, Count.GOOD, None): 8})
     book = openpyxl.load_workbook(file)
