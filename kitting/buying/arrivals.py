@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 _TELLING = frozenset({"wall", "thickness", "rate", "length", "width", "load"})
 # Of many alike, so many are measured.
+_MOST_OF_A_PART = 1_000_000
 _MOST_PIECES = 8
 
 
@@ -211,6 +212,14 @@ def placed_reading(check: Check, place: str, figure: str, instrument: str = "") 
             Problem("", f"'{place}' is no place of {check.key}", f"one of {', '.join(places)}")
         )
     value = parse_quantity(figure, check.feature.unit)
+    if abs(value.value) >= _MOST_OF_A_PART:
+        raise BadInput(
+            Problem(
+                "",
+                f"'{figure}' is larger than anything measured on a part",
+                f"its drawing says {check.limits_text}",
+            )
+        )
     station, direction = places[place]
     return Reading(check.key, station, direction, figure, value, instrument)
 

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from kitting.catalog.model import PartNumber
 
 _MOST_DAYS = 3 * 366
+# Far above what any part costs, far below what the database holds.
+_MOST_PRICE = 100_000_000
+# The places that a price is kept with.
+_PRICE_PLACES = 4
 
 
 class Change(StrEnum):
@@ -192,17 +196,44 @@ def _check_line(order: Order, said: ReplyLine, problems: Problems) -> None:
     if line is None:
         problems.add(place, f"order {order.number} has no such line", "leave the keys as they were")
         return
-    if said.packs is not None and not 0 <= said.packs <= line.packs:
-        problems.add(
-            place,
-            f"{said.packs} packs are confirmed where {line.packs} were asked for",
-            f"a whole number from 0 to {line.packs}; more needs an order of its own",
-        )
-    if said.pack_price is not None and said.pack_price < 0:
-        problems.add(place, f"the price {said.pack_price} is below zero", "give what a pack costs")
-    if said.day is not None and not 0 <= (said.day - order.day).days <= _MOST_DAYS:
-        problems.add(
-            place,
-            f"{said.day:%d %b %Y} cannot be the day for an order of {order.day:%d %b %Y}",
-            "give the day on which it will come",
-        )
+    for wrong in (
+        wrong_packs(line, said.packs),
+        wrong_price(said.pack_price),
+        wrong_day(order, said.day),
+    ):
+        if wrong is not None:
+            problems.add(place, *wrong)
+
+
+def wrong_packs(line: OrderLine, packs: int | None) -> tuple[str, str] | None:
+    """What is wrong with so many packs as an answer, and what would be right; None when well."""
+    if packs is None or 0 <= packs <= line.packs:
+        return None
+    return (
+        f"{packs} packs are confirmed where {line.packs} were asked for",
+        f"a whole number from 0 to {line.packs}; more needs an order of its own",
+    )
+
+
+def wrong_price(price: Decimal | None) -> tuple[str, str] | None:
+    """What is wrong with a price of a pack, and what would be right; None when well."""
+    if price is None:
+        return None
+    if not price.is_finite() or price < 0:
+        return f"'{price}' is no price", "the price of one pack, such as 12.50"
+    if price > _MOST_PRICE:
+        shown = f"{price:,}" if price.adjusted() < 15 else f"of {price.adjusted() + 1} digits"
+        return f"the price {shown} is too large", f"a pack costs at most {_MOST_PRICE:,}"
+    if -int(price.normalize().as_tuple().exponent) > _PRICE_PLACES:
+        return f"the price {price} is too fine", f"give at most {_PRICE_PLACES} decimals"
+    return None
+
+
+def wrong_day(order: Order, day: date | None) -> tuple[str, str] | None:
+    """What is wrong with a day as an answer, and what would be right; None when well."""
+    if day is None or 0 <= (day - order.day).days <= _MOST_DAYS:
+        return None
+    return (
+        f"{day:%d %b %Y} cannot be the day for an order of {order.day:%d %b %Y}",
+        "give the day on which it will come",
+    )

@@ -85,8 +85,14 @@ def check_may_cancel(record: OrderRecord) -> None:
 
 def check_may_answer(record: OrderRecord) -> None:
     """A supplier answers an order that was approved."""
-    if record.order.draft or record.cancelled:
-        raise _refused(record, "it cannot be answered", "only an approved order can be answered")
+    if record.cancelled:
+        raise _refused(record, "it cannot be answered", "order anew what is still wanted")
+    if record.order.draft:
+        raise _refused(
+            record,
+            "it cannot be answered",
+            "approve it, and send the supplier the sheet that 'kitting order sheet' writes then",
+        )
 
 
 def check_may_receive(record: OrderRecord) -> None:

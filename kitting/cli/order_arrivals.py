@@ -81,7 +81,7 @@ def receive(
                 raise BadInput(
                     Problem("FILE", "a sheet and counts are given", "give the one or the other")
                 )
-            came = read_delivery(file, record.order, checks, today())
+            came = read_delivery(file, record.order, checks, today(), record)
         else:
             counts = _Counts(record, everything, good, damaged, wrong, to_follow, figures)
             came = counts.delivery(checks)

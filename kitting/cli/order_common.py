@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from kitting.buying.arrivals import Arrival, Check
+    from kitting.buying.choices import Choice
     from kitting.buying.lateness import DateEffect
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord
@@ -55,16 +56,19 @@ def judged(
 
 @dataclass(frozen=True, slots=True)
 class Effects:
-    """What accepting a reply's line would mean: whether what is offered fits, and for the dates."""
+    """What a reply's line would mean: whether what is offered fits, for the dates, and in money."""
 
     fits: tuple[FitEffect, ...] = ()
     dates: tuple[DateEffect, ...] = ()
+    choices: tuple[Choice, ...] = ()
 
 
 def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str, Effects]:
-    """For each line that a reply asks about, by its id: what accepting it would mean."""
+    """For each line that a reply asks about, by its id: what accepting or refusing it means."""
+    from kitting.buying.choices import choices_of
     from kitting.buying.lateness import effects_on_date
     from kitting.buying.substitutes import effect_on_fit
+    from kitting.job.pricing import Market
 
     if not record.questions:
         return {}
@@ -73,6 +77,8 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
     others = {
         each.order.number: each for job in order.jobs for each in work.orders.records_for(job)
     }
+    records = tuple((others | {order.number: record}).values())
+    market = Market(work.trade.trade({each.line.part for each in record.questions}), day)
     effects = {}
     for question in record.questions:
         fits = tuple(
@@ -81,6 +87,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
             )
             for need in (question.line.needed_by if question.said.substitute else ())
         )
-        dates = effects_on_date(question, order.number, (others | {order.number: record}).values())
-        effects[question.line.id] = Effects(fits, dates)
+        dates = effects_on_date(question, order.number, records)
+        choices = choices_of(question, record, market, families, records)
+        effects[question.line.id] = Effects(fits, dates, choices)
     return effects

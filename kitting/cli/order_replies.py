@@ -12,7 +12,9 @@ from kitting.buying.replies import Word, counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import today
 from kitting.cli.order_common import Effects, checks_within, effects_of, families_of
-from kitting.errors import BadInput, Problem
+from kitting.cli.order_said import PAST
+from kitting.cli.screen import paragraph
+from kitting.errors import BadInput, NotFound, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -20,26 +22,26 @@ if TYPE_CHECKING:
     from kitting.buying.replies import Reply, ReplyLine
     from kitting.buying.standing import OrderRecord
     from kitting.buying.substitutes import FitEffect
+    from kitting.sheets.order_keys import OrderKey
     from kitting.store import UnitOfWork
-
-
-_PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
 
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--only-look", is_flag=True, help="Say what it says and store nothing.")
 def reply(file: Path, only_look: bool) -> None:
-    """Read the workbook that a supplier filled in, and say what it changes.
+    """Read the workbook (.xlsx, .ods) that a supplier filled in, and say what it changes.
 
     A dearer price, a short quantity, a later day or another number is a question that a named
-    person answers. A reply that was read before changes nothing.
+    person answers. His last word counts: a reply that says what the last one said changes nothing,
+    and one that goes back to what he said before is asked about anew.
 
     \b
     Examples:
       kitting order reply order-P1001.xlsx --only-look
       kitting order reply order-P1001.xlsx
     """
+    from kitting.buying.steps import check_may_answer
     from kitting.cli.order_screens import order_text
     from kitting.sheets.order_reply import read_reply
     from kitting.sheets.order_rows import key_in
@@ -47,8 +49,10 @@ def reply(file: Path, only_look: bool) -> None:
 
     key = key_in(file)
     with Database().work() as work:
-        record = work.orders.record(key.number)
-        said = _with_parts(work, record, read_reply(file, record.order, today()))
+        record = _asked(work, file, key)
+        check_may_answer(record)
+        sheet = read_reply(file, record.order, today())
+        said = _with_parts(work, record, sheet.reply)
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
@@ -56,13 +60,32 @@ def reply(file: Path, only_look: bool) -> None:
         if not only_look:
             work.commit()
     if not number:
-        click.echo(f"Nothing new: this reply to {key.number} was read before.")
+        click.echo(f"Nothing new: it says what the last reply to {key.number} said.")
         return
     questions = counted(len(after.questions), "question")
     click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
     click.echo("Only looked at; nothing was stored." if only_look else f"Kept as reply {number}.")
+    for sentence in sheet.written_over:
+        click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))
     click.echo("")
     click.echo(order_text(after, effects, checks))
+
+
+def _asked(work: UnitOfWork, file: Path, key: OrderKey) -> OrderRecord:
+    """The order that a sheet is of; what is none of this shop's orders is told with its file."""
+    if key.stored:
+        try:
+            return work.orders.record(key.number)
+        except NotFound:
+            wrong = f"it is of order {key.number}, and no such order is in this database"
+            right = "'kitting order list' shows those that are; KITTING_DATABASE names another"
+    else:
+        wrong = f"{key.number} is a draft that was only shown and never stored as an order"
+        right = (
+            "'kitting order make JOB' stores it; the sheet of the approved order is the one that "
+            "comes back"
+        )
+    raise BadInput(Problem(file.name, wrong, right))
 
 
 def _with_parts(work: UnitOfWork, record: OrderRecord, said: Reply) -> Reply:
@@ -114,11 +137,14 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
         after = work.orders.add_answer(number, said)
         work.commit()
     standing = after.by_line[asked.line.id]
-    click.echo(f"{number}, line {asked.line.id}: {_PAST[Word(word)]} by {name}.")
+    click.echo(f"{number}, line {asked.line.id}: {PAST[Word(word)]} by {name}.")
     for fit in effect.fits:
         click.echo(f"Fit: {fit.sentence}")
     for late in effect.dates if word == Word.ACCEPT else ():
         click.echo(f"Date: {late.sentence}")
+    for choice in effect.choices:
+        if choice.word == word:
+            click.echo(paragraph(f"Effect: {'; '.join(choice.sentences)}.", 0, 2))
     if standing.reopened:
         click.echo(f"Open again: {counted(standing.reopened, 'piece')}. kitting order make")
     if after.questions:

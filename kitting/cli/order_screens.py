@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import counted
 from kitting.catalog.model import Verdict
+from kitting.cli.order_said import IF, said_of
 from kitting.cli.screen import heading, paragraph, table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from kitting.buying.arrivals import Check
+    from kitting.buying.choices import Choice
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.cli.order_common import Effects
 
@@ -91,6 +93,7 @@ def order_text(
         table(headings, rows, right="34678"),
         sums,
         _block("The supplier's reply asks:", _questions(record, effects)),
+        _block("What was said:", said_of(record)),
         _block("On arrival:", _arrived(record, checks)),
         _block("May go back:", _may_go(record)),
     ]
@@ -127,6 +130,7 @@ def _questions(record: OrderRecord, effects: Mapping[str, Effects]) -> Iterator[
         if effect is not None:
             words += [f"fit: {fit.sentence}" for fit in effect.fits]
             words += [f"date: {late.sentence}" for late in effect.dates]
+            words += _weighed(effect.choices)
         if question.said.remark:
             words.append(f"he remarks: {question.said.remark}")
         for says in words:
@@ -134,6 +138,15 @@ def _questions(record: OrderRecord, effects: Mapping[str, Effects]) -> Iterator[
     if record.questions:
         number = record.order.number
         yield f"  Answer: kitting order answer {number} LINE accept|refuse --who NAME"
+
+
+def _weighed(choices: Iterable[Choice]) -> Iterator[str]:
+    """What each word comes to; said once where both come to the same."""
+    said = {IF[each.word]: "; ".join(each.sentences) for each in choices}
+    if len(said) > 1 and len(set(said.values())) == 1:
+        said = {"either way": next(iter(said.values()))}
+    for when, words in said.items():
+        yield f"{when}: {words}"
 
 
 def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iterator[str]:

@@ -16,6 +16,8 @@ _PATTERN = re.compile(
 )
 _LONGEST = 40
 _FINEST = 12
+# Nothing that is measured or reckoned here comes near it, in whatever unit.
+_LARGEST = Decimal(10) ** 15
 
 
 def parse_quantity(text: str, unit: Unit | None = None) -> Quantity:
@@ -59,6 +61,10 @@ def _number(typed: str, match: re.Match[str], unit: Unit, example: str) -> Decim
         if isinstance(exponent, int) and -exponent > _FINEST:
             raise BadInput(
                 Problem("", f"'{typed}' has more decimals than can be measured", f"write {example}")
+            )
+        if value >= _LARGEST:
+            raise BadInput(
+                Problem("", f"'{typed}' is larger than anything measured", f"write {example}")
             )
         return value
     under = int(match["under"])

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from kitting.buying.arrivals import placed_reading
-from kitting.buying.deliveries import Delivery, DeliveryLine
-from kitting.errors import BadInput, Problem, Problems
+from kitting.buying.deliveries import Delivery, DeliveryLine, check_delivery
+from kitting.errors import BadInput, Problem
 from kitting.sheets.cells import figure_in, is_blank
 from kitting.sheets.order_keys import COUNTED_BY, DELIVERY_NOTE, Apart, Count, Form
-from kitting.sheets.order_rows import Layout, plain_words, raise_named, returned
+from kitting.sheets.order_rows import Layout, raise_named, returned, short_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -18,24 +18,32 @@ if TYPE_CHECKING:
 
     from kitting.buying.arrivals import Check
     from kitting.buying.orders import Order
+    from kitting.buying.standing import OrderRecord
+    from kitting.errors import Problems
     from kitting.job.findings import Reading
     from kitting.sheets.order_rows import LineRow
 
 _LAYOUT = Layout(Form.DELIVERY, tuple(Count), (DELIVERY_NOTE, COUNTED_BY), apart=Apart.WHAT)
+_MOST_DIGITS = 6
 
 
 def read_delivery(
-    path: Path, order: Order, checks: Mapping[str, Iterable[Check]], day: date
+    path: Path,
+    order: Order,
+    checks: Mapping[str, Iterable[Check]],
+    day: date,
+    record: OrderRecord | None = None,
 ) -> Delivery:
     """Return what a filled delivery sheet says came; the file is only read.
 
     `checks` are what is measured of each line, by its id. `who` is '' where the sheet names nobody.
+    With `record`, counts that the order as it stands cannot have are told at their cells.
 
     Raises:
         BadInput: with every problem, each with its sheet and cell and what would be right.
     """
     back = returned(path, _LAYOUT, order)
-    problems = Problems()
+    problems = back.problems
     counted = {row.line: row for row in back.rows if not row.extra}
     measured: dict[str, list[LineRow]] = {}
     for row in back.rows:
@@ -54,22 +62,45 @@ def read_delivery(
                 f"line {line.id} is measured and not counted",
                 "count what came of it",
             )
+    note, who = back.fields.get(DELIVERY_NOTE, ""), back.fields.get(COUNTED_BY, "")
+    if record is not None and not _booked(record, note):
+        _check_counts(record, [(counted[each.line], each) for each in lines], problems)
     raise_named(problems, path)
     if not lines:
         raise BadInput(Problem(path.name, "nothing is filled in", "count what came"))
-    note, who = back.fields.get(DELIVERY_NOTE, ""), back.fields.get(COUNTED_BY, "")
     return Delivery(order.number, day, who, tuple(lines), note)
+
+
+def _booked(record: OrderRecord, note: str) -> bool:
+    """Whether that note was booked before: the store says whether it is the same parcel."""
+    return bool(note) and any(each.their_note == note for each in record.deliveries)
+
+
+def _check_counts(
+    record: OrderRecord, lines: Iterable[tuple[LineRow, DeliveryLine]], problems: Problems
+) -> None:
+    """Hold each line's counts against what of it is still to come."""
+    for row, came in lines:
+        standing = record.by_line[came.line]
+        one = Delivery(record.order.number, record.order.day, "", (came,))
+        try:
+            check_delivery(record.order, one, {came.line: standing.coming})
+        except BadInput as error:
+            for each in error.problems:
+                problems.add(f"{row.place(Count.GOOD)}, line {came.line}", each.wrong, each.right)
 
 
 def _line(row: LineRow, readings: tuple[Reading, ...], problems: Problems) -> DeliveryLine:
     counts = {}
     for count in (Count.GOOD, Count.DAMAGED, Count.WRONG, Count.FOLLOWS):
         counts[count] = 0
-        with problems.at(row.place(count)):
-            counts[count] = _pieces(figure_in(row.boxes[count]))
+        if count in row.boxes:
+            with problems.at(row.place(count)):
+                counts[count] = _pieces(figure_in(row.boxes[count]))
     note = ""
-    with problems.at(row.place(Count.NOTE)):
-        note = plain_words(row.boxes[Count.NOTE])
+    if Count.NOTE in row.boxes:
+        with problems.at(row.place(Count.NOTE)):
+            note = short_words(row.boxes[Count.NOTE])
     return DeliveryLine(
         line=row.line,
         good=counts[Count.GOOD],
@@ -82,10 +113,9 @@ def _line(row: LineRow, readings: tuple[Reading, ...], problems: Problems) -> De
 
 
 def _pieces(text: str) -> int:
-    if text and not text.isdecimal():
-        raise BadInput(
-            Problem("", f"'{text}' is no number of pieces", "a whole number, or nothing")
-        )
+    if text and (not text.isdecimal() or len(text) > _MOST_DIGITS):
+        right = f"a whole number of at most {_MOST_DIGITS} digits, or nothing"
+        raise BadInput(Problem("", f"'{text[:20]}' is no number of pieces", right))
     return int(text or 0)
 
 
@@ -100,8 +130,8 @@ def _readings(
     }
     readings = []
     for row in rows:
-        cell = row.boxes[Count.FIGURE]
-        if is_blank(cell):
+        cell = row.boxes.get(Count.FIGURE)
+        if cell is None or is_blank(cell):
             continue
         with problems.at(row.place(Count.FIGURE)):
             if row.extra not in places:

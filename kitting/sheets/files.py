@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
+from kitting.sheets.ods_book import is_ods, open_ods, wrong_with_ods
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -20,10 +21,12 @@ MOST_MEGABYTES = 25
 MOST_MEGABYTES_UNPACKED = 250
 _MEGABYTE = 1_000_000
 _OLE = bytes.fromhex("d0cf11e0a1b11ae1")
-_SAVE_AS = "open it in the spreadsheet program and save it as .xlsx"
+_SAVE_AS = (
+    "open it in the spreadsheet program, choose 'save as', take .xlsx or .ods as the kind of file, "
+    "and give the new file"
+)
 _OTHER_KINDS = {
     ".xls": "an old-style workbook",
-    ".ods": "an OpenDocument sheet",
     ".csv": "plain text, without the sheet's keys",
     ".tsv": "plain text, without the sheet's keys",
     ".numbers": "another program's own format",
@@ -32,7 +35,7 @@ _OTHER_KINDS = {
 
 
 def open_workbook(path: Path) -> Workbook:
-    """Return the workbook in `path`, with formulas as written.
+    """Return the workbook in `path` (.xlsx, .ods), with formulas as written.
 
     Raises:
         BadInput: no such file, no workbook, protected by a password, open in a spreadsheet
@@ -43,12 +46,16 @@ def open_workbook(path: Path) -> Workbook:
     _refuse(path, _wrong_with_file(path))
     _refuse(path, _wrong_with_content(path))
     try:
+        if _is_ods(path):
+            return open_ods(path)
         with path.open("rb") as stream, warnings.catch_warnings():
             # What other programs add to a workbook and openpyxl leaves out concerns nobody here.
             warnings.simplefilter("ignore")
             return openpyxl.load_workbook(stream)
     except OSError as error:
         raise BadInput(_unreadable(path, error)) from None
+    except BadInput:
+        raise
     except Exception as error:  # a damaged workbook fails in as many ways as it has parts
         raise BadInput(
             Problem(
@@ -157,6 +164,11 @@ def _wrong_with_content(path: Path) -> tuple[str, str] | None:
         return "the workbook is damaged", "fetch it again, or save it again where it was filled in"
 
 
+def _is_ods(path: Path) -> bool:
+    with zipfile.ZipFile(path) as packed:
+        return is_ods(packed)
+
+
 def _wrong_with_ole(content: bytes) -> tuple[str, str]:
     if "EncryptedPackage".encode("utf-16-le") in content:
         return "the workbook is protected by a password", "save a copy without the password"
@@ -165,9 +177,11 @@ def _wrong_with_ole(content: bytes) -> tuple[str, str]:
 
 def _wrong_with_package(packed: zipfile.ZipFile) -> tuple[str, str] | None:
     names = set(packed.namelist())
-    if "mimetype" in names and "xl/workbook.xml" not in names:
-        return f"this is {_OTHER_KINDS['.ods']}, not a workbook that can be read", _SAVE_AS
-    if "[Content_Types].xml" not in names or not any(name.startswith("xl/") for name in names):
+    if is_ods(packed):
+        wrong = wrong_with_ods(packed)
+        if wrong is not None:
+            return wrong
+    elif "[Content_Types].xml" not in names or not any(name.startswith("xl/") for name in names):
         return "this is a packed file but no workbook", "give the .xlsx file that was filled in"
     unpacked = sum(part.file_size for part in packed.infolist())
     if unpacked > MOST_MEGABYTES_UNPACKED * _MEGABYTE:

@@ -24,6 +24,11 @@ class Form(StrEnum):
     ORDER = "order-sheet"
     DELIVERY = "delivery-sheet"
 
+    @property
+    def named(self) -> str:
+        """In words, with its article."""
+        return "an order sheet" if self is Form.ORDER else "a delivery sheet"
+
 
 @dataclass(frozen=True, slots=True)
 class OrderKey:
@@ -37,6 +42,11 @@ class OrderKey:
     def of(cls, form: Form, order: Order) -> OrderKey:
         """The key of an order's sheet."""
         return cls(form, order.number, order.revision)
+
+    @property
+    def stored(self) -> bool:
+        """Whether it was stored as an order: a draft that is only shown has no revision."""
+        return self.revision > 0
 
     def __str__(self) -> str:
         return _BETWEEN.join((self.form, _FORMAT, self.number, str(self.revision)))
@@ -58,6 +68,15 @@ class Told(StrEnum):
     LINE = "told:line"
     THEIRS = "told:their number"
     OURS = "told:our number"
+
+
+class Printed(StrEnum):
+    """Figures that the shop prints and locks; held against the order, where the key stands."""
+
+    PACKS = "told:packs"
+    PACK = "told:pieces in a pack"
+    PRICE = "told:price"
+    DUE = "told:due"
 
 
 class Apart(StrEnum):

@@ -9,7 +9,7 @@ from kitting.catalog.model import normal_number
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.cells import is_blank, words_in
 from kitting.sheets.files import open_workbook
-from kitting.sheets.order_keys import OrderKey, Told
+from kitting.sheets.order_keys import Form, OrderKey, Told
 from kitting.sheets.style import safe_text
 
 if TYPE_CHECKING:
@@ -19,27 +19,34 @@ if TYPE_CHECKING:
 
     from openpyxl.worksheet.worksheet import Worksheet
 
-    from kitting.buying.orders import Order
+    from kitting.buying.orders import Order, OrderLine
     from kitting.sheets.cells import AnyCell
-    from kitting.sheets.order_keys import Form
 
 # A sheet has a few dozen rows; nothing is looked for further down than this.
 _MOST_ROWS = 5_000
+_MOST_LETTERS = 500
 _FRESH = "write a fresh sheet with 'kitting order sheet' and copy what was written"
+_READ_BY = {Form.ORDER: "kitting order reply", Form.DELIVERY: "kitting order receive"}
+_WRITTEN_BY = {Form.ORDER: "kitting order sheet", Form.DELIVERY: "kitting order delivery-sheet"}
 
 
 @dataclass(frozen=True, slots=True)
 class LineRow:
-    """One line's row: where it stands, and its boxes by column key; `extra` tells rows apart."""
+    """One line's row: where it stands, its boxes and the figures printed for it, by column key.
+
+    A box whose column is gone is not there, and was told of. `extra` tells rows of a line apart.
+    """
 
     sheet: str
     line: str
     boxes: Mapping[str, AnyCell]
+    printed: Mapping[str, AnyCell]
     extra: str = ""
 
-    def place(self, box: StrEnum) -> str:
-        """Where a box stands, as a person finds it."""
-        return f'sheet "{self.sheet}", cell {self.boxes[box].coordinate}'
+    def place(self, column: StrEnum) -> str:
+        """Where a box or a printed figure stands, as a person finds it."""
+        cell = self.boxes.get(column) or self.printed[column]
+        return f'sheet "{self.sheet}", cell {cell.coordinate}'
 
     @property
     def filled(self) -> bool:
@@ -49,21 +56,28 @@ class LineRow:
 
 @dataclass(frozen=True, slots=True)
 class Returned:
-    """A workbook that came back: its key, its lines, and its named boxes."""
+    """A workbook that came back: its lines, its named boxes, and what was wrong so far.
 
-    key: OrderKey
+    Whoever reads the boxes adds to `problems`, so that all of them come in one go.
+    """
+
     rows: tuple[LineRow, ...]
     fields: Mapping[str, str]
+    problems: Problems
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """What a workbook of one form has: its boxes, its named fields, and what tells rows apart."""
+    """What a workbook of one form has: boxes, named fields, printed figures; what tells rows apart.
+
+    A sheet that was written before its printed figures had keys goes without them.
+    """
 
     form: Form
     boxes: tuple[StrEnum, ...]
     fields: tuple[str, ...]
     apart: StrEnum | None = None
+    printed: tuple[StrEnum, ...] = ()
 
 
 def key_in(path: Path) -> OrderKey:
@@ -76,7 +90,11 @@ def key_in(path: Path) -> OrderKey:
         found = _key_of(sheet)
         if found is not None:
             return found[0]
-    raise BadInput(
+    raise _no_key(path)
+
+
+def _no_key(path: Path) -> BadInput:
+    return BadInput(
         Problem(
             path.name,
             "no sheet of this workbook is of an order of ours, or its hidden keys are gone",
@@ -88,41 +106,40 @@ def key_in(path: Path) -> OrderKey:
 def returned(path: Path, layout: Layout, order: Order) -> Returned:
     """Read the lines of a workbook that came back.
 
+    A column or a line's letters that are gone or changed, and a line that stands twice with
+    something in both, are noted in `problems`.
+
     Raises:
-        BadInput: it is of another order, a column or a line's letters are gone or changed, or a
-            line stands twice with something in both.
+        BadInput: it is no sheet of this form, order and revision, or has no line that can be read.
     """
     problems = Problems()
-    key = key_in(path)
+    keyed = [(sheet, _key_of(sheet)) for sheet in open_workbook(path).worksheets]
+    known = [(sheet, found) for sheet, found in keyed if found is not None]
+    if not known:
+        raise _no_key(path)
     rows: list[LineRow] = []
     fields: dict[str, str] = {}
-    for sheet in open_workbook(path).worksheets:
-        found = _key_of(sheet)
-        if found is None:
+    for sheet, (key, at) in known:
+        wrong = _wrong_key(key, layout.form, order)
+        if wrong is not None:
+            problems.add(f'sheet "{sheet.title}"', *wrong)
             continue
-        _check_key(found[0], layout.form, order, sheet.title, problems)
-        columns = _columns(sheet, found[1], layout, problems)
+        columns = _columns(sheet, at, layout, problems)
         if columns is not None:
             rows.extend(_rows(sheet, columns, layout, order, problems))
             fields.update(_fields(sheet, columns, layout.fields, problems))
-    _raise(problems, path)
-    single = _single(rows, problems)
-    _raise(problems, path)
-    return Returned(key, single, fields)
+    if not rows:
+        raise_named(problems, path)
+    return Returned(_single(rows, problems), fields, problems)
 
 
-def _raise(problems: Problems, path: Path) -> None:
-    """Raise what was found, the file's name before each place."""
+def raise_named(problems: Problems, path: Path) -> None:
+    """Raise what was found in a file, its name before each place."""
     if len(problems):
         raise BadInput(
             Problem(", ".join(filter(None, (path.name, p.place))), p.wrong, p.right)
             for p in problems
         )
-
-
-def raise_named(problems: Problems, path: Path) -> None:
-    """Raise what was found in a file, with its name."""
-    _raise(problems, path)
 
 
 def _key_of(sheet: Worksheet) -> tuple[OrderKey, int] | None:
@@ -136,41 +153,44 @@ def _key_of(sheet: Worksheet) -> tuple[OrderKey, int] | None:
     return None
 
 
-def _check_key(key: OrderKey, form: Form, order: Order, title: str, problems: Problems) -> None:
-    place = f'sheet "{title}"'
+def _wrong_key(key: OrderKey, form: Form, order: Order) -> tuple[str, str] | None:
+    """Why a sheet is not the one that is read here, and which would be; None when it is."""
     if key.form is not form:
-        problems.add(place, f"it is a {key.form.replace('-', ' ')}", f"give the {form}")
-    elif key.number != order.number:
-        problems.add(
-            place,
+        return (
+            f"it is {key.form.named}, and {form.named} is read here",
+            f"'{_READ_BY[key.form]}' reads it; '{_WRITTEN_BY[form]} {order.number}' writes the "
+            "other",
+        )
+    if key.number != order.number:
+        return (
             f"it is of order {key.number}, and this is order {order.number}",
             "load it to the order that it is of",
         )
-    elif key.revision != order.revision:
-        problems.add(
-            place,
+    if key.revision != order.revision:
+        return (
             f"it is of revision {key.revision}, and the order is at revision {order.revision}",
             "send out the sheet of this revision",
         )
+    return None
 
 
 def _columns(
     sheet: Worksheet, row: int, layout: Layout, problems: Problems
 ) -> Mapping[str, int] | None:
-    """Where each column stands, or None when one is gone."""
+    """Where each column stands; None when one is gone without which no line is known."""
     cells = next(sheet.iter_rows(min_row=row, max_row=row))
     found = {str(cell.value): at for at, cell in enumerate(cells) if cell.value is not None}
-    needed: list[StrEnum] = [*Told, *layout.boxes]
+    needed: list[StrEnum] = [*Told]
     if layout.apart is not None:
         needed.append(layout.apart)
-    gone = [key for key in needed if key not in found]
-    for key in gone:
-        problems.add(
-            f'sheet "{sheet.title}"',
-            f"the column '{key.partition(':')[2]}' is gone",
-            "undo the deletion, or copy what was written onto a fresh sheet",
-        )
-    return None if gone else found
+    for key in (*needed, *layout.boxes):
+        if key not in found:
+            problems.add(
+                f'sheet "{sheet.title}"',
+                f"the column '{key.partition(':')[2]}' is gone",
+                "undo the deletion, or copy what was written onto a fresh sheet",
+            )
+    return found if all(key in found for key in needed) else None
 
 
 def _rows(
@@ -186,25 +206,40 @@ def _rows(
     for number, cells in enumerate(sheet.iter_rows(min_row=1, max_row=last), start=1):
         if number <= headings:
             continue
-        boxes = {str(box): cells[columns[box]] for box in layout.boxes}
-        line = str(cells[columns[Told.LINE]].value or "").strip().upper()
+        boxes = {str(box): cells[columns[box]] for box in layout.boxes if box in columns}
+        at = cells[columns[Told.LINE]]
+        line = str(at.value or "").strip().upper()
         filled = any(not is_blank(cell) for cell in boxes.values())
         known = order.line(line)
-        extra = _extra(layout, cells, columns)
+        place = f'sheet "{sheet.title}", cell {at.coordinate}'
         if known is not None:
-            shown = cells[columns[Told.THEIRS]].value
-            if not _is(shown, known.their_number):
-                problems.add(
-                    f'sheet "{sheet.title}", row {number}',
-                    f"line {line} is {known.their_number}, and the row says {shown or 'nothing'}",
-                    "leave each line's letters and numbers as they were",
-                )
-            yield LineRow(sheet.title, line, boxes, extra)
+            _check_numbers(known, cells, columns, sheet.title, problems)
+            printed = {str(key): cells[columns[key]] for key in layout.printed if key in columns}
+            yield LineRow(sheet.title, line, boxes, printed, _extra(layout, cells, columns))
         elif filled or _is_line(cells, columns, order):
             problems.add(
-                f'sheet "{sheet.title}", row {number}',
+                place,
                 f"'{line}' is no line of order {order.number}" if line else "no line's letters",
                 "leave each line's letters as they were; a remark goes beside its line",
+            )
+
+
+def _check_numbers(
+    line: OrderLine,
+    cells: tuple[AnyCell, ...],
+    columns: Mapping[str, int],
+    title: str,
+    problems: Problems,
+) -> None:
+    """The numbers beside a line's letters are still the line's own."""
+    for told, number in ((Told.THEIRS, line.their_number), (Told.OURS, str(line.part))):
+        cell = cells[columns[told]]
+        if not _is(cell.value, number):
+            problems.add(
+                f'sheet "{title}", cell {cell.coordinate}',
+                f"line {line.id} is {number}, and the row says {cell.value or 'nothing'}",
+                "leave each line's letters and numbers as they were; another number goes into a "
+                "box of the supplier's",
             )
 
 
@@ -247,8 +282,20 @@ def _fields(
         if name in names:
             cell = sheet.cell(row, at + 1)
             with problems.at(f'sheet "{sheet.title}", cell {cell.coordinate}'):
-                found[name] = plain_words(cell)
+                found[name] = short_words(cell)
     return found
+
+
+def short_words(cell: AnyCell) -> str:
+    """What a person wrote, of bearable length.
+
+    Raises:
+        BadInput: a formula or an error of the spreadsheet, or a whole story.
+    """
+    text = plain_words(cell)
+    if len(text) > _MOST_LETTERS:
+        raise BadInput(Problem("", f"it has {len(text)} signs", f"give at most {_MOST_LETTERS}"))
+    return text
 
 
 def plain_words(cell: AnyCell) -> str:

@@ -1,18 +1,17 @@
-"""A price list as an OpenDocument sheet (ISO/IEC 26300): row by row, in little memory.
+"""A price list as an OpenDocument sheet: its rows as text.
 
-Its numbers stand in the file as decimal text and are taken so. Rows and cells that are said to
-repeat are counted, not built: a few bytes can claim a thousand million of them.
+Its numbers stand in the file as decimal text and are taken so.
 """
 
 from __future__ import annotations
 
 import re
-import zipfile
 from itertools import groupby
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any
 
 from kitting.errors import BadInput
+from kitting.sheets.ods import OFFICE, TABLE, cells_of, ods_rows, words_of
 from kitting.sheets.price_list_book import MOST_ROWS, damaged
 from kitting.sheets.price_list_marks import (
     MOST_COLUMNS,
@@ -29,10 +28,6 @@ if TYPE_CHECKING:
 
     from kitting.sheets.price_list_marks import Cells
 
-_TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
-_OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
-_TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
-_CELLS = {f"{_TABLE}table-cell", f"{_TABLE}covered-table-cell"}
 _SCIENTIFIC = re.compile(r"[\d.,]+E[+-]\d+", re.IGNORECASE)
 
 _Numbered = tuple[str, int, "Cells"]
@@ -49,51 +44,21 @@ def read_ods(path: Path) -> Iterator[Table]:
 
 
 def _rows(path: Path) -> Iterator[_Numbered]:
-    from lxml import etree
-
     try:
-        with zipfile.ZipFile(path) as packed, packed.open("content.xml") as stream:
-            yield from _parsed(
-                etree.iterparse(
-                    stream, events=("start", "end"), resolve_entities=False, no_network=True
-                )
-            )
-    except (etree.XMLSyntaxError, zipfile.BadZipFile, KeyError, ValueError) as error:
-        raise BadInput(damaged(path, error)) from None
-
-
-def _parsed(events: Any) -> Iterator[_Numbered]:
-    sheet, row = "", 0
-    for event, element in events:
-        if event == "start":
-            if element.tag == f"{_TABLE}table":
-                sheet, row = element.get(f"{_TABLE}name", ""), 0
-        elif element.tag == f"{_TABLE}table-row":
-            again = _count(element, "number-rows-repeated")
+        for sheet, row, again, element in ods_rows(path):
             cells = _texts(element)
             if any(cells):
-                for at in range(row + 1, min(row + again, MOST_ROWS) + 1):
+                for at in range(row, min(row + again - 1, MOST_ROWS) + 1):
                     yield sheet, at, cells
-            row += again
-            _forget(element)
-
-
-def _forget(element: Any) -> None:
-    """Let go of a row that was read, and of what stood before it."""
-    element.clear()
-    while element.getprevious() is not None:
-        del element.getparent()[0]
-
-
-def _count(element: Any, name: str) -> int:
-    return max(1, int(element.get(f"{_TABLE}{name}", "1")))
+    except ValueError as error:
+        raise BadInput(damaged(path, error)) from None
 
 
 def _texts(row: Any) -> Cells:
     texts: Cells = []
-    for cell in row:
-        if cell.tag in _CELLS and len(texts) < MOST_COLUMNS:
-            again = min(_count(cell, "number-columns-repeated"), MOST_COLUMNS - len(texts))
+    for cell, times in cells_of(row):
+        again = min(times, MOST_COLUMNS - len(texts))
+        if again > 0:
             texts += [_text(cell)] * again
     while texts and not texts[-1]:
         texts.pop()
@@ -101,22 +66,16 @@ def _texts(row: Any) -> Cells:
 
 
 def _text(cell: Any) -> str:
-    shown = "\n".join(_words(each) for each in cell if each.tag == f"{_TEXT}p")
-    if cell.get(f"{_TABLE}formula"):
-        return Marked(str(cell.get(f"{_TABLE}formula")), Mark.FORMULA)
-    kind = cell.get(f"{_OFFICE}value-type", "string")
+    shown = words_of(cell)
+    if cell.get(f"{TABLE}formula"):
+        return Marked(str(cell.get(f"{TABLE}formula")), Mark.FORMULA)
+    kind = cell.get(f"{OFFICE}value-type", "string")
     if kind in {"float", "currency", "percentage"}:
         if _SCIENTIFIC.fullmatch(shown.strip()):
             return Marked(shown.strip(), Mark.ROUNDED)
-        return Figure(number_text(float(cell.get(f"{_OFFICE}value", "nan"))))
+        return Figure(number_text(float(cell.get(f"{OFFICE}value", "nan"))))
     if kind in {"date", "time"}:
-        return Marked(str(cell.get(f"{_OFFICE}{kind}-value", shown))[:10], Mark.DATE)
+        return Marked(str(cell.get(f"{OFFICE}{kind}-value", shown))[:10], Mark.DATE)
     if kind == "boolean":
         return Marked(shown, Mark.YES_NO)
     return shown
-
-
-def _words(paragraph: Any) -> str:
-    for gap in paragraph.iter(f"{_TEXT}s", f"{_TEXT}tab", f"{_TEXT}line-break"):
-        gap.tail = f" {gap.tail or ''}"
-    return "".join(paragraph.itertext())

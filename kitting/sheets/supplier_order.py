@@ -2,7 +2,8 @@
 
 It holds what an `Order` holds and the shop's name: nothing of the customer, of what the customer
 pays, or of another supplier. Numbers stand in text cells, so that none becomes a date. His own
-boxes are open, with lists and limits where they help; all else is locked, without a password.
+boxes are open, with lists and limits where they help; all else is locked, without a password. A
+draft has no boxes: it only shows what would be asked.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from kitting.sheets.order_keys import (
     Box,
     Form,
     OrderKey,
+    Printed,
     Said,
     Told,
 )
@@ -40,6 +42,10 @@ _KEYS = {
     0: Told.LINE,
     1: Told.THEIRS,
     2: Told.OURS,
+    4: Printed.PACKS,
+    5: Printed.PACK,
+    6: Printed.PRICE,
+    8: Printed.DUE,
     10: Box.ANSWER,
     11: Box.PACKS,
     12: Box.PRICE,
@@ -47,6 +53,12 @@ _KEYS = {
     14: Box.SUBSTITUTE,
     15: Box.REMARK,
 }
+# The columns that ask; those after them are the supplier's to fill in.
+_ASKED = 10
+_DRAFT = (
+    "NOT AN ORDER YET: please send nothing against this sheet, neither goods nor the sheet. The "
+    "order follows in a sheet of its own once it is approved."
+)
 _FILL_IN = (
     "Please fill in the yellow boxes and send this file back: choose 'as asked' where all is "
     "well; else give what you can send. Lines may be sorted; please leave the line letters as "
@@ -62,14 +74,17 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
     """
     title = f"{'Draft of order' if order.draft else 'Order'} {order.number}"
     book = OutgoingWorkbook(title, shop.name, order.sent_on)
-    page = Page(book, "Order", _columns(order.currency), landscape=True)
-    put_keys(page, OrderKey.of(Form.ORDER, order), {at: str(key) for at, key in _KEYS.items()})
+    columns = _columns(order.currency)[: _ASKED if order.draft else None]
+    page = Page(book, "Order", columns, landscape=True)
+    keys = {at: str(key) for at, key in _KEYS.items() if at < len(columns)}
+    put_keys(page, OrderKey.of(Form.ORDER, order), keys)
     _head(page, order, shop, title)
     page.headings()
     first = page.row + 1
     for line in order.lines:
         _line(page, order, line)
-    open_boxes(page, range(first, page.row + 1), _rules(order))
+    if not order.draft:
+        open_boxes(page, range(first, page.row + 1), _rules(order))
     _totals(page, order, first)
     _held(page, order)
     page.cautions(SUPPLIER)
@@ -103,19 +118,23 @@ def _columns(currency: str) -> tuple[Column, ...]:
 def _head(page: Page, order: Order, shop: Shop, title: str) -> None:
     page.title(title, f"{shop.name}, {shop.address}")
     if order.draft:
-        strong_line(page, "NOT AN ORDER YET: please send nothing against this sheet.", good=False)
+        strong_line(page, _DRAFT, good=False)
     approved = f"{day_text(order.sent_on)}, approved by {order.approved_by}"
     page.facts(
         (
             ("To", f"{order.supplier.name}, {order.supplier.address}"),
             ("Date", day_text(order.day) if order.draft else approved),
-            ("Please quote", f"{order.number}, revision {order.revision}"),
+            (
+                "Draft" if order.draft else "Please quote",
+                f"{order.number}, revision {order.revision}",
+            ),
             ("Prices", f"in {order.currency}, without VAT, as you gave them"),
         )
     )
-    for name in (THEIR_REFERENCE, ANSWERED_BY):
-        put_field(page, name)
-    page.line(_FILL_IN)
+    if not order.draft:
+        for name in (THEIR_REFERENCE, ANSWERED_BY):
+            put_field(page, name)
+        page.line(_FILL_IN)
     page.gap()
 
 

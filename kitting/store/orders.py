@@ -168,13 +168,15 @@ class Orders:
         return self.record(number)
 
     def add_reply(self, reply: Reply) -> int:
-        """Add a reply and return its number; 0 when it says what an earlier one said.
+        """Add a reply and return its number; 0 when it says what the last one said.
+
+        What a supplier said before and has come back to is news: his last word counts.
 
         Raises:
             BadInput: it is no reply to this order as it stands.
         """
         record = self._hold(reply.order)
-        if any(reply.same_as(earlier) for earlier in record.replies):
+        if record.replies and reply.same_as(record.replies[-1]):
             return 0
         steps.check_may_answer(record)
         check_reply(record.order, reply)

@@ -7,7 +7,7 @@ from kitting.catalog.files import read_family, read_trade
 from kitting.catalog.shipped import catalogue_folders, shipped_folder
 from kitting.store import Database
 from tests.journeys.measured import make_measured
-from tests.journeys.shop import Shop
+from tests.journeys.shop import DAY, Shop
 
 
 @pytest.fixture
@@ -64,3 +64,25 @@ def loaded(shop: Shop, measured_database: Path) -> Shop:
     """A shop with the twin on the bench and the demo's findings on it."""
     shutil.copy(measured_database, shop.folder / "shop.sqlite")
     return shop
+
+
+@pytest.fixture
+def ready(loaded: Shop) -> Shop:
+    """The same with every question answered, and an order to each supplier drafted."""
+    loaded.types("strip", "add", "26-041", "timing-cover", "sound", "--who", "J. Marlowe")
+    loaded.types(
+        "strip", "add", "26-041", "idler-spindle", "outer 0 = .6237", "--who", "J. Marlowe"
+    )
+    loaded.types(
+        "decide", "verdict", "26-041", "valve-exhaust-left", "renew",
+        "--who", "K. Ferris", "--reason", "on its limit",
+    )  # fmt: skip
+    loaded.types("order", "make", "26-041", "--on", DAY)
+    return loaded
+
+
+@pytest.fixture
+def ordered(ready: Shop) -> Shop:
+    """The first order approved."""
+    ready.types("order", "approve", "P1001", "--who", "K. Ferris", "--on", DAY)
+    return ready

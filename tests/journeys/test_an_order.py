@@ -18,26 +18,6 @@ CUSTOMER = "Aldous"
 _COLUMNS = {"answer": 11, "packs": 12, "price": 13, "day": 14, "substitute": 15, "remark": 16}
 
 
-@pytest.fixture
-def ready(loaded: Shop) -> Shop:
-    """The same with every question answered, and an order to each supplier drafted."""
-    loaded.types("strip", "add", JOB, "timing-cover", "sound", "--who", "J. Marlowe")
-    loaded.types("strip", "add", JOB, "idler-spindle", "outer 0 = .6237", "--who", "J. Marlowe")
-    loaded.types(
-        "decide", "verdict", JOB, "valve-exhaust-left", "renew",
-        "--who", "K. Ferris", "--reason", "on its limit",
-    )  # fmt: skip
-    loaded.types("order", "make", JOB, "--on", DAY)
-    return loaded
-
-
-@pytest.fixture
-def ordered(ready: Shop) -> Shop:
-    """The first order approved."""
-    ready.types("order", "approve", "P1001", "--who", "K. Ferris", "--on", DAY)
-    return ready
-
-
 def order(shop: Shop, number: str = "P1001") -> Any:
     return shop.reads("order", "show", number)
 

@@ -159,3 +159,48 @@ def test_a_deleted_column_is_named(tmp_path: Path) -> None:
     good = types(cell(file, NUT, Count.GOOD), "8")
     back = by_hand(file, tmp_path / "back.xlsx", good, deletes_column("E"))
     assert f"the column '{Apart.WHAT.partition(':')[2]}' is gone" in refusal(back)
+
+
+def test_all_that_is_wrong_comes_in_one_go_each_with_file_sheet_and_cell(tmp_path: Path) -> None:
+    file = filled(
+        tmp_path,
+        {
+            (SHELL, Count.GOOD, None): "two",
+            (SHELL, Count.FIGURE, "wall 1"): "abc",
+            (NUT, Count.GOOD, None): 9,
+            (NUT, Count.WRONG, None): 10**12,
+            (SPRING, Count.NOTE, None): "=1+1",
+        },
+    )
+    book = openpyxl.load_workbook(file)
+    sheet = book.worksheets[0]
+    sheet.cell(sheet.max_row + 1, 1, "ZZZZZ")
+    sheet.cell(sheet.max_row, 7, 1)
+    book.save(file)
+    with pytest.raises(BadInput) as refused:
+        read_delivery(file, ORDER, CHECKS, DAY, RECORD)
+    said = str(refused.value).splitlines()
+    assert len(said) == 6, said
+    assert all(each.startswith('delivery.xlsx, sheet "Delivery", cell ') for each in said)
+    assert any("9 pieces came and 8 were still to come" in each for each in said)
+
+
+@pytest.mark.parametrize("figure", ["1" * 30, "1000000", "2000000 thou"])
+def test_a_figure_too_large_for_any_part_is_refused_at_its_cell(
+    figure: str, tmp_path: Path
+) -> None:
+    file = filled(tmp_path, {(SHELL, Count.GOOD, None): 2, (SHELL, Count.FIGURE, "wall 1"): figure})
+    text = refusal(file)
+    assert "is larger than anything measured" in text
+    assert f'sheet "Delivery", cell {cell(file, SHELL, Count.FIGURE, "wall 1")}' in text
+
+
+def test_a_note_that_was_booked_before_is_left_to_the_books(tmp_path: Path) -> None:
+    file = filled(tmp_path, {(NUT, Count.GOOD, None): 8})
+    book = openpyxl.load_workbook(file)
+    sheet = book.worksheets[0]
+    sheet.cell(row_of(sheet, "Their delivery note"), 2, "LN 77")
+    book.save(file)
+    came = read_delivery(file, ORDER, CHECKS, DAY, RECORD)
+    booked = replace(RECORD, deliveries=(came,))
+    assert read_delivery(file, ORDER, CHECKS, DAY, booked) == came

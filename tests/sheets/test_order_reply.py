@@ -80,7 +80,7 @@ def test_what_was_written_in_the_boxes_is_the_reply(tmp_path: Path) -> None:
     )
     at = f"B{row_of(the_sheet(file), 'Your reference')}"
     handled(file, lambda sheet: sheet.__setitem__(at, "our 4711"))
-    reply = read_reply(file, ORDER, LOADED)
+    reply = read_reply(file, ORDER, LOADED).reply
     assert said(reply) == {
         SHELL: (1, Decimal("18.00"), None, "", ""),
         BOLT: (None, Decimal("17.95"), None, "", ""),
@@ -92,7 +92,7 @@ def test_what_was_written_in_the_boxes_is_the_reply(tmp_path: Path) -> None:
 
 
 def test_none_is_no_packs_at_all(tmp_path: Path) -> None:
-    reply = read_reply(filled(tmp_path, (NUT, Box.ANSWER, "none")), ORDER, LOADED)
+    reply = read_reply(filled(tmp_path, (NUT, Box.ANSWER, "none")), ORDER, LOADED).reply
     assert said(reply)[NUT][0] == 0
 
 
@@ -106,14 +106,19 @@ def test_none_is_no_packs_at_all(tmp_path: Path) -> None:
         (Box.PRICE, "on request", "'on request' is no price; the price of one pack"),
         (Box.PRICE, -3, "'-3' is no price"),
         (Box.PRICE, "3.12345", "the price 3.12345 is too fine; give at most 4 decimals"),
+        (Box.PRICE, 1e30, "the price of 31 digits is too large; a pack costs at most 100,000,000"),
+        (Box.PRICE, 100_000_000.5, "the price 100,000,000.5 is too large"),
+        (Box.PACKS, 1e30, "is no number of packs"),
         (Box.PRICE, True, "'TRUE' is no figure"),
         (Box.PRICE, "=1+2", "the cell holds the formula =1+2; type the figure itself"),
         (Box.DAY, "soon", "'soon' is no date"),
+        (Box.DAY, date(2020, 1, 1), "01 Jan 2020 cannot be the day for an order of 02 May 2024"),
         (Box.REMARK, '=HYPERLINK("http://x")', "the cell holds the formula =HYPERLINK"),
         (Box.REMARK, "=1+1", "write it as plain words"),
-        (Box.REMARK, "x" * 501, "the remark has 501 signs"),
+        (Box.REMARK, "x" * 501, "it has 501 signs; give at most 500"),
         (Box.ANSWER, "perhaps", "'perhaps' is none of the answers; one of as asked, changed, none"),
         (Box.SUBSTITUTE, date(2024, 1, 2), "where a part number belongs"),
+        (Box.SUBSTITUTE, "9" * 61, "the number has 61 signs; a number has at most 60"),
     ],
 )
 def test_what_cannot_be_taken_is_said_at_its_cell(
@@ -132,9 +137,37 @@ def test_an_answer_that_its_own_figures_gainsay_is_refused(tmp_path: Path) -> No
     assert "the answer is none, and 1 packs are sent" in refusal(file)
 
 
-def test_all_that_is_wrong_comes_in_one_go(tmp_path: Path) -> None:
-    file = filled(tmp_path, (NUT, Box.PACKS, 9), (BOLT, Box.PRICE, "dear"), (SHELL, Box.DAY, "x"))
-    assert len(refusal(file).splitlines()) == 3
+def test_all_that_is_wrong_comes_in_one_go_each_with_file_sheet_and_cell(tmp_path: Path) -> None:
+    file = filled(
+        tmp_path,
+        (NUT, Box.PACKS, 9),
+        (BOLT, Box.PRICE, "dear"),
+        (SHELL, Box.DAY, "x"),
+        (SPRING, Box.DAY, date(1999, 1, 1)),
+        (SPRING, Box.PRICE, 1e25),
+        (GASKET, Box.REMARK, "=1+1"),
+    )
+
+    def spoil(sheet: Worksheet) -> None:
+        last = max(row_of(sheet, line.id) for line in ORDER.lines)
+        copied = [sheet.cell(row_of(sheet, NUT), at).value for at in range(1, 17)]
+        for row, letters in ((last + 1, "ZZZZZ"), (last + 2, NUT)):
+            for at, value in enumerate(copied, start=1):
+                sheet.cell(row, at).value = letters if at == 1 else value
+        sheet[f"B{row_of(sheet, 'Answered by')}"] = "=NOW()"
+
+    said = refusal(handled(file, spoil)).splitlines()
+    assert len(said) == 9, said
+    assert all(each.startswith('order.xlsx, sheet "Order", ') for each in said)
+    assert sum(", cell " in each for each in said) == 8
+
+
+def test_a_gone_column_does_not_hide_what_is_wrong_in_the_others(tmp_path: Path) -> None:
+    file = filled(tmp_path, (NUT, Box.PACKS, 9), (BOLT, Box.DAY, "soon"))
+    text = refusal(handled(file, lambda sheet: sheet.delete_cols(13)))
+    assert "the column 'price' is gone" in text
+    assert "9 packs are confirmed" in text
+    assert "'soon' is no date" in text
 
 
 def test_a_reply_to_another_order_is_refused(tmp_path: Path) -> None:
@@ -171,6 +204,14 @@ def test_letters_wiped_out_are_refused_even_where_nothing_is_filled_in(tmp_path:
     file = filled(tmp_path, (NUT, Box.PACKS, 1))
     handled(file, lambda sheet: sheet.__setitem__(f"A{row_of(sheet, BOLT)}", None))
     assert "no line's letters" in refusal(file)
+
+
+def test_our_own_number_written_over_is_refused_at_its_cell(tmp_path: Path) -> None:
+    file = filled(tmp_path, (NUT, Box.PACKS, 1))
+    handled(file, lambda sheet: sheet.__setitem__(f"C{row_of(sheet, BOLT)}", "hob:W141"))
+    text = refusal(file)
+    assert f"line {BOLT} is hob:W140, and the row says hob:W141" in text
+    assert f'sheet "Order", cell C{row_of(the_sheet(file), BOLT)}' in text
 
 
 def test_a_line_filled_in_twice_is_refused(tmp_path: Path) -> None:

@@ -46,7 +46,7 @@ def test_sorted_renamed_with_rows_put_in_and_saved_by_another_program(tmp_path: 
     sorted_rows = [c.value for c in the_sheet(back)["A"] if ORDER.line(str(c.value))]
     assert sorted_rows != [line.id for line in ORDER.lines]
     assert the_sheet(back).title == "Antwort"
-    reply = read_reply(back, ORDER, LOADED)
+    reply = read_reply(back, ORDER, LOADED).reply
     told = {each.line: each for each in reply.lines}
     assert set(told) == {SHELL, BOLT, NUT, GASKET}
     assert (told[SHELL].packs, told[SHELL].pack_price) == (1, Decimal("18.00"))
@@ -61,7 +61,7 @@ def test_saved_untouched_by_another_program_it_is_the_same_reply(tmp_path: Path)
     row = row_of(the_sheet(file), NUT)
     once = by_hand(file, tmp_path / "once.xlsx", types(f"K{row}", "none"))
     twice = by_hand(once, tmp_path / "twice.xlsx")
-    first, second = (read_reply(each, ORDER, LOADED) for each in (once, twice))
+    first, second = (read_reply(each, ORDER, LOADED).reply for each in (once, twice))
     assert first == second
     assert first.lines[0].packs == 0
 
@@ -79,7 +79,7 @@ def test_a_column_moved_aside_is_still_known(tmp_path: Path) -> None:
     row = row_of(the_sheet(file), NUT)
     aside = "  sheet.Columns.insertByIndex(2, 2)"
     back = by_hand(file, tmp_path / "back.xlsx", types(f"L{row}", "1"), aside)
-    assert read_reply(back, ORDER, LOADED).lines[0].packs == 1
+    assert read_reply(back, ORDER, LOADED).reply.lines[0].packs == 1
 
 
 def test_a_formula_that_another_program_keeps_in_a_remark_is_refused(tmp_path: Path) -> None:
@@ -95,4 +95,4 @@ def test_a_number_that_looks_like_a_formula_comes_back_as_it_went(tmp_path: Path
     row = row_of(the_sheet(file), GASKET)
     back = by_hand(file, tmp_path / "back.xlsx", types(f"K{row}", "as asked"))
     assert the_sheet(back)[f"B{row}"].value == "=1/2-20"
-    assert replace(read_reply(back, ORDER, LOADED).lines[0], remark="").line == GASKET
+    assert replace(read_reply(back, ORDER, LOADED).reply.lines[0], remark="").line == GASKET

@@ -10,13 +10,15 @@ import pytest
 from kitting.buying.drafting import orders_of
 from kitting.buying.orders import Order
 from kitting.job.path import JobPath
-from kitting.sheets.order_keys import Box, Form, OrderKey, Told
+from kitting.sheets.order_keys import Box, Form, OrderKey, Printed, Told
 from kitting.sheets.supplier_order import write_supplier_order
 from tests.sheets.opened import everything_in, rows_of, text_of, the_sheet
 from tests.sheets.values import CUSTOMER, a_ready_job
 
 _READY = a_ready_job()
 _ORDERS = orders_of(_READY)
+_APPROVED = tuple(replace(o, approved_by="K. Ferris", approved_on=o.day) for o in _ORDERS)
+_EITHER_WAY = (*_ORDERS, *_APPROVED)
 
 
 def written(order: Order, folder: Path, path: JobPath = _READY) -> Path:
@@ -25,7 +27,7 @@ def written(order: Order, folder: Path, path: JobPath = _READY) -> Path:
     return file
 
 
-@pytest.mark.parametrize("order", _ORDERS, ids=lambda order: order.supplier.key)
+@pytest.mark.parametrize("order", _EITHER_WAY, ids=lambda order: order.supplier.key)
 def test_no_trace_of_customer_margin_or_another_supplier_is_anywhere_in_the_file(
     order: Order, tmp_path: Path
 ) -> None:
@@ -46,7 +48,7 @@ def test_no_trace_of_customer_margin_or_another_supplier_is_anywhere_in_the_file
         assert word not in text_of(tmp_path / "order.xlsx").casefold()
 
 
-@pytest.mark.parametrize("order", _ORDERS, ids=lambda order: order.supplier.key)
+@pytest.mark.parametrize("order", _EITHER_WAY, ids=lambda order: order.supplier.key)
 def test_there_are_no_hidden_corners_in_the_file(order: Order, tmp_path: Path) -> None:
     file = written(order, tmp_path)
     book = openpyxl.load_workbook(file)
@@ -58,7 +60,8 @@ def test_there_are_no_hidden_corners_in_the_file(order: Order, tmp_path: Path) -
     hidden = [at for at, d in sheet.row_dimensions.items() if d.hidden]
     assert hidden == [1]
     told = {str(cell.value) for cell in sheet[1] if cell.value is not None}
-    assert told == {*Told, *Box, str(OrderKey.of(Form.ORDER, order))}
+    boxes = () if order.draft else tuple(Box)
+    assert told == {*Told, *Printed, *boxes, str(OrderKey.of(Form.ORDER, order))}
     assert all(cell.comment is None for row in sheet.iter_rows() for cell in row)
     assert book.properties.creator == _READY.trade.shop.name
     assert book.properties.lastModifiedBy is None
@@ -100,7 +103,11 @@ def test_an_order_below_the_least_value_says_so(tmp_path: Path) -> None:
 
 def test_an_order_that_nobody_approved_says_that_it_is_none(tmp_path: Path) -> None:
     draft = _ORDERS[0]
-    assert "NOT AN ORDER YET" in text_of(written(draft, tmp_path))
+    shown = text_of(written(draft, tmp_path))
+    assert "NOT AN ORDER YET" in shown
+    assert "send this file back" not in shown
+    sheet = the_sheet(written(draft, tmp_path))
+    assert all(cell.protection.locked for row in sheet.iter_rows() for cell in row)
     approved = replace(draft, approved_by="K. Ferris", approved_on=draft.day)
     shown = text_of(written(approved, tmp_path))
     assert "NOT AN ORDER YET" not in shown

@@ -11,6 +11,8 @@ from kitting.buying.orders import LineFor
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
 from kitting.cli.order_common import Effects
+from kitting.cli.shapes.order_choices import ChoiceShape, choice_shape
+from kitting.cli.shapes.order_said import ReplyShape, replies_shape
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +92,7 @@ class QuestionShape:
     says: list[str]
     fit: list[FitShape]
     dates: list[JobDateShape]
+    choices: list[ChoiceShape]
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +181,7 @@ class OrderShape:
     held: list[str]
     steps: list[StepShape]
     replies: int
+    said: list[ReplyShape]
     deliveries: int
 
 
@@ -225,6 +229,7 @@ def order_shape(
         held=[str(item.part) for item in order.held],
         steps=[StepShape(s.state, s.who, s.day, s.note) for s in record.steps],
         replies=len(record.replies),
+        said=replies_shape(record),
         deliveries=len(record.deliveries),
     )
 
@@ -297,6 +302,7 @@ def _question(record: OrderRecord, question: Question, effect: Effects | None) -
             JobDateShape(late.job, late.asked, late.offered, late.days, late.sentence)
             for late in (effect.dates if effect else ())
         ],
+        choices=[choice_shape(choice) for choice in (effect.choices if effect else ())],
     )
 
 

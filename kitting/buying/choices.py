@@ -1,0 +1,172 @@
+"""What accepting and what refusing a reply's line comes to: money, carriage, and who then waits.
+
+The same sum for both, so that they can be held against each other: the goods here as they would
+then be, this order's carriage on them, and what is missing bought elsewhere; against what was
+asked.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kitting.buying.elsewhere import cheapest_elsewhere, failed_with
+from kitting.buying.orders import carriage_on
+from kitting.buying.replies import Word
+from kitting.buying.stage_waits import stages_waiting
+from kitting.job.estimate import NOTHING
+from kitting.job.pricing import rounded
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from datetime import date
+    from decimal import Decimal
+
+    from kitting.buying.elsewhere import Elsewhere
+    from kitting.buying.orders import Order
+    from kitting.buying.replies import Question
+    from kitting.buying.stage_waits import StageWait
+    from kitting.buying.standing import OrderRecord
+    from kitting.catalog.family import Family
+    from kitting.job.pricing import Market
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What one word on a question comes to.
+
+    `goods`, `carriage` and `carriage_before` are this order's, in its currency. `missing` pieces
+    are bought `elsewhere`, or nobody else sells them. `more` is what it all costs above what was
+    asked, in the shop's money; None where nobody can say.
+    """
+
+    word: Word
+    order: Order
+    missing: int
+    elsewhere: Elsewhere | None
+    goods: Decimal
+    carriage_before: Decimal
+    carriage: Decimal
+    more: Decimal | None
+    stages: tuple[StageWait, ...]
+
+    @property
+    def short_by(self) -> Decimal:
+        """How far what is left here falls short of the supplier's least order."""
+        return max(NOTHING, self.order.supplier.least_order - self.goods) if self.goods else NOTHING
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """What follows, a sentence each, the sum of it last."""
+        order, words = self.order, []
+        if self.elsewhere is not None:
+            words.append(self.elsewhere.sentence(order.home_currency))
+        elif self.missing:
+            words.append("nobody else sells it at a price that is valid today")
+        if self.carriage != self.carriage_before:
+            words.append(self._of_carriage())
+        if self.short_by:
+            words.append(
+                f"the goods here are then {order.currency} {self.short_by} below the least order"
+            )
+        words += [wait.sentence for wait in self.stages]
+        if self.missing and not self.stages:
+            words.append("no stage waits longer for it")
+        if self.more is not None:
+            kind = "less" if self.more < 0 else "more"
+            amount = f"{order.home_currency} {abs(self.more)} {kind}" if self.more else "no more"
+            words.append(f"in all {amount} than as asked")
+        return tuple(words)
+
+    def _of_carriage(self) -> str:
+        order = self.order
+        free = order.supplier.free_over
+        why = ""
+        if free is not None and self.carriage_before == 0 and self.goods < free:
+            why = f": the goods come to {self.goods}, and it is free from {free}"
+        elif free is not None and self.goods >= free:
+            why = f": it is free from {free}"
+        elif not self.goods:
+            why = ": nothing is left of the order"
+        return (
+            f"carriage here {order.currency} {self.carriage} instead of {self.carriage_before}{why}"
+        )
+
+
+def choices_of(
+    question: Question,
+    record: OrderRecord,
+    market: Market,
+    families: Mapping[str, Family],
+    records: Sequence[OrderRecord],
+) -> tuple[Choice, Choice]:
+    """Return what accepting and what refusing comes to, in this order.
+
+    Args:
+        question: what a reply asks about one line.
+        record: the order that it is of.
+        market: the trade on the day when the rest would be bought.
+        families: the edition of each job's family, by job number.
+        records: every order that anything of the order's jobs is in, this one too.
+    """
+    return (
+        _choice(Word.ACCEPT, question, record, market, families, records),
+        _choice(Word.REFUSE, question, record, market, families, records),
+    )
+
+
+def _choice(
+    word: Word,
+    question: Question,
+    record: OrderRecord,
+    market: Market,
+    families: Mapping[str, Family],
+    records: Sequence[OrderRecord],
+) -> Choice:
+    order, line = record.order, question.line
+    standing = record.by_line[line.id]
+    packs = 0 if word is Word.REFUSE else _packs(question)
+    price = line.pack_price if question.said.pack_price is None else question.said.pack_price
+    here = standing.good + standing.doubtful
+    missing = max(0, line.quantity - here - packs * line.pack)
+    before = sum((rounded(e.pack_price * e.packs, order.currency) for e in record.lines), NOTHING)
+    goods = before - line.net + rounded(price * packs, order.currency)
+    left = packs or any(e.packs for e in record.lines if e.line.id != line.id)
+    carriage_before = carriage_on(order.supplier, before, order.currency)
+    carriage = carriage_on(order.supplier, goods, order.currency) if left else NOTHING
+    elsewhere = None
+    if missing:
+        barred = {order.supplier.key, *failed_with(line.part, records)}
+        elsewhere = cheapest_elsewhere(market, line.part, missing, barred, records)
+    more = None
+    if elsewhere is not None or not missing:
+        more = order.at_home(goods + carriage - before - carriage_before)
+        more += elsewhere.cost if elsewhere is not None else NOTHING
+    return Choice(
+        word=word,
+        order=order,
+        missing=missing,
+        elsewhere=elsewhere,
+        goods=goods,
+        carriage_before=carriage_before,
+        carriage=carriage,
+        more=more,
+        stages=stages_waiting(
+            standing, _comes(question, packs, missing, elsewhere, standing.due), families, records
+        ),
+    )
+
+
+def _packs(question: Question) -> int:
+    return question.line.packs if question.said.packs is None else question.said.packs
+
+
+def _comes(
+    question: Question, packs: int, missing: int, elsewhere: Elsewhere | None, due: date
+) -> date | None:
+    """When all the pieces are there, from here and from elsewhere; None when nobody can say."""
+    if missing and elsewhere is None:
+        return None
+    here = [question.said.day or due] if packs else []
+    there = [elsewhere.comes] if elsewhere is not None else []
+    return max([*here, *there], default=due)

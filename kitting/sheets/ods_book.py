@@ -1,0 +1,164 @@
+"""A filled sheet that came back as an OpenDocument workbook, as the workbook that it was made from.
+
+Cells become what the reader of workbooks makes of them: text, numbers, days, formulas as written.
+A sheet of ours has a few hundred rows; what claims far more is refused before it is built.
+"""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from dataclasses import dataclass
+from datetime import datetime, time
+from typing import TYPE_CHECKING, Any
+
+from kitting.errors import BadInput, Problem
+from kitting.sheets.ods import OFFICE, TABLE, cells_of, ods_rows, words_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from openpyxl import Workbook
+
+_OPEN_DOCUMENT = "application/vnd.oasis.opendocument."
+_CONTENT = "content.xml"
+_MANIFEST = "META-INF/manifest.xml"
+_MOST_MEGABYTES = 60
+_MOST_ROWS = 20_000
+_MOST_COLUMNS = 200
+_MOST_CELLS = 400_000
+_MOST_LETTERS = 32_767
+_SCIENTIFIC = re.compile(r"[-\d.,]+E[+-]?\d+", re.IGNORECASE)
+_NUMBERS = {"float", "currency", "percentage"}
+# What one program allows in a sheet's name and the other does not.
+_NOT_IN_A_TITLE = re.compile(r"[\\/*?:\[\]]")
+_MOST_OF_A_TITLE = 31
+
+
+def is_ods(packed: zipfile.ZipFile) -> bool:
+    """Whether a packed file says of itself that it is an OpenDocument file."""
+    return "mimetype" in packed.namelist() and _kind(packed).startswith(_OPEN_DOCUMENT)
+
+
+def wrong_with_ods(packed: zipfile.ZipFile) -> tuple[str, str] | None:
+    """Why such a file cannot be read as a workbook, and what would be right; None when it can."""
+    parts = {part.filename: part.file_size for part in packed.infolist()}
+    manifest = packed.read(_MANIFEST) if _MANIFEST in parts else b""
+    if "encrypted-package" in parts or b"encryption-data" in manifest:
+        return "the workbook is protected by a password", "save a copy without the password"
+    if not _kind(packed).startswith(f"{_OPEN_DOCUMENT}spreadsheet") or _CONTENT not in parts:
+        return "this is an OpenDocument file but no sheet", "give the sheet that was filled in"
+    if parts[_CONTENT] > _MOST_MEGABYTES * 1_000_000:
+        return (
+            f"the workbook unpacks to {parts[_CONTENT] // 1_000_000} MB, far more than a filled "
+            "sheet",
+            "give the right file, or clear what does not belong there",
+        )
+    return None
+
+
+def _kind(packed: zipfile.ZipFile) -> str:
+    return packed.read("mimetype")[:100].decode("ascii", "replace").strip()
+
+
+def open_ods(path: Path) -> Workbook:
+    """Return an OpenDocument workbook that was looked into before.
+
+    Raises:
+        BadInput: it has far more in it than a filled sheet.
+        ValueError: it is damaged.
+    """
+    import openpyxl
+
+    book = openpyxl.Workbook()
+    book.remove(book.worksheets[0])
+    last, built = None, 0
+    for title, row, again, element in ods_rows(path):
+        if last is None or title != last:
+            book.create_sheet(_NOT_IN_A_TITLE.sub(" ", title)[:_MOST_OF_A_TITLE])
+            last = title
+        found = tuple(_cells(element))
+        times = again if found else 0
+        built += times * len(found)
+        if built > _MOST_CELLS or (found and row + times - 1 > _MOST_ROWS):
+            raise _too_much(path, title)
+        for at in range(row, row + times):
+            for column, cell in found:
+                cell.put(book.worksheets[-1].cell(at, column))
+    if not book.worksheets:
+        raise ValueError("no sheet")
+    return book
+
+
+def _too_much(path: Path, title: str) -> BadInput:
+    return BadInput(
+        Problem(
+            f'{path.name}, sheet "{title}"',
+            "far more is written in it than in a filled sheet",
+            "give the right file, or clear what does not belong there",
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Content:
+    """What one cell holds, and as what a workbook keeps it."""
+
+    value: str | float | bool | datetime | time
+    kind: str
+    number_format: str = ""
+
+    def put(self, cell: Any) -> None:
+        cell.value = self.value
+        # Text that begins with = is text, unless the file says that it is a formula.
+        cell.data_type = self.kind
+        if self.number_format:
+            cell.number_format = self.number_format
+
+
+def _cells(row: Any) -> Iterator[tuple[int, _Content]]:
+    """The filled cells of a row by column; what lies beyond any sheet's columns is left out."""
+    column = 1
+    for cell, again in cells_of(row):
+        content = _content(cell) if column <= _MOST_COLUMNS else None
+        if content is not None:
+            for at in range(column, min(column + again, _MOST_COLUMNS + 1)):
+                yield at, content
+        column += again
+
+
+def _content(cell: Any) -> _Content | None:
+    shown = words_of(cell)
+    formula = cell.get(f"{TABLE}formula")
+    if formula:
+        return _Content("=" + str(formula).partition("=")[2][:_MOST_LETTERS], "f")
+    kind = cell.get(f"{OFFICE}value-type", "string")
+    if kind in _NUMBERS:
+        scientific = _SCIENTIFIC.fullmatch(shown.strip()) is not None
+        number = float(cell.get(f"{OFFICE}value", "nan"))
+        return _Content(number, "n", "0.00E+00" if scientific else "")
+    if kind in {"date", "time"}:
+        moment = (_day if kind == "date" else _time)(cell.get(f"{OFFICE}{kind}-value", ""))
+        return _Content(shown, "s") if moment is None else _Content(moment, "d")
+    if kind == "boolean":
+        return _Content(cell.get(f"{OFFICE}boolean-value") == "true", "b")
+    if kind == "string" and cell.get(f"{OFFICE}string-value"):
+        shown = cell.get(f"{OFFICE}string-value")
+    return _Content(shown[:_MOST_LETTERS], "s") if shown else None
+
+
+def _day(text: str) -> datetime | None:
+    try:
+        return datetime.fromisoformat(text).replace(tzinfo=None)
+    except ValueError:
+        return None
+
+
+def _time(text: str) -> time | None:
+    """A time of day out of PT13H30M00S; a span beyond a day is no time that anybody typed."""
+    match = re.fullmatch(r"PT(\d+)H(\d+)M(\d+)(?:[.,]\d+)?S", text)
+    if match is None:
+        return None
+    hours, minutes, seconds = map(int, match.groups())
+    return time(hours % 24, minutes % 60, seconds % 60)

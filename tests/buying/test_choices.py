@@ -1,0 +1,201 @@
+"""What accepting and what refusing a reply's line comes to: money, carriage, and who waits."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitting.buying.choices import Choice, choices_of
+from kitting.buying.elsewhere import cheapest_elsewhere
+from kitting.buying.orders import OrderState
+from kitting.buying.replies import Answer, Reply, ReplyLine, Word
+from kitting.buying.standing import OrderRecord, Step
+from kitting.catalog.trade import Offer, Supplier, Trade
+from kitting.job.pricing import Market
+from tests.builders import number
+from tests.buying.orders import ASHBY, DAY, JOB, a_line, an_order
+from tests.wren import tiny_family, tiny_trade
+
+TRADE = tiny_trade()
+BROOK = TRADE.supplier_by_key["brook"]
+TODAY = date(2024, 5, 4)
+FAMILIES = {JOB: tiny_family()}
+ORDER = an_order(
+    a_line("hob:W320", 2, "3.20", pack=4, positions=("barrel-nuts",)),
+    a_line("hob:W310", 10, "9.90", positions=("head-gasket",)),
+)
+NUT, GASKET = (line.id for line in ORDER.lines)
+DRAFT = replace(
+    an_order(a_line("hob:W101", 1, "20.00"), approved=False, supplier=BROOK), number="P1002"
+)
+
+
+def replied(order_line: ReplyLine, record: OrderRecord | None = None) -> OrderRecord:
+    said = Reply("P1001", 1, (order_line,), DAY)
+    return replace(record or OrderRecord(ORDER), replies=(said,))
+
+
+def weighed(
+    record: OrderRecord, *others: OrderRecord, trade: Trade = TRADE
+) -> tuple[Choice, Choice]:
+    (question,) = record.questions
+    return choices_of(question, record, Market(trade, TODAY), FAMILIES, (record, *others))
+
+
+def only_here(trade: Trade = TRADE) -> Trade:
+    return replace(trade, offers=tuple(o for o in trade.offers if o.supplier == "ashby"))
+
+
+def test_the_rest_elsewhere_is_reckoned_with_its_carriage() -> None:
+    accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)))
+    assert accept.elsewhere is not None
+    assert (accept.missing, accept.elsewhere.supplier.key) == (4, "brook")
+    assert (accept.elsewhere.quote.home, accept.elsewhere.carriage) == (
+        Decimal("3.20"),
+        Decimal("4.00"),
+    )
+    assert accept.more == Decimal("4.00")
+    assert (refuse.missing, refuse.more) == (8, Decimal("10.50"))
+    assert "8 pieces from Brook and Daughter: GBP 6.40, carriage 4.00" in refuse.sentences[0]
+
+
+def test_goods_added_to_a_waiting_draft_bear_no_carriage_of_their_own() -> None:
+    accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)), OrderRecord(DRAFT))
+    assert accept.more == Decimal("0.00")
+    assert "in all no more than as asked" in accept.sentences
+    assert refuse.elsewhere is not None
+    assert refuse.elsewhere.joins == "P1002"
+    assert "carriage 0.00 on draft P1002" in refuse.sentences[0]
+
+
+def test_a_draft_that_was_cancelled_takes_nothing_more() -> None:
+    cancelled = OrderRecord(DRAFT, (Step(OrderState.CANCELLED, "K. Ferris", DAY),))
+    accept, _ = weighed(replied(ReplyLine(NUT, packs=1)), cancelled)
+    assert accept.more == Decimal("4.00")
+
+
+def test_free_carriage_that_is_lost_is_told_and_counted() -> None:
+    none, _ = weighed(replied(ReplyLine(NUT, packs=0)))
+    assert (none.carriage_before, none.carriage) == (Decimal(0), Decimal("6.50"))
+    assert (
+        "carriage here GBP 6.50 instead of 0.00: the goods come to 99.00, and it is free from "
+        "100.00"
+    ) in none.sentences
+
+
+def test_a_dearer_price_can_win_free_carriage() -> None:
+    order = replace(ORDER, lines=ORDER.lines[1:])
+    record = replied(ReplyLine(GASKET, pack_price=Decimal("10.10")), OrderRecord(order))
+    accept, refuse = weighed(record)
+    assert (accept.carriage_before, accept.carriage) == (Decimal("6.50"), Decimal(0))
+    assert accept.more == Decimal("-4.50")
+    assert "in all GBP 4.50 less than as asked" in accept.sentences
+    assert refuse.carriage == 0
+    assert any("nothing is left of the order" in each for each in refuse.sentences)
+
+
+def test_goods_that_fall_below_the_least_order_are_told() -> None:
+    strict = replace(ORDER, supplier=replace(ASHBY, least_order=Decimal("100.00")))
+    none, _ = weighed(replied(ReplyLine(NUT, packs=0), OrderRecord(strict)))
+    assert "the goods here are then GBP 1.00 below the least order" in none.sentences
+
+
+def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
+    accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)), trade=only_here())
+    for choice in (accept, refuse):
+        assert (choice.elsewhere, choice.more) == (None, None)
+        (wait,) = choice.stages
+        assert (wait.stage, wait.until) == ("3 top end", None)
+    assert refuse.sentences[0] == "nobody else sells it at a price that is valid today"
+
+
+def test_a_supplier_that_fell_short_with_it_is_not_asked_again() -> None:
+    short = replace(an_order(a_line("hob:W320", 1, "3.20", pack=4), supplier=BROOK), number="P1003")
+    refused = OrderRecord(
+        short,
+        replies=(Reply("P1003", 1, (ReplyLine(short.lines[0].id, packs=0),), DAY),),
+        answers=(Answer(short.lines[0].id, 1, Word.ACCEPT, "K. Ferris", DAY),),
+    )
+    accept, _ = weighed(replied(ReplyLine(NUT, packs=1)), refused)
+    assert accept.elsewhere is None
+
+
+def test_a_stage_waits_for_a_later_day_unless_another_of_its_parts_is_later_anyway() -> None:
+    late = DAY + timedelta(days=30)
+    accept, refuse = weighed(replied(ReplyLine(NUT, day=late)))
+    (wait,) = accept.stages
+    assert wait.sentence == (
+        "stage '3 top end' of job 24-001 waits for part W320 until 01 Jun 2024, 27 days longer"
+    )
+    assert refuse.stages[0].until == TODAY + timedelta(days=3)
+    slow = replace(ORDER, lines=(ORDER.lines[0], replace(ORDER.lines[1], days=60)))
+    (wait,) = weighed(replied(ReplyLine(NUT, day=late), OrderRecord(slow)))[0].stages
+    assert (wait.days, wait.waits_for) == (0, "part W310")
+    assert "anyway" in wait.sentence
+
+
+def test_a_day_that_keeps_no_stage_waiting_says_so_of_what_is_bought_elsewhere() -> None:
+    quick = tuple(replace(o, days=0) if o.supplier == "brook" else o for o in TRADE.offers)
+    accept, _ = weighed(replied(ReplyLine(NUT, packs=1)), trade=replace(TRADE, offers=quick))
+    assert accept.stages == ()
+    assert "no stage waits longer for it" in accept.sentences
+
+
+_PRICES = st.decimals(Decimal("0.01"), 20, places=2)
+
+
+@given(packs=st.none() | st.integers(0, 2), price=st.none() | _PRICES, free=st.none() | _PRICES)
+def test_what_a_choice_costs_is_what_the_order_then_agrees_to_and_the_goods_elsewhere(
+    packs: int | None, price: Decimal | None, free: Decimal | None
+) -> None:
+    order = replace(ORDER, supplier=replace(ASHBY, free_over=free and free * 6))
+    record = replied(ReplyLine(NUT, packs=packs, pack_price=price), OrderRecord(order))
+    if not record.questions:
+        return
+    for choice in weighed(record):
+        answer = Answer(NUT, 1, choice.word, "K. Ferris", DAY)
+        after = replace(record, answers=(answer,))
+        elsewhere = choice.elsewhere.cost if choice.elsewhere else Decimal(0)
+        assert choice.more == after.agreed - record.agreed + elsewhere
+        assert choice.missing == after.by_line[NUT].reopened
+
+
+@given(
+    terms=st.lists(
+        st.tuples(_PRICES, st.integers(1, 5), st.integers(0, 9), st.integers(0, 30)),
+        min_size=1,
+        max_size=6,
+    ),
+    pieces=st.integers(1, 12),
+)
+def test_no_other_offer_that_its_supplier_takes_is_cheaper(
+    terms: list[tuple[Decimal, int, int, int]], pieces: int
+) -> None:
+    part = number("hob:W320")
+    suppliers, offers, costs = [], [], []
+    for at, (price, pack, carriage, least) in enumerate(terms):
+        key = f"s{at}"
+        suppliers.append(Supplier(key, key, "", "GBP", Decimal(carriage), None, Decimal(least), 3))
+        offers.append(
+            Offer(key, "N", part, pack, price, (), "GBP", date(2024, 1, 1), date(2024, 12, 31), 3)
+        )
+        goods = price * -(-pieces // pack)
+        if goods >= least:
+            costs.append(goods + carriage)
+    trade = replace(TRADE, suppliers=tuple(suppliers), offers=tuple(offers))
+    found = cheapest_elsewhere(Market(trade, TODAY), part, pieces, (), ())
+    assert found is not None
+    if costs:
+        assert found.short_by == 0
+        assert found.cost == min(costs)
+    else:
+        assert found.short_by > 0
+
+
+@pytest.mark.parametrize("day", [date(2023, 12, 31), date(2025, 1, 1)])
+def test_a_price_that_is_not_valid_on_the_day_is_no_way_out(day: date) -> None:
+    market = Market(TRADE, day)
+    assert cheapest_elsewhere(market, number("hob:W320"), 4, (), ()) is None
