@@ -37,7 +37,8 @@ if TYPE_CHECKING:
 
     from kitting.buying.demand import PlanSet
     from kitting.buying.plan_model import Decision
-    from kitting.buying.plan_tables import Article, Option, Tables
+    from kitting.buying.plan_options import Option
+    from kitting.buying.plan_tables import Article, Tables
     from kitting.buying.plan_values import Aim, Proof
     from kitting.catalog.model import PartNumber
 
