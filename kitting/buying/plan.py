@@ -11,7 +11,7 @@ from time import monotonic
 from typing import TYPE_CHECKING
 
 from kitting.buying.demand import from_minor
-from kitting.buying.plan_clash import clash_of
+from kitting.buying.plan_clash import clashes_of
 from kitting.buying.plan_model import model_of
 from kitting.buying.plan_options import weighed
 from kitting.buying.plan_shares import Sharing
@@ -31,12 +31,12 @@ if TYPE_CHECKING:
 
 
 class NoPlan(BadInput):
-    """No plan keeps all the conditions; `clash` is a set of lines and conditions that cannot be
-    kept together, of which none can be left out."""
+    """No plan keeps all the conditions. Each of the `clashes` is a set of lines and conditions that
+    cannot be kept together, of which none can be left out."""
 
-    def __init__(self, clash: Clash) -> None:
-        self.clash = clash
-        super().__init__(Problem("buying plan", clash.sentence, clash.advice))
+    def __init__(self, clashes: tuple[Clash, ...]) -> None:
+        self.clashes = clashes
+        super().__init__(Problem("buying plan", each.sentence, each.advice) for each in clashes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +160,7 @@ def _answer(
     """
     answer = solve(program, _effort(problem, spent))
     if answer.outcome is Outcome.IMPOSSIBLE:
-        raise NoPlan(clash_of(problem))
+        raise NoPlan(clashes_of(problem))
     if answer.outcome is Outcome.PROVED:
         return answer
     found = [values for values in (answer.values, known) if values]

@@ -306,9 +306,9 @@ class Sharing:
 
     def _surplus(self) -> list[Surplus]:
         found = [
-            Surplus(pool.part, lot.left, lot.number)
+            Surplus(pool.part, lot.left, lot.number, lot.supplier)
             for pool, lots in self._lots.items()
             for lot in lots
             if lot.source is not Source.SHELF and lot.left
         ]
-        return sorted(found, key=lambda each: (each.part, each.out_of))
+        return sorted(found, key=lambda each: (each.part, each.out_of, each.supplier))

@@ -51,6 +51,13 @@ def buying_terms(function: Callable[..., Any]) -> Callable[..., Any]:
             help="A supplier that takes held parts on sale or return.",
         ),
         click.option(
+            "--leave-out",
+            "leave_out",
+            multiple=True,
+            metavar="LINE",
+            help="A line that is not planned, such as 2.11 or 26-041:2.11.",
+        ),
+        click.option(
             "--seconds", type=click.FloatRange(1, 600), default=20.0, help="Time for each plan."
         ),
     ):
@@ -90,21 +97,58 @@ def policy_of(work: UnitOfWork, terms: Mapping[str, Any]) -> Policy:
 
 
 def planned_for(
-    work: UnitOfWork, jobs: Sequence[str], policy: Policy, before: Before, day: date | None
+    work: UnitOfWork,
+    jobs: Sequence[str],
+    policy: Policy,
+    before: Before,
+    day: date | None,
+    leave_out: Sequence[str] = (),
 ) -> Planned:
-    """What of the jobs' kits is still to be bought, and what no plan can hold."""
+    """What of the jobs' kits is still to be bought, and what no plan can hold.
+
+    Raises:
+        BadInput: a line to be left out that is not there.
+    """
     from kitting.buying.drafting_plan import still_to_plan
-    from kitting.buying.plan_clash import lines_without_plan
+    from kitting.buying.plan_left_out import left_out_of
     from kitting.buying.plan_of_jobs import problem_of, without_part
 
     paths = tuple(path_within(work, job, day) for job in dict.fromkeys(jobs))
     whole = problem_of(paths, policy, _shelf(work, paths))
-    problem = still_to_plan(whole, paths, before)
-    hopeless = tuple(lines_without_plan(problem))
-    left_out = [f"{line.name} (job {job}): {line.problem}" for job, line in without_part(paths)]
-    left_out += [f"{line}: nobody sells it at a price that is valid today" for line in hopeless]
-    kept = tuple(line for line in problem.lines if line not in hopeless)
-    return Planned(paths, replace(problem, lines=kept), tuple(left_out))
+    asked = _asked(whole, leave_out)
+    open_still = still_to_plan(whole, paths, before)
+    wanted = tuple(line for line in open_still.lines if (line.job, line.key) not in asked)
+    found = left_out_of(replace(open_still, lines=wanted))
+    said = [f"{line.name} (job {job}): {line.problem}" for job, line in without_part(paths)]
+    said += [
+        f"{line}: left out as asked" for line in open_still.lines if (line.job, line.key) in asked
+    ]
+    said += [each.unsold for each in found.unsold]
+    return Planned(paths, found.problem, tuple(said))
+
+
+def _asked(problem: PlanProblem, leave_out: Iterable[str]) -> frozenset[tuple[str, str]]:
+    """The lines that are to be left out, by job and key; a held line at both its sizes."""
+    from kitting.errors import Problems
+
+    problems = Problems()
+    asked: set[tuple[str, str]] = set()
+    for said in leave_out:
+        job, colon, key = said.rpartition(":")
+        found = {
+            (line.job, line.key)
+            for line in problem.lines
+            if line.key.partition(",")[0] == key and (not colon or line.job == job)
+        }
+        if not found:
+            right = "give a line as the kit names it, such as 2.11, or with its job, 26-041:2.11"
+            problems.add("--leave-out", f"no line '{said}' is to be bought", right)
+        elif len({job for job, _ in found}) > 1:
+            named = " or ".join(sorted(f"{job}:{key}" for job in {job for job, _ in found}))
+            problems.add("--leave-out", f"line {key} stands in several of the jobs", f"say {named}")
+        asked |= found
+    problems.raise_if_any()
+    return frozenset(asked)
 
 
 def _shelf(work: UnitOfWork, paths: Iterable[JobPath]) -> tuple[ShelfStock, ...]:
@@ -146,17 +190,18 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
         records = work.orders.records()
         drafts = {each.order.number for each in records if each.state is OrderState.DRAFT}
         before = before_of(records, leave_out=drafts)
-        planned = planned_for(work, jobs, policy_of(work, terms), before, day)
-    plans = compare(planned.problem).each
+        planned = planned_for(work, jobs, policy_of(work, terms), before, day, terms["leave_out"])
+    problem = planned.problem
+    plans = compare(problem).each
     chosen = plans[AIMS.index(aim)] if aim else None
-    reasons = reasons_of(planned.problem, chosen) if chosen else ()
+    reasons = reasons_of(problem, chosen) if chosen else ()
 
     def shape() -> object:
         from kitting.cli.shapes.plan import PlansShape, plan_shape
 
-        shown = [plan_shape(each, reasons if each is chosen else ()) for each in plans]
+        shown = [plan_shape(problem, each, reasons if each is chosen else ()) for each in plans]
         return PlansShape(list(jobs), shown, list(planned.left_out))
 
     if chosen:
         return shape, lambda: reasons_text(chosen, reasons, planned.left_out)
-    return shape, lambda: plans_text(plans, planned.left_out)
+    return shape, lambda: plans_text(problem, plans, planned.left_out)
