@@ -92,6 +92,8 @@ def alone_clash(problem: PlanProblem, line: PlanLine, kept: tuple[Condition, ...
 def lines_without_plan(problem: PlanProblem) -> Iterator[PlanLine]:
     """The lines that no plan could hold, whatever else is bought with them."""
     kept = _but_least_orders(conditions_of(problem))
+    if _outcome(problem, problem.planned, kept) is Outcome.PROVED:
+        return
     for line in problem.planned:
         if not has_plan(replace(problem, lines=(line,)), (line,), kept):
             yield line
@@ -107,17 +109,23 @@ def has_plan(
     Raises:
         BadInput: it was not settled within the time limit.
     """
+    outcome = _outcome(problem, lines, conditions)
+    if outcome is Outcome.UNKNOWN:
+        seconds = problem.policy.time_limit
+        wrong = f"there may be no plan, and {seconds:g} seconds did not settle why"
+        raise BadInput(Problem("buying plan", wrong, "allow more time"))
+    return outcome is not Outcome.IMPOSSIBLE
+
+
+def _outcome(
+    problem: PlanProblem, lines: Iterable[PlanLine], conditions: Iterable[Condition]
+) -> Outcome:
     needed = set(lines)
     lifted = frozenset(conditions_of(problem)) - frozenset(conditions)
     tables = tables_of(problem, lifted)
     spare = (index for index, line in enumerate(tables.lines) if line not in needed)
     program = model_of(replace(tables, spare=frozenset(spare))).with_objective({})
-    policy = problem.policy
-    answer = solve(program, Effort(policy.time_limit, policy.seed))
-    if answer.outcome is Outcome.UNKNOWN:
-        wrong = f"there may be no plan, and {policy.time_limit:g} seconds did not settle why"
-        raise BadInput(Problem("buying plan", wrong, "allow more time"))
-    return answer.outcome is not Outcome.IMPOSSIBLE
+    return solve(program, Effort(problem.policy.time_limit, problem.policy.seed)).outcome
 
 
 def _but_least_orders(conditions: tuple[Condition, ...]) -> tuple[Condition, ...]:

@@ -22,17 +22,15 @@ def soonest_of_equals(model: Model, values: tuple[int, ...], effort: Effort) -> 
     Where the time runs out, the soonest found so far.
     """
     until = monotonic() + effort.seconds
-    cost = model.program.value(values)
+    program, cost = model.program, model.program.value(values)
     days = {column: article.offer.days for column, article, _ in model.options}
-    program = model.with_objective(dict(enumerate(model.program.costs)))
-    program.at_most(cost, {column: each for column, each in enumerate(program.costs) if each})
     while True:
         latest = max((each for column, each in days.items() if values[column]), default=0)
         too_late = {column: 0 for column, each in days.items() if each >= latest}
         left = until - monotonic()
         if not latest or left <= 0:
             return values
-        found = solve(program, Effort(left, effort.seed), too_late).values
+        found = solve(program, Effort(left, effort.seed), too_late, worth=cost).values
         if not found or program.value(found) > cost:
             return values
         values = found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
     from kitting.buying.demand import PlanProblem, Policy, ShelfStock
     from kitting.buying.drafting import Before
+    from kitting.buying.plan_reasons import Reason
+    from kitting.buying.plan_values import Plan
     from kitting.catalog.model import PartNumber
     from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
@@ -58,7 +61,10 @@ def buying_terms(function: Callable[..., Any]) -> Callable[..., Any]:
             help="A line that is not planned, such as 2.11 or 26-041:2.11.",
         ),
         click.option(
-            "--seconds", type=click.FloatRange(1, 600), default=20.0, help="Time for each plan."
+            "--seconds",
+            type=click.FloatRange(1, 600),
+            default=20.0,
+            help="Time for each plan; half of it for --why.",
         ),
     ):
         function = option(function)
@@ -161,9 +167,21 @@ def _shelf(work: UnitOfWork, paths: Iterable[JobPath]) -> tuple[ShelfStock, ...]
     return tuple(ShelfStock(part, count) for part, count in sorted(free.items()) if count)
 
 
+def _reasons(problem: PlanProblem, plan: Plan, seconds: float) -> tuple[Reason, ...]:
+    """The reasons of a plan's lines; at a terminal it is seen how far the looking has come."""
+    from kitting.buying.plan_reasons import reasons_of
+
+    def tell(done: int, of: int) -> None:
+        if sys.stderr.isatty():
+            said = f"Looking for what else would do: {done} of {of} " if done < of else ""
+            click.echo(f"\r{said:<60}\r{said}", nl=False, err=True)
+
+    return reasons_of(problem, plan, seconds, tell)
+
+
 @click.command()
 @click.argument("jobs", nargs=-1, required=True, metavar="JOB...")
-@click.option("--why", "aim", type=click.Choice(AIMS), help="Every line of one plan, with why.")
+@click.option("--why", "aim", type=click.Choice(AIMS), help="One plan, every line with why.")
 @buying_terms
 @on_day
 @reads("plan:PlansShape")
@@ -172,7 +190,8 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
 
     Packs, price breaks, carriage and its free-over, least orders, sets, what the supplier has and
     the shop's own shelf are all weighed; the plan is proved, or says how far it may be from the
-    best. Held lines stay out, unless a supplier takes them on sale or return.
+    best. With --why one plan is made, and for each line the next best is looked for. Held lines
+    stay out, unless a supplier takes them on sale or return.
 
     \b
     Examples:
@@ -180,8 +199,8 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
       kitting order plan 26-041 26-050 --why cheapest
       kitting order plan 26-041 --not-from calder-flats
     """
-    from kitting.buying.plan import compare
-    from kitting.buying.plan_reasons import reasons_of
+    from kitting.buying.plan import compare, make_plan
+    from kitting.buying.plan_values import Aim
     from kitting.buying.standing import before_of
     from kitting.cli.plan_screens import plans_text, reasons_text
     from kitting.store import Database
@@ -192,9 +211,9 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
         before = before_of(records, leave_out=drafts)
         planned = planned_for(work, jobs, policy_of(work, terms), before, day, terms["leave_out"])
     problem = planned.problem
-    plans = compare(problem).each
-    chosen = plans[AIMS.index(aim)] if aim else None
-    reasons = reasons_of(problem, chosen) if chosen else ()
+    chosen = make_plan(problem, tuple(Aim)[AIMS.index(aim)]) if aim else None
+    plans = (chosen,) if chosen else compare(problem).each
+    reasons = _reasons(problem, chosen, float(terms["seconds"]) / 2) if chosen else ()
 
     def shape() -> object:
         from kitting.cli.shapes.plan import PlansShape, plan_shape
