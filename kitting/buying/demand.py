@@ -131,7 +131,8 @@ class PlanProblem:
     """What is to be bought, what is to be had, and on what terms; on a day.
 
     `rates` are the worth of one of another currency in the shop's money. Offers not valid on the
-    day are not used; they help to say why a line cannot be bought.
+    day are not used; they help to say why a line cannot be bought. `waits` are held lines that
+    cannot be had on sale or return.
 
     Raises:
         BadInput: with everything that contradicts itself.
@@ -146,6 +147,7 @@ class PlanProblem:
     sets: tuple[PlanSet, ...] = ()
     shelf: tuple[ShelfStock, ...] = ()
     policy: Policy = Policy()
+    waits: tuple[PlanLine, ...] = ()
 
     def __post_init__(self) -> None:
         problems = Problems()
@@ -167,7 +169,7 @@ class PlanProblem:
     def waiting(self) -> tuple[PlanLine, ...]:
         """The held lines that are kept out."""
         planned = set(self.planned)
-        return tuple(line for line in self.lines if line not in planned)
+        return (*(line for line in self.lines if line not in planned), *self.waits)
 
     def at_home(self, amount: Decimal, currency: str) -> Decimal:
         """An amount in the shop's money, rounded half up to its minor unit."""

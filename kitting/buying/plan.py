@@ -11,12 +11,14 @@ from time import monotonic
 from typing import TYPE_CHECKING
 
 from kitting.buying.demand import from_minor
-from kitting.buying.plan_clash import clash_of
+from kitting.buying.plan_clash import clashes_of
 from kitting.buying.plan_model import model_of
+from kitting.buying.plan_options import weighed
 from kitting.buying.plan_shares import Sharing
 from kitting.buying.plan_solver import Answer, Effort, Outcome, Program, solve
 from kitting.buying.plan_start import head_start
-from kitting.buying.plan_tables import tables_of, weighed
+from kitting.buying.plan_tables import tables_of
+from kitting.buying.plan_ties import soonest_of_equals
 from kitting.buying.plan_values import Aim, Plan, Proof
 from kitting.errors import BadInput, Problem
 
@@ -29,12 +31,12 @@ if TYPE_CHECKING:
 
 
 class NoPlan(BadInput):
-    """No plan keeps all the conditions; `clash` is a set of lines and conditions that cannot be
-    kept together, of which none can be left out."""
+    """No plan keeps all the conditions. Each of the `clashes` is a set of lines and conditions that
+    cannot be kept together, of which none can be left out."""
 
-    def __init__(self, clash: Clash) -> None:
-        self.clash = clash
-        super().__init__(Problem("buying plan", clash.sentence, clash.advice))
+    def __init__(self, clashes: tuple[Clash, ...]) -> None:
+        self.clashes = clashes
+        super().__init__(Problem("buying plan", each.sentence, each.advice) for each in clashes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,8 @@ def compare(problem: PlanProblem) -> Plans:
 
 
 def make_plan(problem: PlanProblem, aim: Aim = Aim.CHEAPEST) -> Plan:
-    """Make the plan for one aim; what ties on it is settled by cost, then by less work.
+    """Make the plan for one aim; what ties on it is settled by cost, then by less work, then by
+    when the last part comes.
 
     Raises:
         NoPlan: nothing satisfies every line under every condition.
@@ -131,6 +134,8 @@ def _cheapest(model: Model, aim: Aim, known: tuple[int, ...] = ()) -> Plan:
     values = answer.values
     cost = from_minor(model.program.value(values) // model.scale, problem.currency)
     proved = answer.outcome is Outcome.PROVED
+    if proved:
+        values = soonest_of_equals(model, values, _effort(problem, monotonic() - begun))
     bound = cost if proved else _as_money(answer.bound / model.scale, problem)
     plan = Sharing(model.tables, model.decision(values)).plan(aim, Proof(proved, cost, bound))
     plan = replace(plan, solution=values)
@@ -155,7 +160,7 @@ def _answer(
     """
     answer = solve(program, _effort(problem, spent))
     if answer.outcome is Outcome.IMPOSSIBLE:
-        raise NoPlan(clash_of(problem))
+        raise NoPlan(clashes_of(problem))
     if answer.outcome is Outcome.PROVED:
         return answer
     found = [values for values in (answer.values, known) if values]

@@ -47,33 +47,53 @@ class Clash:
         return f"no plan can supply {lines} while {kept}{told}"
 
     @property
+    def unsold(self) -> str:
+        """Of a line that the trade cannot supply: the line, and what is known of it."""
+        lines = _listed(str(line) for line in self.lines)
+        if self.conditions:
+            return f"{lines}: nobody has enough of it ({'; '.join(map(str, self.conditions))})"
+        return f"{lines}: nobody sells it at a price that is valid today ({'; '.join(self.notes)})"
+
+    @property
     def advice(self) -> str:
         """What would make a plan possible."""
         if not self.conditions:
             return "find an offer or another way, or leave the line out"
-        return "lift one of these, or leave one of these lines out"
+        named = " or ".join(f"{line.job}:{line.key.partition(',')[0]}" for line in self.lines)
+        return f"lift one of these, or leave a line out (--leave-out {named})"
 
 
-def clash_of(problem: PlanProblem) -> Clash:
-    """Return an irreducible set of lines and conditions for a problem that has no plan.
+def clashes_of(problem: PlanProblem) -> tuple[Clash, ...]:
+    """Why a problem has no plan: one clash for each line that fails by itself; where none does,
+    one irreducible set of lines and conditions.
 
     Raises:
         BadInput: it was not settled within the time limit.
     """
     every = conditions_of(problem)
-    alone = next(iter(lines_without_plan(problem)), None)
-    if alone is None:
-        lines = _irreducible(problem.planned, lambda fewer: not has_plan(problem, fewer, every))
-    else:
-        lines, every = (alone,), _but_least_orders(every)
-        problem = replace(problem, lines=lines)
+    alone = tuple(
+        alone_clash(problem, line, _but_least_orders(every)) for line in lines_without_plan(problem)
+    )
+    if alone:
+        return alone
+    lines = _irreducible(problem.planned, lambda fewer: not has_plan(problem, fewer, every))
     conditions = _irreducible(every, lambda fewer: not has_plan(problem, lines, fewer))
+    return (Clash(lines, conditions, tuple(_notes(problem, lines))),)
+
+
+def alone_clash(problem: PlanProblem, line: PlanLine, kept: tuple[Condition, ...]) -> Clash:
+    """Why a line has no plan by itself while some conditions are kept."""
+    lines = (line,)
+    alone = replace(problem, lines=lines)
+    conditions = _irreducible(kept, lambda fewer: not has_plan(alone, lines, fewer))
     return Clash(lines, conditions, tuple(_notes(problem, lines)))
 
 
 def lines_without_plan(problem: PlanProblem) -> Iterator[PlanLine]:
     """The lines that no plan could hold, whatever else is bought with them."""
     kept = _but_least_orders(conditions_of(problem))
+    if _outcome(problem, problem.planned, kept) is Outcome.PROVED:
+        return
     for line in problem.planned:
         if not has_plan(replace(problem, lines=(line,)), (line,), kept):
             yield line
@@ -89,17 +109,23 @@ def has_plan(
     Raises:
         BadInput: it was not settled within the time limit.
     """
+    outcome = _outcome(problem, lines, conditions)
+    if outcome is Outcome.UNKNOWN:
+        seconds = problem.policy.time_limit
+        wrong = f"there may be no plan, and {seconds:g} seconds did not settle why"
+        raise BadInput(Problem("buying plan", wrong, "allow more time"))
+    return outcome is not Outcome.IMPOSSIBLE
+
+
+def _outcome(
+    problem: PlanProblem, lines: Iterable[PlanLine], conditions: Iterable[Condition]
+) -> Outcome:
     needed = set(lines)
     lifted = frozenset(conditions_of(problem)) - frozenset(conditions)
     tables = tables_of(problem, lifted)
     spare = (index for index, line in enumerate(tables.lines) if line not in needed)
     program = model_of(replace(tables, spare=frozenset(spare))).with_objective({})
-    policy = problem.policy
-    answer = solve(program, Effort(policy.time_limit, policy.seed))
-    if answer.outcome is Outcome.UNKNOWN:
-        wrong = f"there may be no plan, and {policy.time_limit:g} seconds did not settle why"
-        raise BadInput(Problem("buying plan", wrong, "allow more time"))
-    return answer.outcome is not Outcome.IMPOSSIBLE
+    return solve(program, Effort(problem.policy.time_limit, problem.policy.seed)).outcome
 
 
 def _but_least_orders(conditions: tuple[Condition, ...]) -> tuple[Condition, ...]:

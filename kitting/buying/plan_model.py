@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from kitting.buying.demand import PlanSet
-    from kitting.buying.plan_tables import Article, Choice, Option, Tables, Terms
+    from kitting.buying.plan_options import Option, Terms
+    from kitting.buying.plan_tables import Article, Choice, Tables
 
 
 @dataclass(frozen=True, slots=True)

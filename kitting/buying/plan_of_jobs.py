@@ -162,7 +162,7 @@ def _lines(
                 PlanLine(
                     job=path.bench.job.number,
                     key=f"{line.key}, worst case",
-                    name=f"{line.name}, {line.worst_grade}",
+                    name=_name_at_worst(path, line),
                     quantity=line.quantity,
                     ways=(LineWay(((line.worst_part, line.quantity),), "as in the kit"),),
                     held=True,
@@ -171,6 +171,13 @@ def _lines(
                 ),
                 frozenset(),
             )
+
+
+def _name_at_worst(path: JobPath, line: KitLine) -> str:
+    """What a held line is called at its other size."""
+    part = path.family.part_by_number.get(line.worst_part) if line.worst_part else None
+    name = part.name if part else line.name
+    return replace(line, name=name, grade=line.worst_grade).text
 
 
 def _match(path: JobPath, line: KitLine) -> str:

@@ -3,7 +3,8 @@
 The next best is the cheapest plan in which nothing comes from where the line now gets its parts:
 not that offer, not that set, not the shelf for that part. The whole plan may change with it, so the
 plan is solved again; first near the line alone, which is quick and gives a plan to beat. What was
-not settled in the time allowed is given as 'at most'.
+not settled in the time allowed is given as 'at most', by the cheapest such plan that any line led
+to.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from kitting.buying.plan_solver import Effort, Outcome, solve
 from kitting.buying.plan_values import Aim, Source
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
     from decimal import Decimal
 
     from kitting.buying.demand import PlanLine, PlanProblem
@@ -66,9 +67,21 @@ class Reason:
         )
 
 
-def reasons_of(problem: PlanProblem, plan: Plan, seconds: float = 20.0) -> tuple[Reason, ...]:
-    """Give the reason of every line of a plan of this problem, in the plan's order."""
-    return _Asker(problem, plan, monotonic() + seconds).reasons()
+def _unheard(_done: int, _of: int) -> None:
+    """Tell nobody."""
+
+
+def reasons_of(
+    problem: PlanProblem,
+    plan: Plan,
+    seconds: float = 20.0,
+    tell: Callable[[int, int], None] = _unheard,
+) -> tuple[Reason, ...]:
+    """Give the reason of every line of a plan of this problem, in the plan's order.
+
+    `tell` hears how many of the next best plans have been looked for, of how many.
+    """
+    return _Asker(problem, plan, monotonic() + seconds).reasons(tell)
 
 
 class _Asker:
@@ -79,12 +92,18 @@ class _Asker:
         self._plan = plan
         self._until = until
         self._model = model_behind(problem, plan)
+        self._found: list[tuple[int, ...]] = []
 
-    def reasons(self) -> tuple[Reason, ...]:
+    def reasons(self, tell: Callable[[int, int], None]) -> tuple[Reason, ...]:
         """Every line's nearest other plan first, as they are quick; then the best, in the time."""
         lines = {self._behind(line): line for line in self._plan.lines}
         near = {barred: self._nearest(barred, line) for barred, line in lines.items()}
-        known = {barred: self._without(barred, answer) for barred, answer in near.items()}
+        self._found += [each.values for each in near.values() if each is not None and each.values]
+        known: dict[frozenset[int], tuple[Sure, Plan | None]] = {}
+        for barred, answer in near.items():
+            tell(len(known), len(near))
+            known[barred] = self._without(barred, answer)
+        tell(len(near), len(near))
         return tuple(self._reason(line, *known[self._behind(line)]) for line in self._plan.lines)
 
     def _reason(self, line: LinePlan, sure: Sure, other: Plan | None) -> Reason:
@@ -109,9 +128,12 @@ class _Asker:
         answer = self._solve(dict.fromkeys(barred, 0), start or None)
         if answer is not None and answer.outcome is Outcome.IMPOSSIBLE:
             return Sure.NONE, None
-        values = (answer.values if answer is not None else ()) or start
-        if not values:
+        if answer is not None and answer.values:
+            self._found.append(answer.values)
+        others = [each for each in self._found if not any(each[column] for column in barred)]
+        if not others:
             return Sure.NOT_ASKED, None
+        values = min(others, key=self._model.program.value)
         proved = answer is not None and answer.outcome is Outcome.PROVED
         sure = Sure.EXACT if proved and self._plan.proof.proved else Sure.AT_MOST
         decision = self._model.decision(values)

@@ -37,7 +37,8 @@ if TYPE_CHECKING:
 
     from kitting.buying.demand import PlanSet
     from kitting.buying.plan_model import Decision
-    from kitting.buying.plan_tables import Article, Option, Tables
+    from kitting.buying.plan_options import Option
+    from kitting.buying.plan_tables import Article, Tables
     from kitting.buying.plan_values import Aim, Proof
     from kitting.catalog.model import PartNumber
 
@@ -305,9 +306,9 @@ class Sharing:
 
     def _surplus(self) -> list[Surplus]:
         found = [
-            Surplus(pool.part, lot.left, lot.number)
+            Surplus(pool.part, lot.left, lot.number, lot.supplier)
             for pool, lots in self._lots.items()
             for lot in lots
             if lot.source is not Source.SHELF and lot.left
         ]
-        return sorted(found, key=lambda each: (each.part, each.out_of))
+        return sorted(found, key=lambda each: (each.part, each.out_of, each.supplier))

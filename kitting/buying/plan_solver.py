@@ -77,9 +77,11 @@ def solve(
     fixed: Mapping[int, int] | None = None,
     start: Sequence[int] | None = None,
     near: float = 0.0,
+    worth: int | None = None,
 ) -> Answer:
     """Minimise, with some columns fixed, or come as near as a part `near` of the cost.
 
+    Nothing dearer than `worth` need be found: the run may end with such a solution, or with none.
     `start` is a solution to begin from; it changes how long it takes, never what is found when the
     optimum is proved, save among plans that cost the same.
     """
@@ -89,10 +91,10 @@ def solve(
     if not bounds:
         broken = any(low > 0 or high < 0 for low, high, _ in program.rows)
         return Answer(Outcome.IMPOSSIBLE if broken else Outcome.PROVED, (), 0.0)
-    answer = _run(program, bounds, effort, start, near)
+    answer = _run(program, bounds, effort, start, near, worth)
     if start is not None and not near and not _holds(program, answer):
         # HiGHS 1.16 may prove a better solution than the start, and yet hand the start back.
-        answer = _run(program, bounds, effort, None, near)
+        answer = _run(program, bounds, effort, None, near, worth)
     if not _holds(program, answer):
         return Answer(Outcome.STOPPED, answer.values, answer.bound)
     return answer
@@ -110,6 +112,7 @@ def _run(
     effort: Effort,
     start: Sequence[int] | None,
     near: float,
+    worth: int | None,
 ) -> Answer:
     import highspy
 
@@ -118,6 +121,8 @@ def _run(
     solver.setOptionValue("mip_abs_gap", _NEAR_ENOUGH)
     # Starting again at the root was found to cost more than it brings.
     solver.setOptionValue("mip_allow_restart", False)
+    if worth is not None:
+        solver.setOptionValue("objective_bound", worth + 0.5)
     solver.passModel(_as_lp(program, bounds, highspy))
     if start is not None:
         solution = highspy.HighsSolution()

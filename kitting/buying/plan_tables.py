@@ -2,13 +2,9 @@
 
 A pool is one part for all the lines of all the jobs that may take it, so that a pack serves several
 lines; held lines have pools of their own, as what they take may go back. An article is one offer
-for one pool; its options are the numbers of packs worth considering, each priced exactly as
+for one pool; its options are the numbers of packs worth considering (`plan_options`), priced as
 `kitting.job.pricing` prices a quote: the price times the packs rounded in the offer's currency,
 then turned into the shop's money and rounded. Money is in minor units.
-
-Of one offer a plan considers as many packs as could be of use; more only where the next price
-break makes them cheaper, or where (and as long as) they help to reach the supplier's least order,
-or his free carriage for less than that can save.
 """
 
 from __future__ import annotations
@@ -19,19 +15,16 @@ from typing import TYPE_CHECKING
 
 from kitting.buying import plan_conditions as conditions
 from kitting.buying.demand import SmallOrder, minor_units
-from kitting.job.pricing import rounded
+from kitting.buying.plan_options import Pricer, Terms
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
-    from decimal import Decimal
 
     from kitting.buying.demand import LineWay, PlanLine, PlanProblem, PlanSet
     from kitting.buying.plan_conditions import Condition
+    from kitting.buying.plan_options import Option
     from kitting.catalog.model import PartNumber
     from kitting.catalog.trade import Offer, Supplier
-
-# Nobody fills an order up with more packs of one thing than this.
-_MOST_TOPPING_UP = 200
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -40,17 +33,6 @@ class Pool:
 
     part: PartNumber
     held: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Option:
-    """So many packs: `counted` towards the supplier's terms in his minor units, `home` what they
-    cost in the shop's, `weighed` the same with the preference for a maker in it."""
-
-    packs: int
-    counted: int
-    home: int
-    weighed: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,21 +58,6 @@ class Choice:
     way: LineWay
     takes: tuple[tuple[Pool, int], ...]
     work: int
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """A supplier's terms: carriage in the shop's minor units, thresholds in his own.
-
-    `barred` is the least order where less is not taken, `made_up` what an order must come to in the
-    shop's money where the rest is made up. Nothing is 0; `free_over` None means never free.
-    """
-
-    supplier: Supplier
-    carriage: int
-    free_over: int | None
-    barred: int
-    made_up: int
 
 
 @dataclass(frozen=True)
@@ -205,7 +172,7 @@ class _Compiler:
             bound = self._bound(index)
             for pool in wanted:
                 if not pool.held or self._takes_back(offer.supplier):
-                    pricer = _Pricer(self._problem, offer, terms[offer.supplier], bound)
+                    pricer = Pricer(self._problem, offer, terms[offer.supplier], bound)
                     options = pricer.options(most[pool])
                     if options:
                         yield Article(index, offer, pool, bound, options)
@@ -233,89 +200,6 @@ class _Compiler:
 
     def _takes_back(self, supplier: str) -> bool:
         return supplier in self._policy.sale_or_return
-
-
-@dataclass(frozen=True, slots=True)
-class _Pricer:
-    """Prices the packs of one offer."""
-
-    problem: PlanProblem
-    offer: Offer
-    terms: Terms
-    bound: int | None
-
-    def options(self, most: int) -> tuple[Option, ...]:
-        """Every number of packs that is worth considering where `most` pieces are of use."""
-        useful = -(-most // self.offer.pack)
-        if self.bound is not None and self.bound < useful:
-            return tuple(self._option(packs) for packs in range(1, self.bound + 1))
-        found = [self._option(packs) for packs in range(1, useful + 1)]
-        enough = [found[-1]]
-        for step in sorted(self.offer.breaks, key=lambda step: step.packs):
-            if step.packs > useful and (self.bound is None or step.packs <= self.bound):
-                option = self._option(step.packs)
-                if option.weighed < min(each.weighed for each in enough):
-                    enough.append(option)
-        found += enough[1:]
-        found += self._topping_up(useful, enough)
-        return tuple(sorted({option.packs: option for option in found}.values(), key=_packs))
-
-    def _topping_up(self, useful: int, enough: list[Option]) -> Iterable[Option]:
-        """More packs than are of use, while they bring the order nearer to the supplier's terms."""
-        if not self.problem.policy.top_up:
-            return
-        last = min(useful + _MOST_TOPPING_UP, self.bound or useful + _MOST_TOPPING_UP)
-        before, kept = enough[0], list(enough)
-        for packs in range(useful + 1, last + 1):
-            option = self._option(packs)
-            if self._helps(option, before, kept):
-                kept.append(option)
-                yield option
-            elif not self.offer.breaks or packs > self.offer.breaks[-1].packs:
-                return
-            before = option
-
-    def _helps(self, option: Option, before: Option, kept: Iterable[Option]) -> bool:
-        """Whether a pack more brings the order nearer to the supplier's terms, at a gain."""
-        terms = self.terms
-        if option.counted <= before.counted:
-            return False
-        if before.counted < terms.barred:
-            return True
-        accepted = [each.weighed for each in kept if each.counted >= terms.barred]
-        saving = terms.carriage + terms.made_up
-        return (
-            terms.free_over is not None
-            and before.counted < terms.free_over
-            and (not accepted or option.weighed - min(accepted) < saving)
-        )
-
-    def _option(self, packs: int) -> Option:
-        problem, offer = self.problem, self.offer
-        theirs = self.terms.supplier.currency
-        net = rounded(offer.pack_price(packs) * packs, offer.currency)
-        home = problem.at_home(net, offer.currency)
-        counted = net
-        if offer.currency != theirs:
-            counted = rounded(net * problem.worth(offer.currency) / problem.worth(theirs), theirs)
-        return Option(
-            packs=packs,
-            counted=minor_units(counted, theirs),
-            home=minor_units(home, problem.currency),
-            weighed=minor_units(weighed(problem, offer.part, home), problem.currency),
-        )
-
-
-def weighed(problem: PlanProblem, part: PartNumber, home: Decimal) -> Decimal:
-    """What a part counts as when plans are compared: less by the premium where it is preferred."""
-    policy = problem.policy
-    if part.maker != policy.preferred_maker:
-        return home
-    return rounded(home * 100 / (100 + policy.premium), problem.currency)
-
-
-def _packs(option: Option) -> int:
-    return option.packs
 
 
 def _most(choices: Iterable[Choice], openings: Iterable[PlanSet]) -> Mapping[Pool, int]:

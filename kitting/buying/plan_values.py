@@ -143,11 +143,12 @@ class Parcel:
 
 @dataclass(frozen=True, slots=True)
 class Surplus:
-    """Pieces that come and are not needed."""
+    """Pieces that come and are not needed: of one purchase, or out of a set."""
 
     part: PartNumber
     pieces: int
     out_of: PartNumber
+    supplier: str = ""
 
 
 @dataclass(frozen=True, slots=True)

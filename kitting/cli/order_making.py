@@ -73,7 +73,8 @@ def make(
             paths = [path_within(work, job, day)]
             made = drafts_of(paths[0], before)
         else:
-            planned = planned_for(work, jobs, policy_of(work, terms), before, day)
+            policy = policy_of(work, terms)
+            planned = planned_for(work, jobs, policy, before, day, terms["leave_out"])
             paths, made = [*planned.paths], _by_plan(planned, aim)
         said = _stored(work, made, drafts.values())
         work.commit()

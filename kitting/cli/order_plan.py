@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
     from kitting.buying.demand import PlanProblem, Policy, ShelfStock
     from kitting.buying.drafting import Before
+    from kitting.buying.plan_reasons import Reason
+    from kitting.buying.plan_values import Plan
     from kitting.catalog.model import PartNumber
     from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
@@ -51,7 +54,17 @@ def buying_terms(function: Callable[..., Any]) -> Callable[..., Any]:
             help="A supplier that takes held parts on sale or return.",
         ),
         click.option(
-            "--seconds", type=click.FloatRange(1, 600), default=20.0, help="Time for each plan."
+            "--leave-out",
+            "leave_out",
+            multiple=True,
+            metavar="LINE",
+            help="A line that is not planned, such as 2.11 or 26-041:2.11.",
+        ),
+        click.option(
+            "--seconds",
+            type=click.FloatRange(1, 600),
+            default=20.0,
+            help="Time for each plan; half of it for --why.",
         ),
     ):
         function = option(function)
@@ -90,21 +103,58 @@ def policy_of(work: UnitOfWork, terms: Mapping[str, Any]) -> Policy:
 
 
 def planned_for(
-    work: UnitOfWork, jobs: Sequence[str], policy: Policy, before: Before, day: date | None
+    work: UnitOfWork,
+    jobs: Sequence[str],
+    policy: Policy,
+    before: Before,
+    day: date | None,
+    leave_out: Sequence[str] = (),
 ) -> Planned:
-    """What of the jobs' kits is still to be bought, and what no plan can hold."""
+    """What of the jobs' kits is still to be bought, and what no plan can hold.
+
+    Raises:
+        BadInput: a line to be left out that is not there.
+    """
     from kitting.buying.drafting_plan import still_to_plan
-    from kitting.buying.plan_clash import lines_without_plan
+    from kitting.buying.plan_left_out import left_out_of
     from kitting.buying.plan_of_jobs import problem_of, without_part
 
     paths = tuple(path_within(work, job, day) for job in dict.fromkeys(jobs))
     whole = problem_of(paths, policy, _shelf(work, paths))
-    problem = still_to_plan(whole, paths, before)
-    hopeless = tuple(lines_without_plan(problem))
-    left_out = [f"{line.name} (job {job}): {line.problem}" for job, line in without_part(paths)]
-    left_out += [f"{line}: nobody sells it at a price that is valid today" for line in hopeless]
-    kept = tuple(line for line in problem.lines if line not in hopeless)
-    return Planned(paths, replace(problem, lines=kept), tuple(left_out))
+    asked = _asked(whole, leave_out)
+    open_still = still_to_plan(whole, paths, before)
+    wanted = tuple(line for line in open_still.lines if (line.job, line.key) not in asked)
+    found = left_out_of(replace(open_still, lines=wanted))
+    said = [f"{line.name} (job {job}): {line.problem}" for job, line in without_part(paths)]
+    said += [
+        f"{line}: left out as asked" for line in open_still.lines if (line.job, line.key) in asked
+    ]
+    said += [each.unsold for each in found.unsold]
+    return Planned(paths, found.problem, tuple(said))
+
+
+def _asked(problem: PlanProblem, leave_out: Iterable[str]) -> frozenset[tuple[str, str]]:
+    """The lines that are to be left out, by job and key; a held line at both its sizes."""
+    from kitting.errors import Problems
+
+    problems = Problems()
+    asked: set[tuple[str, str]] = set()
+    for said in leave_out:
+        job, colon, key = said.rpartition(":")
+        found = {
+            (line.job, line.key)
+            for line in problem.lines
+            if line.key.partition(",")[0] == key and (not colon or line.job == job)
+        }
+        if not found:
+            right = "give a line as the kit names it, such as 2.11, or with its job, 26-041:2.11"
+            problems.add("--leave-out", f"no line '{said}' is to be bought", right)
+        elif len({job for job, _ in found}) > 1:
+            named = " or ".join(sorted(f"{job}:{key}" for job in {job for job, _ in found}))
+            problems.add("--leave-out", f"line {key} stands in several of the jobs", f"say {named}")
+        asked |= found
+    problems.raise_if_any()
+    return frozenset(asked)
 
 
 def _shelf(work: UnitOfWork, paths: Iterable[JobPath]) -> tuple[ShelfStock, ...]:
@@ -117,9 +167,21 @@ def _shelf(work: UnitOfWork, paths: Iterable[JobPath]) -> tuple[ShelfStock, ...]
     return tuple(ShelfStock(part, count) for part, count in sorted(free.items()) if count)
 
 
+def _reasons(problem: PlanProblem, plan: Plan, seconds: float) -> tuple[Reason, ...]:
+    """The reasons of a plan's lines; at a terminal it is seen how far the looking has come."""
+    from kitting.buying.plan_reasons import reasons_of
+
+    def tell(done: int, of: int) -> None:
+        if sys.stderr.isatty():
+            said = f"Looking for what else would do: {done} of {of} " if done < of else ""
+            click.echo(f"\r{said:<60}\r{said}", nl=False, err=True)
+
+    return reasons_of(problem, plan, seconds, tell)
+
+
 @click.command()
 @click.argument("jobs", nargs=-1, required=True, metavar="JOB...")
-@click.option("--why", "aim", type=click.Choice(AIMS), help="Every line of one plan, with why.")
+@click.option("--why", "aim", type=click.Choice(AIMS), help="One plan, every line with why.")
 @buying_terms
 @on_day
 @reads("plan:PlansShape")
@@ -128,7 +190,8 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
 
     Packs, price breaks, carriage and its free-over, least orders, sets, what the supplier has and
     the shop's own shelf are all weighed; the plan is proved, or says how far it may be from the
-    best. Held lines stay out, unless a supplier takes them on sale or return.
+    best. With --why one plan is made, and for each line the next best is looked for. Held lines
+    stay out, unless a supplier takes them on sale or return.
 
     \b
     Examples:
@@ -136,8 +199,8 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
       kitting order plan 26-041 26-050 --why cheapest
       kitting order plan 26-041 --not-from calder-flats
     """
-    from kitting.buying.plan import compare
-    from kitting.buying.plan_reasons import reasons_of
+    from kitting.buying.plan import compare, make_plan
+    from kitting.buying.plan_values import Aim
     from kitting.buying.standing import before_of
     from kitting.cli.plan_screens import plans_text, reasons_text
     from kitting.store import Database
@@ -146,17 +209,18 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
         records = work.orders.records()
         drafts = {each.order.number for each in records if each.state is OrderState.DRAFT}
         before = before_of(records, leave_out=drafts)
-        planned = planned_for(work, jobs, policy_of(work, terms), before, day)
-    plans = compare(planned.problem).each
-    chosen = plans[AIMS.index(aim)] if aim else None
-    reasons = reasons_of(planned.problem, chosen) if chosen else ()
+        planned = planned_for(work, jobs, policy_of(work, terms), before, day, terms["leave_out"])
+    problem = planned.problem
+    chosen = make_plan(problem, tuple(Aim)[AIMS.index(aim)]) if aim else None
+    plans = (chosen,) if chosen else compare(problem).each
+    reasons = _reasons(problem, chosen, float(terms["seconds"]) / 2) if chosen else ()
 
     def shape() -> object:
         from kitting.cli.shapes.plan import PlansShape, plan_shape
 
-        shown = [plan_shape(each, reasons if each is chosen else ()) for each in plans]
+        shown = [plan_shape(problem, each, reasons if each is chosen else ()) for each in plans]
         return PlansShape(list(jobs), shown, list(planned.left_out))
 
     if chosen:
         return shape, lambda: reasons_text(chosen, reasons, planned.left_out)
-    return shape, lambda: plans_text(plans, planned.left_out)
+    return shape, lambda: plans_text(problem, plans, planned.left_out)

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kitting.buying.plan_surplus import why_surplus
 from kitting.cli.screen import heading, paragraph, table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from kitting.buying.demand import PlanProblem
     from kitting.buying.plan_reasons import Reason
     from kitting.buying.plan_values import Parcel, Plan
 
 
-def plans_text(plans: Sequence[Plan], left_out: Iterable[str]) -> str:
-    """The plans side by side, then the parcels of each."""
+def plans_text(problem: PlanProblem, plans: Sequence[Plan], left_out: Sequence[str]) -> str:
+    """The plans of a problem side by side, with each job's share, then the parcels of each."""
     rows = [
         (
             str(plan.aim),
@@ -31,12 +33,33 @@ def plans_text(plans: Sequence[Plan], left_out: Iterable[str]) -> str:
     headings = ("plan", "total", "goods", "carriage", "work", "parcels", "last part", "best?")
     parts = [
         heading(f"Buying plans, {plans[0].currency} without VAT"),
+        _partial(left_out),
         table(headings, rows, right="12345"),
+        _jobs(plans),
         *(_parcels(plan) for plan in plans),
-        _extras(plans[0]),
+        _extras(problem, plans[0]),
         _left_out(left_out),
     ]
     return "\n\n".join(part for part in parts if part)
+
+
+def _partial(left_out: Sequence[str]) -> str:
+    """That a plan is not for the whole kit, where it is not."""
+    if not left_out:
+        return ""
+    lines = "1 line is" if len(left_out) == 1 else f"{len(left_out)} lines are"
+    return paragraph(f"Not for the whole kit: {lines} in no plan, as told at the end.")
+
+
+def _jobs(plans: Sequence[Plan]) -> str:
+    """What each of several jobs comes to in each plan; they add up to the plan's total."""
+    jobs = list(plans[0].by_job)
+    if len(jobs) < 2:
+        return ""
+    rows = [(job, *(f"{plan.by_job.get(job, 0):,}" for plan in plans)) for job in jobs]
+    return "each job's share\n" + table(
+        ("job", *(str(plan.aim) for plan in plans)), rows, right="123"
+    )
 
 
 def _parcels(plan: Plan) -> str:
@@ -57,8 +80,12 @@ def _parcel(parcel: Parcel) -> tuple[str, ...]:
     )
 
 
-def _extras(plan: Plan) -> str:
-    lines = [f"- comes and is not needed: {each.pieces} × {each.part}" for each in plan.surplus]
+def _extras(problem: PlanProblem, plan: Plan) -> str:
+    lines = [
+        f"- comes and is not needed: {each.pieces} × {each.part}, "
+        f"{why_surplus(problem, plan, each)}"
+        for each in plan.surplus
+    ]
     lines += [f"- off the shelf: {each.pieces} × {each.part}" for each in plan.shelf]
     lines += [f"- waits for the machinist: {line}" for line in plan.waiting]
     wrapped = [paragraph(line, indent=2, hang=2) for line in lines]
@@ -70,7 +97,7 @@ def _left_out(left_out: Iterable[str]) -> str:
     return "\n".join(("In no plan:", *lines)) if lines else ""
 
 
-def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Iterable[str]) -> str:
+def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Sequence[str]) -> str:
     """Every line of a plan: where it goes, what it costs, why, and what the next best costs."""
     costs = {(line.line.job, line.line.key): line for line in plan.lines}
     rows = [
@@ -84,6 +111,7 @@ def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Iterable[str])
     ]
     parts = [
         heading(f"The {plan.aim} plan, {plan.currency} {plan.total:,} without VAT"),
+        _partial(left_out),
         paragraph(f"{plan.proof.sentence}. A line's cost holds its share of the carriage."),
         table(("line", "what", "cost", "why"), rows, right="2"),
         _left_out(left_out),

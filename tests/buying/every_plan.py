@@ -15,8 +15,6 @@ from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Offer, Supplier
 
 PENNY = Decimal("0.01")
-# Beyond the need, so many packs more are tried: ample at the small markets' prices.
-_MORE = 12
 
 PoolKey = tuple[PartNumber, bool]
 
@@ -39,7 +37,7 @@ class Search:
 
 
 def least_cost(problem: PlanProblem) -> Decimal | None:
-    """The cost of the cheapest plan, or None when there is none."""
+    """The cost of the cheapest plan, a preferred maker's parts at less; None when there is none."""
     search = Search(problem, items=list(_items(problem)))
     demands = list(_demands(problem))
     if demands:
@@ -120,14 +118,16 @@ def _buy(
         limit = min(limit, offer.stock - twin)
     for count in range(limit + 1):
         packs[at] = count
-        _buy(search, demands, packs, at + 1, spent + _price(search.problem, offer, count))
+        weighed = _weighed(search.problem, offer, _price(search.problem, offer, count))
+        _buy(search, demands, packs, at + 1, spent + weighed)
     packs[at] = 0
 
 
 def _more(search: Search, offer: Offer) -> int:
     """How many packs beyond the need may help to reach the supplier's terms."""
     supplier = next(s for s in search.problem.suppliers if s.key == offer.supplier)
-    return _MORE if supplier.free_over is not None or supplier.least_order else 0
+    least = min([offer.price, *(step.price for step in offer.breaks)])
+    return int(max(supplier.free_over or 0, supplier.least_order) // least) + 1
 
 
 def _price(problem: PlanProblem, offer: Offer, packs: int) -> Decimal:
@@ -138,6 +138,13 @@ def _price(problem: PlanProblem, offer: Offer, packs: int) -> Decimal:
         if packs >= step.packs:
             each = step.price
     return _home(problem, (each * packs).quantize(PENNY, ROUND_HALF_UP), offer.currency)
+
+
+def _weighed(problem: PlanProblem, offer: Offer, price: Decimal) -> Decimal:
+    policy = problem.policy
+    if offer.part.maker != policy.preferred_maker:
+        return price
+    return (price * 100 / (100 + policy.premium)).quantize(PENNY, ROUND_HALF_UP)
 
 
 def _home(problem: PlanProblem, amount: Decimal, currency: str) -> Decimal:

@@ -4,7 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from kitting.buying.demand import PlanProblem
 from kitting.buying.plan_reasons import Reason
+from kitting.buying.plan_surplus import why_surplus
 from kitting.buying.plan_values import LinePlan, Parcel, Plan
 
 
@@ -55,8 +57,20 @@ class PlannedLineShape:
 
 
 @dataclass(frozen=True, slots=True)
+class SurplusShape:
+    """Pieces that come and are not needed, and why they come."""
+
+    part: str
+    pieces: int
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlanShape:
-    """One plan: its cost, when the last part comes, its parcels and lines, and the proof."""
+    """One plan: its cost, when the last part comes, its parcels and lines, and the proof.
+
+    `by_job` is what each job comes to; they add up to the total.
+    """
 
     aim: str
     currency: str
@@ -70,7 +84,8 @@ class PlanShape:
     gap_percent: str
     parcels: list[ParcelShape]
     lines: list[PlannedLineShape]
-    surplus: dict[str, int]
+    by_job: dict[str, str]
+    surplus: list[SurplusShape]
     from_the_shelf: dict[str, int]
     waiting: list[str]
 
@@ -84,8 +99,8 @@ class PlansShape:
     left_out: list[str]
 
 
-def plan_shape(plan: Plan, reasons: Iterable[Reason] = ()) -> PlanShape:
-    """The shape of a plan."""
+def plan_shape(problem: PlanProblem, plan: Plan, reasons: Iterable[Reason] = ()) -> PlanShape:
+    """The shape of a plan of a problem."""
     why = {(reason.line.job, reason.line.key): reason.sentence for reason in reasons}
     return PlanShape(
         aim=plan.aim,
@@ -100,7 +115,11 @@ def plan_shape(plan: Plan, reasons: Iterable[Reason] = ()) -> PlanShape:
         gap_percent=str(plan.proof.gap),
         parcels=[_parcel(parcel) for parcel in plan.parcels],
         lines=[_line(line, why.get((line.line.job, line.line.key))) for line in plan.lines],
-        surplus={str(each.part): each.pieces for each in plan.surplus},
+        by_job={job: str(total) for job, total in plan.by_job.items()},
+        surplus=[
+            SurplusShape(str(each.part), each.pieces, why_surplus(problem, plan, each))
+            for each in plan.surplus
+        ],
         from_the_shelf={str(each.part): each.pieces for each in plan.shelf},
         waiting=[str(line) for line in plan.waiting],
     )
