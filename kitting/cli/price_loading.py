@@ -16,8 +16,8 @@ from kitting.catalog.nearest import nearest
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_file import open_price_list
-from kitting.sheets.price_list_headings import as_remembered
 from kitting.sheets.price_list_in import Choice, PriceListReader
+from kitting.sheets.price_list_take import as_remembered
 from kitting.sheets.price_list_terms import ListTerms
 
 if TYPE_CHECKING:
@@ -215,18 +215,14 @@ def _year_after(day: date) -> date:
 def _refuse_faults(file: PriceListFile, tally: Tally, options: LoadOptions) -> None:
     if not tally.faulty or options.put_aside:
         return
-    problems = list(tally.problems)
-    if tally.faulty > len(problems):
-        more = tally.faulty - len(problems)
-        problems.append(Problem(file.path.name, f"and {more:,} more such rows", ""))
-    problems.append(
-        Problem(
-            file.path.name,
-            f"{tally.faulty:,} of {tally.rows:,} rows cannot be taken",
-            "mend them, or load the rest and keep these for review with --put-aside",
-        )
+    more = tally.found - len(tally.problems)
+    untold = f", {more:,} more like these" if more else ""
+    raise BadInput(
+        tally.problems,
+        f"{file.path.name}: {tally.faulty:,} of {tally.rows:,} rows cannot be taken{untold}; "
+        "nothing was stored. Mend them, or load the rest and keep these for review with "
+        "--put-aside.",
     )
-    raise BadInput(problems)
 
 
 def _refuse_nothing(file: PriceListFile, report: ChangeReport, tally: Tally) -> None:
@@ -258,4 +254,4 @@ def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOption
         if kind != "blank":
             yield f"rows passed over as {kind}: {count:,}"
     if tally.faulty:
-        yield f"{tally.faulty:,} rows cannot be taken and are put aside for review"
+        yield f"rows that cannot be taken and are put aside for review: {tally.faulty:,}"

@@ -9,12 +9,14 @@ from typing import TYPE_CHECKING
 
 from kitting.catalog.nearest import did_you_mean
 from kitting.errors import BadInput, Problem, Problems
+from kitting.sheets.price_list_choice import refuse_rivals
 from kitting.sheets.price_list_content import Known
 from kitting.sheets.price_list_fields import MEANINGS, Field
-from kitting.sheets.price_list_headings import Located, locate, refuse_twins
+from kitting.sheets.price_list_headings import Located, locate, seen_headings
 from kitting.sheets.price_list_marks import Cells, Table, tidy
 from kitting.sheets.price_list_money import decimal_sign
 from kitting.sheets.price_list_rows import RowReader
+from kitting.sheets.price_list_take import Asked, refuse_twins
 from kitting.sheets.price_list_terms import ListTerms, Tally
 
 if TYPE_CHECKING:
@@ -73,10 +75,12 @@ class PriceListReader:
         located = None
         problems = Problems()
         with problems.at(self._file.path.name):
-            located = locate(first, choice.told, choice.remembered, choice.known)
+            asked = Asked(choice.told, choice.remembered, choice.known)
+            located = locate(first, asked)
             if located is not None:
-                refuse_twins(located)
+                refuse_twins(located.headings, located.columns, asked.hidden)
                 self._check_told(located)
+                refuse_rivals(located.columns)
         problems.raise_if_any()
         if located is not None and self.columns is None:
             self.columns = located.columns
@@ -114,7 +118,7 @@ class PriceListReader:
     ) -> Iterator[list[PriceRow]]:
         price = located.columns.column(Field.PRICE)
         at = price.index if price else 0
-        prices = (cells[at] for row, cells in first if row > located.row and len(cells) > at)
+        prices = (cells[at] for row, cells in first if row > located.under and len(cells) > at)
         read = RowReader(
             self._file.path.name,
             table.sheet,
@@ -123,7 +127,7 @@ class PriceListReader:
             self.tally,
             decimal_sign(text for text in prices if type(text) is str),
         )
-        below = (each for each in first if each[0] > located.row)
+        below = (each for each in first if each[0] > located.under)
         found = (read(row, cells) for row, cells in chain(below, table.rows))
         rows = (row for row in found if row is not None)
         while some := list(islice(rows, ROWS_AT_ONCE)):
@@ -146,5 +150,7 @@ def _filled(table: Table) -> Iterator[tuple[int, Cells]]:
 
 
 def _headings(first: Sequence[tuple[int, Cells]]) -> list[str]:
-    texts = (tidy(text) for _, cells in first[:3] for text in cells)
-    return [text[:30] for text in texts if text][:12]
+    texts = seen_headings(first) or [
+        tidy(text) for _, cells in first[:1] for text in cells if tidy(text)
+    ]
+    return [text[:30] for text in texts][:12]
