@@ -13,7 +13,7 @@ from kitting.sheets.price_list_choice import refuse_rivals
 from kitting.sheets.price_list_content import Known
 from kitting.sheets.price_list_fields import MEANINGS, Field
 from kitting.sheets.price_list_headings import Located, locate, seen_headings
-from kitting.sheets.price_list_marks import Cells, Table, tidy
+from kitting.sheets.price_list_marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_list_money import decimal_sign
 from kitting.sheets.price_list_rows import RowReader
 from kitting.sheets.price_list_take import Asked, refuse_twins
@@ -127,6 +127,9 @@ class PriceListReader:
             self.tally,
             decimal_sign(text for text in prices if type(text) is str),
         )
+        for row, cells in first:
+            if isinstance(cells, Spoilt) and row <= located.under:
+                self.notes.append(f"row {row}, above the list: {cells.wrong}; {cells.right}")
         below = (each for each in first if each[0] > located.under)
         found = (read(row, cells) for row, cells in chain(below, table.rows))
         rows = (row for row in found if row is not None)

@@ -8,7 +8,7 @@ as `Marked`, with what it was. Both are text too.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, time, timedelta
 from decimal import Decimal
@@ -50,6 +50,15 @@ class Figure(str):
     """The decimal text of a cell that held a number."""
 
     __slots__ = ()
+
+
+class Spoilt(list[str]):
+    """The cells of a row that could not be read as written: what is wrong, what would be right."""
+
+    def __init__(self, cells: Iterable[str], wrong: str, right: str) -> None:
+        super().__init__(cells)
+        self.wrong = wrong
+        self.right = right
 
 
 @dataclass(frozen=True, slots=True)

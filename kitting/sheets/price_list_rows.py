@@ -9,7 +9,7 @@ from kitting.buying.price_rows import PriceRow, plain_number
 from kitting.sheets.price_list_cells import number_fault, written_as_text
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_lesser import LESSER, NOTHING, Lesser, Terms
-from kitting.sheets.price_list_marks import Figure, Marked, tidy
+from kitting.sheets.price_list_marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_list_money import Amount, MoneyReader
 from kitting.sheets.price_list_size import Size
 from kitting.sheets.price_list_terms import currency_in
@@ -66,6 +66,8 @@ class RowReader:
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
         """Return what a row says; None for one that says nothing of a part."""
         self._tally.rows += 1
+        if type(cells) is not list:
+            return self._spoilt(row, cells)
         if len(cells) < self._width:
             cells = cells + [""] * (self._width - len(cells))
         amount = self._money(cells[self._price])
@@ -87,6 +89,18 @@ class RowReader:
         if not (normal or why):
             why = self._no_mark(row, number)
         return self._row(row, cells, number, normal, amount, why)
+
+    def _spoilt(self, row: int, cells: Cells) -> PriceRow:
+        """A row that could not be read as written, with what it seems to say."""
+        wrong, right = (cells.wrong, cells.right) if isinstance(cells, Spoilt) else ("", "")
+        why = self._tally.problem((self._sheet, row), self._place(row), wrong, right)
+        texts = [tidy(text)[:_TEXT_KEPT] for text in cells]
+        number = texts[self._number] if len(texts) > self._number else ""
+        return PriceRow(
+            self._sheet, row, number, plain_number(number)[:_SURELY_SHORT], "", "", 0,
+            self._currency, 1, (), self._from, self._until, None, None, "",
+            " ".join(texts)[:_TEXT_KEPT], why,
+        )  # fmt: skip
 
     def _row(
         self, row: int, cells: Cells, number: str, normal: str, amount: Amount, why: str
@@ -193,9 +207,12 @@ class RowReader:
 
     def problem(self, row: int, column: Column, wrong: str, right: str) -> str:
         """Note a problem of a cell; returns what is wrong."""
-        sheet = f"sheet {self._sheet}, " if self._sheet else ""
-        place = f"{self._file}, {sheet}row {row}, {column}"
+        place = f"{self._place(row)}, {column}"
         return self._tally.problem((self._sheet, row), place, wrong, right)
+
+    def _place(self, row: int) -> str:
+        sheet = f"sheet {self._sheet}, " if self._sheet else ""
+        return f"{self._file}, {sheet}row {row}"
 
     def cell(self, field: Field, cells: Cells) -> tuple[Column | None, str]:
         """The column of a field and a row's text in it."""
