@@ -10,6 +10,7 @@ from kitting.sheets.price_list_cells import LONGEST_NUMBER, day_of, pack_of
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_marks import Mark, Marked
 from kitting.sheets.price_list_money import MoneyReader
+from kitting.sheets.price_list_steps import quantity_of
 
 Known = Callable[[Collection[str]], Collection[str]]
 """Of some part numbers, as compared, those that are known."""
@@ -96,7 +97,7 @@ _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.PART: _mostly(lambda text: len(text) <= LONGEST_NUMBER, 20),
     Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
     Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),
-    Field.QUANTITY: _mostly(lambda text: pack_of(text) is not None, 10),
+    Field.QUANTITY: _mostly(lambda text: quantity_of(text) > 0, 10),
     Field.VALID_FROM: _DAY,
     Field.VALID_UNTIL: _DAY,
 }

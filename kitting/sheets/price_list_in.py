@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, islice
 from typing import TYPE_CHECKING
@@ -58,24 +58,30 @@ class PriceListReader:
         headings: list[str] = []
         passed = []
         for table in self._file.tables():
+            if not table.shown:
+                self.notes.append(f"sheet {table.sheet} is hidden, passed over; show it to have it")
+                continue
             first = list(islice(_filled(table), _FIRST))
-            located = self._locate(first)
+            located = self._locate(first, table.hidden.columns)
             if located is None:
                 headings += _headings(first)
                 passed.append(table.sheet)
                 continue
             yield from self._sheet(table, first, located)
+            self.notes += _hidden_notes(table, located)
         if self.columns is None:
             raise BadInput(self._unfound(headings))
         for sheet in filter(None, passed):
             self.notes.append(f"sheet {sheet}: no numbers and prices in it, passed over")
 
-    def _locate(self, first: Sequence[tuple[int, Cells]]) -> Located | None:
+    def _locate(
+        self, first: Sequence[tuple[int, Cells]], hidden: Collection[int]
+    ) -> Located | None:
         choice = self._choice
         located = None
         problems = Problems()
         with problems.at(self._file.path.name):
-            asked = Asked(choice.told, choice.remembered, choice.known)
+            asked = Asked(choice.told, choice.remembered, choice.known, hidden)
             located = locate(first, asked)
             if located is not None:
                 refuse_twins(located.headings, located.columns, asked.hidden)
@@ -150,6 +156,19 @@ class PriceListReader:
 
 def _filled(table: Table) -> Iterator[tuple[int, Cells]]:
     return ((row, cells) for row, cells in table.rows if any(cells))
+
+
+def _hidden_notes(table: Table, located: Located) -> Iterator[str]:
+    """What a sheet hides and what became of it."""
+    where = f"sheet {table.sheet}, " if table.sheet else ""
+    if located.columns.hidden:
+        columns = ", ".join(located.columns.hidden)
+        yield f"{where}hidden columns, left alone unless --map names them: {columns}"
+    if table.hidden.passed:
+        yield (
+            f"{where}hidden rows, passed over: {table.hidden.passed:,}, the first of them row "
+            f"{table.hidden.first}; show them in the workbook to have them"
+        )
 
 
 def _headings(first: Sequence[tuple[int, Cells]]) -> list[str]:

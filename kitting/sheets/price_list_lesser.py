@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from kitting.sheets.price_list_cells import day_of, days_of, pack_of, stock_of
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_marks import tidy
-from kitting.sheets.price_list_steps import packs_named
+from kitting.sheets.price_list_steps import quantity_of
 from kitting.sheets.price_list_terms import currency_in
 
 if TYPE_CHECKING:
@@ -85,8 +85,7 @@ class Lesser:
         column, text = self._reader.cell(field, self._cells)
         if column is None or not tidy(text):
             return 0
-        count = packs_named(text) if field is Field.QUANTITY else 0
-        count = count or pack_of(text) or 0
+        count = quantity_of(text) if field is Field.QUANTITY else pack_of(text) or 0
         if not count:
             self._problem(column, f"'{tidy(text)[:30]}' is no {what}", "write a number")
         return count

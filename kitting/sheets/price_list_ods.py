@@ -13,10 +13,12 @@ from operator import itemgetter
 from typing import TYPE_CHECKING, Any
 
 from kitting.errors import BadInput
-from kitting.sheets.price_list_book import MOST_ROWS, damaged
+from kitting.sheets.price_list_book import damaged
 from kitting.sheets.price_list_marks import (
     MOST_COLUMNS,
+    MOST_ROWS,
     Figure,
+    Hidden,
     Mark,
     Marked,
     Table,
@@ -31,11 +33,32 @@ if TYPE_CHECKING:
 
 _TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
 _OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
+_STYLE = "{urn:oasis:names:tc:opendocument:xmlns:style:1.0}"
 _TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
 _CELLS = {f"{_TABLE}table-cell", f"{_TABLE}covered-table-cell"}
 _SCIENTIFIC = re.compile(r"[\d.,]+E[+-]\d+", re.IGNORECASE)
 
-_Numbered = tuple[str, int, "Cells"]
+_UNSEEN = {"collapse", "filter"}
+
+
+class _Sheet:
+    """A sheet being read: its name, whether it is shown, and what it hides."""
+
+    def __init__(self, name: str, shown: bool) -> None:
+        self.name = name
+        self.shown = shown
+        self.hidden = Hidden()
+        self.columns = 0
+
+    def column(self, again: int, unseen: bool) -> None:
+        """Take in some columns alike."""
+        first = self.columns
+        self.columns += again
+        if unseen:
+            self.hidden.columns.update(range(first, min(self.columns, MOST_COLUMNS)))
+
+
+_Numbered = tuple[_Sheet, int, "Cells"]
 
 
 def read_ods(path: Path) -> Iterator[Table]:
@@ -45,7 +68,11 @@ def read_ods(path: Path) -> Iterator[Table]:
         BadInput: it is damaged.
     """
     for sheet, rows in groupby(_rows(path), key=itemgetter(0)):
-        yield Table(sheet, ((row, cells) for _, row, cells in rows))
+        if sheet.shown:
+            found = ((row, cells) for _, row, cells in rows if row)
+            yield Table(sheet.name, found, sheet.hidden)
+        else:
+            yield Table(sheet.name, iter(()), shown=False)
 
 
 def _rows(path: Path) -> Iterator[_Numbered]:
@@ -63,19 +90,41 @@ def _rows(path: Path) -> Iterator[_Numbered]:
 
 
 def _parsed(events: Any) -> Iterator[_Numbered]:
-    sheet, row = "", 0
+    sheet, row = _Sheet("", shown=True), 0
+    unseen: set[str] = set()  # styles of sheets that are hidden
     for event, element in events:
         if event == "start":
             if element.tag == f"{_TABLE}table":
-                sheet, row = element.get(f"{_TABLE}name", ""), 0
+                shown = element.get(f"{_TABLE}style-name", "") not in unseen
+                sheet, row = _Sheet(element.get(f"{_TABLE}name", ""), shown), 0
+                if not shown:
+                    yield sheet, 0, []  # so that it is told
+        elif element.tag == f"{_STYLE}style":
+            unseen |= _hides_sheet(element)
+        elif element.tag == f"{_TABLE}table-column":
+            sheet.column(_count(element, "number-columns-repeated"), _is_unseen(element))
         elif element.tag == f"{_TABLE}table-row":
             again = _count(element, "number-rows-repeated")
             cells = _texts(element)
-            if any(cells):
+            if _is_unseen(element):
+                sheet.hidden.pass_over(row + 1, cells, again)
+            elif any(cells) and sheet.shown:
                 for at in range(row + 1, min(row + again, MOST_ROWS) + 1):
                     yield sheet, at, cells
             row += again
             _forget(element)
+
+
+def _is_unseen(element: Any) -> bool:
+    return element.get(f"{_TABLE}visibility", "visible") in _UNSEEN
+
+
+def _hides_sheet(style: Any) -> set[str]:
+    """The name of a style that hides the sheets which have it."""
+    hides = any(
+        each.get(f"{_TABLE}display") == "false" for each in style.iter(f"{_STYLE}table-properties")
+    )
+    return {style.get(f"{_STYLE}name", "")} if hides else set()
 
 
 def _forget(element: Any) -> None:

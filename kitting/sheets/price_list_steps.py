@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from kitting.sheets.price_list_cells import pack_of
 from kitting.sheets.price_list_fields import Column, Field, Step
 from kitting.sheets.price_list_kinds import per_of
 from kitting.sheets.price_list_money import MoneyReader
@@ -62,6 +63,15 @@ def packs_named(heading: str) -> int:
     if match["last"] and (int(match["last"]) <= packs or packs in _YEARS):
         return 0
     return packs
+
+
+def quantity_of(text: str) -> int:
+    """From how many packs on a price holds, as a cell of a column of quantities says; 0: nothing.
+
+    >>> quantity_of("10"), quantity_of("10+"), quantity_of("10-49"), quantity_of("lots")
+    (10, 10, 10, 0)
+    """
+    return packs_named(text) or pack_of(text) or 0
 
 
 def _how(packs: int) -> str:

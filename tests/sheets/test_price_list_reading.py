@@ -131,7 +131,10 @@ def test_every_sheet_that_has_numbers_and_prices_is_read(tmp_path: Path) -> None
     reader, rows = list_of(path)
     assert prices(rows) == READ
     assert [row.place for row in rows] == ["Seals, row 2", "Rings, row 2"]
-    assert reader.notes == ["sheet Terms: no numbers and prices in it, passed over"]
+    assert reader.notes == [
+        "sheet Costs is hidden, passed over; show it to have it",
+        "sheet Terms: no numbers and prices in it, passed over",
+    ]
 
 
 def test_every_lesser_column_is_read(tmp_path: Path) -> None:
