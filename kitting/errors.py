@@ -27,11 +27,15 @@ class KittingError(Exception):
 
 
 class BadInput(KittingError):
-    """Something a person gave cannot be taken; carries every problem found, in order."""
+    """Something a person gave cannot be taken; carries every problem found, in order.
 
-    def __init__(self, problems: Iterable[Problem] | Problem) -> None:
+    `sum_up` says what they come to, where a count of them alone would not.
+    """
+
+    def __init__(self, problems: Iterable[Problem] | Problem, sum_up: str = "") -> None:
         self.problems = (problems,) if isinstance(problems, Problem) else tuple(problems)
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        self.sum_up = sum_up
+        super().__init__("\n".join([*map(str, self.problems), *filter(None, [sum_up])]))
 
 
 class NotFound(BadInput):

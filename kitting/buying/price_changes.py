@@ -8,17 +8,25 @@ from __future__ import annotations
 
 import heapq
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
+from kitting.buying.price_doubles import (
+    FROM_MORE,
+    MOST_TOGETHER,
+    TOO_OFTEN,
+    Settled,
+    mark_of,
+    settle,
+)
 from kitting.buying.price_matching import Held, Key, Known, Match, match, match_number
 from kitting.buying.price_rows import PriceRow, money_of
 from kitting.catalog.model import normal_number
 
 _MOST_WATCHED = 3_000_000
-_CHANGES = ("new", "gone", "dearer", "a little dearer", "cheaper", "other money")
+_CHANGES = ("new", "gone", "unpriced", "dearer", "a little dearer", "cheaper", "other money")
 
 
 class PriceChange(NamedTuple):
@@ -87,10 +95,17 @@ class Comparison:
         dearer_by: per cent above which a price counts as dearer, not as a little dearer.
         most: how many of each kind are kept by example.
         last_line: the greatest line of the list that holds; 0 without one.
+        doubles: marks of rows that stand more than once, as `doubles` has them once a list was
+            gone through: such rows are left to `together`.
     """
 
-    def __init__(self, dearer_by: Decimal, most: int, last_line: int) -> None:
+    def __init__(
+        self, dearer_by: Decimal, most: int, last_line: int, doubles: Collection[int] = ()
+    ) -> None:
         self.report = ChangeReport()
+        self.doubles: set[int] = set()
+        self._kept_back: list[tuple[int, Key, PriceRow]] = []
+        self._settled_later = Counter(dict.fromkeys(doubles, 0))
         self._least = 100 + dearer_by
         self._most = most
         self.seen = bytearray(last_line + 1)
@@ -112,14 +127,53 @@ class Comparison:
                 continue
             if part is not None and row.superseded_by:
                 self._supersede(row, part, known)
-            if row.why or part is None:
-                strays.append(self._stray(row, part, row.why or found.why))
+            why = row.why or found.why
+            if not why and part is not None:
+                mark = mark_of(row, part)
+                if mark in self._settled_later:
+                    self._settled_later[mark] += 1
+                    if self._settled_later[mark] <= MOST_TOGETHER:
+                        self._kept_back.append((mark, part, row))
+                        continue
+                    why = TOO_OFTEN
+                elif row.least > 1:
+                    why = FROM_MORE
+                self._watch(mark)
+            if why or part is None:
+                self._not_gone(row, part, known)
+                strays.append(self._stray(row, part, why))
                 continue
             self._compare(row, part, known)
-            offers.append(
-                (row.number, row.normal, part[0], part[1], row.pack, row.price, row.currency,
-                 row.valid_from, row.valid_until, row.days, row.stock, row.breaks)
-            )  # fmt: skip
+            offers.append(_offer(row, part))
+        return self._counted(offers, strays)
+
+    def take_kept_back(self) -> list[tuple[int, Key, PriceRow]]:
+        """Hand over the rows that were left to `together`, each with its mark and part."""
+        taken, self._kept_back = self._kept_back, []
+        return taken
+
+    def together(
+        self, groups: Iterable[tuple[int, Key, Sequence[PriceRow]]], known: Known
+    ) -> tuple[list[OfferRow], list[Stray]]:
+        """Settle rows that stand more than once, each group of one mark; as `add` otherwise."""
+        offers: list[OfferRow] = []
+        strays: list[Stray] = []
+        for mark, part, rows in groups:
+            too_often = self._settled_later[mark] > MOST_TOGETHER
+            settled = Settled(None, (), TOO_OFTEN) if too_often else settle(rows)
+            for row in settled.again:
+                self._note_twice(row)
+            if settled.offer is None:
+                self._not_gone(rows[0], part, known)
+                strays += [self._stray(row, part, settled.why) for row in rows]
+            else:
+                self._compare(settled.offer, part, known)
+                offers.append(_offer(settled.offer, part))
+        return self._counted(offers, strays)
+
+    def _counted(
+        self, offers: list[OfferRow], strays: list[Stray]
+    ) -> tuple[list[OfferRow], list[Stray]]:
         self.report.counts["offers"] += len(offers)
         self.report.counts["strays"] += len(strays)
         return offers, strays
@@ -141,8 +195,16 @@ class Comparison:
             for held, their_number in offers
         ]  # fmt: skip
 
+    def _not_gone(self, row: PriceRow, part: Key | None, known: Known) -> None:
+        """A part that stands in the list without one price is no longer offered, yet not gone."""
+        if part is None or not self._compared:
+            return
+        for each in (*known.held.get(row.normal, ()), *known.held_of.get(part, ())):
+            if each.part == part and each.pack == row.pack and not self.seen[each.line]:
+                self.seen[each.line] = 1
+                self.report.counts["unpriced"] += 1
+
     def _compare(self, row: PriceRow, part: Key, known: Known) -> None:
-        self._watch(row)
         if not self._compared:
             self._note("new", self.report.new, row, part, None)
             return
@@ -190,15 +252,17 @@ class Comparison:
         if len(kept) < self._most:
             kept.append(_change(row, part, before))
 
-    def _watch(self, row: PriceRow) -> None:
-        """Notice a number and pack that stands twice."""
-        mark = hash((row.normal, row.pack, row.valid_from))
+    def _watch(self, mark: int) -> None:
+        """Notice a mark that was met before."""
         if mark in self._watched:
-            self.report.counts["twice"] += 1
-            if len(self.report.twice) < self._most:
-                self.report.twice.append(f"{row.place}: {row.number}")
+            self.doubles.add(mark)
         elif len(self._watched) < _MOST_WATCHED:
             self._watched.add(mark)
+
+    def _note_twice(self, row: PriceRow) -> None:
+        self.report.counts["twice"] += 1
+        if len(self.report.twice) < self._most:
+            self.report.twice.append(f"{row.place}: {row.number}")
 
     def _stray(self, row: PriceRow, part: Key | None, why: str) -> Stray:
         price = f"{row.currency} {money_of(row.price)}" if row.price else ""
@@ -217,6 +281,13 @@ class Comparison:
         if normal and new != part and normal != row.normal:
             found = Supersession(row.place, part, row.superseded_by, normal, new)
             self.report.superseded.append(found)
+
+
+def _offer(row: PriceRow, part: Key) -> OfferRow:
+    return (
+        row.number, row.normal, part[0], part[1], row.pack, row.price, row.currency,
+        row.valid_from, row.valid_until, row.days, row.stock, row.breaks,
+    )  # fmt: skip
 
 
 def _in_one_go(rows: Sequence[PriceRow], known: Known) -> list[Key | None]:

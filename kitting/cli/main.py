@@ -102,5 +102,7 @@ def _say_problems(error: BadInput) -> None:
     for problem in error.problems:
         click.echo(str(problem), err=True)
     count = len(error.problems)
-    if count > 1:
+    if error.sum_up:
+        click.echo(error.sum_up, err=True)
+    elif count > 1:
         click.echo(f"{count} problems; nothing was stored.", err=True)

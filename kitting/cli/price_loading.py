@@ -16,8 +16,8 @@ from kitting.catalog.nearest import nearest
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_file import open_price_list
-from kitting.sheets.price_list_headings import as_remembered
-from kitting.sheets.price_list_in import Choice, PriceListReader
+from kitting.sheets.price_list_in import Choice
+from kitting.sheets.price_list_take import as_remembered
 from kitting.sheets.price_list_terms import ListTerms
 
 if TYPE_CHECKING:
@@ -32,6 +32,9 @@ if TYPE_CHECKING:
     from kitting.store.database import UnitOfWork
     from kitting.store.price_lists import KeptList, NewList
     from kitting.store.price_spool import PriceSpool
+
+_MANY_BLANK = 1000
+"""Empty rows in a list that are worth a word: somebody's spreadsheet went to its last row."""
 
 Advance = Callable[[int], None]
 """Told how many more rows are done."""
@@ -97,16 +100,15 @@ def _compared(
     spool: PriceSpool,
     advance: Advance,
 ) -> Look:
-    from kitting.buying.price_changes import Comparison
+    from kitting.cli.price_passes import Passes
     from kitting.store.price_lists import NewList
 
     numbers = work.prices.numbers(supplier.key, before)
     remembered = {Field(key): text for key, text in work.prices.columns(supplier.key).items()}
-    reader = PriceListReader(file, terms, Choice(options.told, remembered, numbers.some_known))
-    comparison = Comparison(options.dearer_by, options.most, before.last_line if before else 0)
-    for rows in reader.chunks():
-        spool.add(*comparison.add(rows, numbers.known(rows)))
-        advance(len(rows))
+    choice = Choice(options.told, remembered, numbers.some_known)
+    passes = Passes(file, terms, choice, numbers, spool)
+    last_line = before.last_line if before else 0
+    reader, comparison = passes.go(options.dearer_by, options.most, last_line, advance)
     _refuse_faults(file, reader.tally, options)
     _refuse_nothing(file, comparison.report, reader.tally)
     if before is not None:
@@ -215,18 +217,14 @@ def _year_after(day: date) -> date:
 def _refuse_faults(file: PriceListFile, tally: Tally, options: LoadOptions) -> None:
     if not tally.faulty or options.put_aside:
         return
-    problems = list(tally.problems)
-    if tally.faulty > len(problems):
-        more = tally.faulty - len(problems)
-        problems.append(Problem(file.path.name, f"and {more:,} more such rows", ""))
-    problems.append(
-        Problem(
-            file.path.name,
-            f"{tally.faulty:,} of {tally.rows:,} rows cannot be taken",
-            "mend them, or load the rest and keep these for review with --put-aside",
-        )
+    more = tally.found - len(tally.problems)
+    untold = f", {more:,} more like these" if more else ""
+    raise BadInput(
+        tally.problems,
+        f"{file.path.name}: {tally.faulty:,} of {tally.rows:,} rows cannot be taken{untold}; "
+        "nothing was stored. Mend them, or load the rest and keep these for review with "
+        "--put-aside.",
     )
-    raise BadInput(problems)
 
 
 def _refuse_nothing(file: PriceListFile, report: ChangeReport, tally: Tally) -> None:
@@ -255,7 +253,7 @@ def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOption
     for column, count in tally.unread.items():
         yield f"{count:,} cells of {column} say nothing that could be read; passed over"
     for kind, count in tally.passed.items():
-        if kind != "blank":
+        if kind != "blank" or count >= _MANY_BLANK:
             yield f"rows passed over as {kind}: {count:,}"
     if tally.faulty:
-        yield f"{tally.faulty:,} rows cannot be taken and are put aside for review"
+        yield f"rows that cannot be taken and are put aside for review: {tally.faulty:,}"

@@ -61,7 +61,8 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
         "cheaper": "cheaper",
         "other money": "in other money than before",
         "same": "as before",
-        "twice": "standing twice in the list",
+        "unpriced": "in the list as before, yet without one price",
+        "twice": "rows that say the same again",
         "strays": "rows for a person to look at",
         "not ours": "rows that are none of ours, as decided",
     }
@@ -117,7 +118,7 @@ def _strays(look: Look) -> str:
 def _twice(places: Sequence[str]) -> str:
     if not places:
         return ""
-    return paragraph(f"The same number and pack stand twice: {'; '.join(places)}", hang=2)
+    return paragraph(f"Saying the same again, taken once: {'; '.join(places)}", hang=2)
 
 
 def _problems(look: Look) -> str:

@@ -27,24 +27,47 @@ def ods_rows(path: Path) -> Iterator[tuple[str, int, int, Any]]:
     Raises:
         ValueError: it is damaged; the message says how.
     """
+    sheet, row, foreign = "", 0, 0
+    for event, element in ods_events(path):
+        if element.tag == f"{TABLE}table":
+            if is_foreign(element):
+                foreign += 1 if event == "start" else -1
+            elif event == "start":
+                sheet, row = element.get(f"{TABLE}name", ""), 0
+        elif event == "end" and element.tag == f"{TABLE}table-row" and not foreign:
+            again = repeated(element, "number-rows-repeated")
+            yield sheet, row + 1, again, element
+            row += again
+            forget(element)
+
+
+def ods_events(path: Path) -> Iterator[tuple[str, Any]]:
+    """Yield the start and end of each element of the content, as lxml gives them.
+
+    Raises:
+        ValueError: it is damaged; the message says how.
+    """
     from lxml import etree
 
     try:
         with zipfile.ZipFile(path) as packed, packed.open("content.xml") as stream:
-            yield from _parsed(
-                etree.iterparse(
-                    stream, events=("start", "end"), resolve_entities=False, no_network=True
-                )
+            yield from etree.iterparse(
+                stream, events=("start", "end"), resolve_entities=False, no_network=True
             )
     except (etree.XMLSyntaxError, zipfile.BadZipFile, KeyError) as error:
         raise ValueError(type(error).__name__) from None
+
+
+def is_foreign(table: Any) -> bool:
+    """Whether a table is none of the sheets: within a cell, or kept of another file."""
+    return bool(table.getparent().tag != f"{OFFICE}spreadsheet")
 
 
 def cells_of(row: Any) -> Iterator[tuple[Any, int]]:
     """Yield the cells of a row, each with how often it stands there."""
     for cell in row:
         if cell.tag in _CELLS:
-            yield cell, _count(cell, "number-columns-repeated")
+            yield cell, repeated(cell, "number-columns-repeated")
 
 
 def words_of(cell: Any) -> str:
@@ -52,30 +75,15 @@ def words_of(cell: Any) -> str:
     return "\n".join(_words(each) for each in cell if each.tag == f"{TEXT}p")
 
 
-def _parsed(events: Any) -> Iterator[tuple[str, int, int, Any]]:
-    sheet, row, foreign = "", 0, 0
-    for event, element in events:
-        if element.tag == f"{TABLE}table":
-            if element.getparent().tag != f"{OFFICE}spreadsheet":
-                # A table within a cell, or one that is kept of another file: none of the sheets.
-                foreign += 1 if event == "start" else -1
-            elif event == "start":
-                sheet, row = element.get(f"{TABLE}name", ""), 0
-        elif event == "end" and element.tag == f"{TABLE}table-row" and not foreign:
-            again = _count(element, "number-rows-repeated")
-            yield sheet, row + 1, again, element
-            row += again
-            _forget(element)
-
-
-def _forget(element: Any) -> None:
+def forget(element: Any) -> None:
     """Let go of a row that was read, and of what stood before it."""
     element.clear()
     while element.getprevious() is not None:
         del element.getparent()[0]
 
 
-def _count(element: Any, name: str) -> int:
+def repeated(element: Any, name: str) -> int:
+    """How often an element stands there, by the attribute that says so."""
     return max(1, int(element.get(f"{TABLE}{name}", "1")))
 
 

@@ -10,20 +10,19 @@ import warnings
 from typing import TYPE_CHECKING, Any
 
 from kitting.errors import BadInput, Problem
-from kitting.sheets.price_list_marks import MOST_COLUMNS, Table, cell_text
+from kitting.sheets.price_list_hidden import hidden_in
+from kitting.sheets.price_list_marks import MOST_COLUMNS, MOST_ROWS, Hidden, Table, cell_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
 
-    from kitting.sheets.price_list_marks import Cells, NumberedRows
-
-MOST_ROWS = 1_048_576
-"""Rows of a sheet; there is no row beyond."""
+    from kitting.sheets.price_list_hidden import hidden_in
+from kitting.sheets.price_list_marks import Cells, NumberedRows
 
 
 def read_book(path: Path) -> Iterator[Table]:
-    """Yield the visible sheets of a workbook that was looked into before.
+    """Yield the sheets of a workbook that was looked into before; hidden ones have no rows.
 
     Raises:
         BadInput: it is damaged.
@@ -35,12 +34,17 @@ def read_book(path: Path) -> Iterator[Table]:
         warnings.simplefilter("ignore")
         try:
             book = openpyxl.load_workbook(stream, read_only=True, keep_links=False)
+            hidden = hidden_in(path)
         except Exception as error:  # a damaged workbook fails in as many ways as it has parts
             raise BadInput(damaged(path, error)) from None
         try:
             for sheet in book.worksheets:
+                title = str(sheet.title)
                 if sheet.sheet_state == "visible":
-                    yield Table(str(sheet.title), _rows(path, sheet))
+                    hides = hidden.get(title) or Hidden()
+                    yield Table(title, _rows(path, sheet, hides), hides)
+                else:
+                    yield Table(title, iter(()), shown=False)
         finally:
             book.close()
 
@@ -54,7 +58,7 @@ def damaged(path: Path, error: Exception) -> Problem:
     )
 
 
-def _rows(path: Path, sheet: Any) -> NumberedRows:
+def _rows(path: Path, sheet: Any, hidden: Hidden) -> NumberedRows:
     sheet.reset_dimensions()  # what a sheet says of its own size need not be so
     rows = sheet.iter_rows()
     for row in range(1, MOST_ROWS + 1):
@@ -64,7 +68,10 @@ def _rows(path: Path, sheet: Any) -> NumberedRows:
             raise BadInput(damaged(path, error)) from None
         if cells is None:
             return
-        yield row, _texts(cells)
+        if hidden.rows and hidden.rows[row]:
+            hidden.pass_over(row, _texts(cells))
+        else:
+            yield row, _texts(cells)
 
 
 def _texts(cells: tuple[Any, ...]) -> Cells:

@@ -28,6 +28,8 @@ _MADE_DATE = re.compile(
 )
 _MADE_NUMBER = re.compile(r"\d(?:[.,]\d+)?E\+\d{2,3}|\d[.,]\d+E-\d{2,3}", re.IGNORECASE)
 _AS_WRITTEN = re.compile(r'="([^"]+)"|\'([^=].*)')
+_POWER = re.compile(r"\d+(?:[.,]\d+)?E[+-]?\d{1,3}", re.IGNORECASE)
+_PRICES_AS_TEXT = "ask for the list with its prices as text"
 _AS_TEXT = "ask for the list with its numbers as text"
 _SPOILT = (
     (re.compile(r"=.*"), "is a formula: the number itself is not there"),
@@ -71,6 +73,19 @@ def number_fault(text: str) -> tuple[str, str] | None:
         )
     wrong = next((says for pattern, says in _SPOILT if pattern.fullmatch(text)), "")
     return (f"the number '{text}' {wrong}", _AS_TEXT) if wrong else None
+
+
+def made_by_spreadsheet(text: str) -> tuple[str, str] | None:
+    """What a spreadsheet made of a price that was typed, and what to ask for; None when nothing.
+
+    >>> made_by_spreadsheet("3-Jan")[0]
+    "'3-Jan' is a date: a spreadsheet has made it of a price"
+    """
+    if _MADE_DATE.fullmatch(text):
+        return f"'{text}' is a date: a spreadsheet has made it of a price", _PRICES_AS_TEXT
+    if _MADE_NUMBER.fullmatch(text) or _POWER.fullmatch(text):
+        return f"'{text}' was shortened by a spreadsheet: its digits may be lost", _PRICES_AS_TEXT
+    return None
 
 
 def _marked_fault(text: Marked) -> tuple[str, str]:

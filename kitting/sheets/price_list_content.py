@@ -10,11 +10,16 @@ from kitting.sheets.price_list_cells import LONGEST_NUMBER, day_of, pack_of
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_marks import Mark, Marked
 from kitting.sheets.price_list_money import MoneyReader
+from kitting.sheets.price_list_steps import quantity_of
 
 Known = Callable[[Collection[str]], Collection[str]]
 """Of some part numbers, as compared, those that are known."""
 
 _CANNOT = -1.0
+_FEW = 2
+_MOST_GAPS = 2
+_WORDY = re.compile(r"[^\W\d_]{4,}\s|\s[^\W\d_]{4,}")
+_NEARLY_ALL = 0.9
 _CODE = re.compile(r"[A-Z]{3}")
 _DECIMALS = re.compile(r"\d[.,]\d\d\b|[£€$]")
 
@@ -27,6 +32,27 @@ def suits(field: Field, values: Sequence[str], known: Known) -> float:
         return _numbers(values, known)
     judge = _JUDGES.get(field)
     return judge(values) if judge else 0
+
+
+def like_numbers(values: Sequence[str]) -> bool:
+    """Whether values look like part numbers: short, nearly all different, a figure in each."""
+    if len(values) < _FEW:
+        return False
+    coded = _share(
+        values,
+        lambda text: (
+            len(text) <= LONGEST_NUMBER // 2
+            and text.count(" ") <= _MOST_GAPS
+            and any(mark.isdigit() for mark in text)
+            and not _WORDY.search(text)
+        ),
+    )
+    return coded >= _NEARLY_ALL and len(set(values)) >= _NEARLY_ALL * len(values)
+
+
+def looks_like_money(text: str) -> bool:
+    """Whether a cell is a price with its decimals or its sign, and no bare count."""
+    return bool(_DECIMALS.search(text)) and not MoneyReader(".")(text).wrong
 
 
 def _numbers(values: Sequence[str], known: Known) -> float:
@@ -69,7 +95,9 @@ _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.PRICE: _prices,
     Field.CURRENCY: _currencies,
     Field.PART: _mostly(lambda text: len(text) <= LONGEST_NUMBER, 20),
+    Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
     Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),
+    Field.QUANTITY: _mostly(lambda text: quantity_of(text) > 0, 10),
     Field.VALID_FROM: _DAY,
     Field.VALID_UNTIL: _DAY,
 }

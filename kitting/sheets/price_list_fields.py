@@ -19,7 +19,9 @@ class Field(StrEnum):
     MAKER = "maker"
     PRICE = "price"
     CURRENCY = "currency"
+    PER = "per"
     PACK = "pack"
+    QUANTITY = "quantity"
     BREAKS = "breaks"
     VALID_FROM = "valid_from"
     VALID_UNTIL = "valid_until"
@@ -36,7 +38,9 @@ MEANINGS = MappingProxyType(
         Field.MAKER: "the maker",
         Field.PRICE: "the price of one pack, without VAT",
         Field.CURRENCY: "the currency",
+        Field.PER: "how many the price is for",
         Field.PACK: "how many in a pack",
+        Field.QUANTITY: "from how many packs the price holds",
         Field.BREAKS: "prices for more packs, as 10: 4.20 | 50: 3.90",
         Field.VALID_FROM: "first day of the price",
         Field.VALID_UNTIL: "last day of the price",
@@ -54,6 +58,9 @@ HEADINGS = MappingProxyType(
             "code", "product code", "item number", "item no", "sku", "article number", "article",
             "artikelnummer", "artikel nr", "art nr", "bestellnummer", "teilenummer", "best nr",
             "catalogue number", "cat no", "reference", "ref", "référence", "part", "item",
+            "teile nr", "teilenr", "artikelnr", "código", "codigo", "referencia", "codice",
+            "codice articolo", "onderdeelnummer", "bestelnummer", "artikelnummer", "varenummer",
+            "varenr", "numer katalogowy", "indeks", "tuotenumero",
         ),
         Field.PART: (
             "maker's number", "makers number", "manufacturer part number", "manufacturer number",
@@ -64,12 +71,21 @@ HEADINGS = MappingProxyType(
         Field.PRICE: (
             "net price", "net", "your price", "trade price", "trade", "nettopreis", "ek preis",
             "prix net", "prix ht", "price ex vat", "cost price", "cost", "unit price", "price",
-            "preis", "prix", "each", "list price", "list", "retail price", "retail", "rrp",
+            "preis", "prix", "each", "precio", "prezzo", "prijs", "pris", "cena", "preço", "hinta",
+            "einzelpreis", "stückpreis", "list price", "list", "retail price", "retail", "rrp",
         ),
         Field.CURRENCY: ("currency", "ccy", "curr", "währung", "devise"),
+        Field.PER: ("price per", "per", "price unit", "price basis", "priced per", "preiseinheit",
+                    "pe", "price is for"),
         Field.PACK: (
             "pack", "pack size", "pack qty", "pack quantity", "packed in", "qty per pack",
-            "sold in", "unit of sale", "vpe", "verpackungseinheit", "conditionnement",
+            "sold in", "unit of sale", "vpe", "verpackungseinheit", "conditionnement", "confezione",
+            "verpakking", "förpackning",
+        ),
+        Field.QUANTITY: (
+            "quantity from", "from quantity", "from qty", "qty from", "min qty", "minimum quantity",
+            "break quantity", "break qty", "qty break", "quantity", "qty", "ab menge",
+            "staffelmenge", "menge", "quantité", "cantidad", "quantità", "aantal", "antal", "ilość",
         ),
         Field.BREAKS: ("breaks", "price breaks", "quantity breaks", "quantity prices", "staffel"),
         Field.VALID_FROM: (
@@ -86,16 +102,19 @@ HEADINGS = MappingProxyType(
         ),
         Field.STOCK: (
             "stock", "in stock", "stock qty", "qty available", "available", "on hand",
-            "free stock", "bestand", "lagerbestand", "quantity in stock",
+            "free stock", "bestand", "lagerbestand", "quantity in stock", "existencias", "giacenza",
+            "voorraad",
         ),
         Field.SUPERSEDED_BY: (
             "superseded by", "replaced by", "supersession", "superseded", "replacement",
             "replacement number", "new number", "new part number", "use instead", "successor",
-            "ersetzt durch", "nachfolger", "neue nummer", "remplacé par",
+            "ersetzt durch", "nachfolger", "neue nummer", "remplacé par", "sustituido por",
+            "sostituito da", "vervangen door", "ersatt av",
         ),
         Field.TEXT: (
             "description", "desc", "part description", "item description", "name", "details",
-            "bezeichnung", "beschreibung", "benennung", "désignation", "libellé",
+            "bezeichnung", "beschreibung", "benennung", "désignation", "libellé", "descripción",
+            "descrizione", "omschrijving", "beskrivning", "beskrivelse", "opis", "descrição",
         ),
     }
 )  # fmt: skip
@@ -103,12 +122,16 @@ HEADINGS = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column taken for a field: its place from 0, its heading, and how it came to be taken."""
+    """A column taken for a field: its place from 0, its heading, and how it came to be taken.
+
+    `per` is for how many its price is, where its heading says so; 0 where it is for a pack.
+    """
 
     field: Field
     index: int
     heading: str
     how: str
+    per: int = 0
 
     @property
     def letter(self) -> str:
@@ -131,12 +154,16 @@ class Step:
 class Mapping:
     """Which column holds what; `left` are the headings of the columns that are not taken.
 
-    `steps` are the columns of quantity prices, the fewest packs first.
+    `steps` are the columns of quantity prices, the fewest packs first. `rivals` are columns that
+    might hold the number or the price as well, and nothing decides: a person is asked. `hidden`
+    are headed columns that the sheet hides and that were therefore left alone.
     """
 
     columns: tuple[Column, ...]
     left: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
+    rivals: tuple[Column, ...] = ()
+    hidden: tuple[str, ...] = ()
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

@@ -1,44 +1,42 @@
-"""Which column of a price list holds what: told, remembered, or guessed from headings and content.
+"""Where the headings of a price list stand: one row of them, two, or none at all.
 
-A guess is a proposal: the screen shows it with how it was come by, and a person confirms it.
+A row of texts above a column of money is a row of headings, in whatever language.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from dataclasses import dataclass
 from itertools import pairwise
-from types import MappingProxyType
 
 from kitting.errors import BadInput, NotFound, Problem
-from kitting.sheets.price_list_content import Known, suits
-from kitting.sheets.price_list_fields import HEADINGS, Column, Field, index_of, letter_of
+from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_fields import Mapping as Columns
-from kitting.sheets.price_list_marks import Cells, Marked, tidy
+from kitting.sheets.price_list_kinds import per_of
+from kitting.sheets.price_list_marks import Cells, tidy
 from kitting.sheets.price_list_money import MoneyReader
-from kitting.sheets.price_list_steps import steps_in
+from kitting.sheets.price_list_steps import packs_named
+from kitting.sheets.price_list_take import Asked, is_heading, take
 
 _DEPTH = 60  # rows in which headings are looked for
 _SAMPLE = 100
 _MOST_CANDIDATES = 8
-_LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
-_ENOUGH = 60
-_PLAINLY = 90
-_SURELY_LESS = 8
-_LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
-_BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
-_NOTHING: Mapping[Field, str] = MappingProxyType({})
+_HALF = 0.5
+_NOTHING_ASKED = Asked()
 
 
 @dataclass(frozen=True, slots=True)
 class Located:
-    """Where the headings end (0 when there are none), what they are, and the columns taken."""
+    """Where the headings end (0 when there are none), what they are, and the columns taken.
+
+    `under` is the last row that belongs to the headings, the explanations below them included.
+    """
 
     row: int
     headings: tuple[str, ...]
     columns: Columns
+    under: int
 
 
 def parse_map(texts: Sequence[str]) -> dict[Field, str]:
@@ -64,37 +62,75 @@ def parse_map(texts: Sequence[str]) -> dict[Field, str]:
     return told
 
 
-def locate(
-    rows: Sequence[tuple[int, Cells]],
-    told: Mapping[Field, str] = _NOTHING,
-    remembered: Mapping[Field, str] = _NOTHING,
-    known: Known = lambda _numbers: (),
-) -> Located | None:
+def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> Located | None:
     """Find the headings of a sheet and take its columns; None when number or price is not found.
 
     Args:
         rows: the first rows of the sheet, numbered.
-        told: heading, or 'column C', by field; 'none' leaves a field out.
-        remembered: the same as used the last time, which yields to `told`.
-        known: which part numbers are known; columns of such numbers are told by them.
+        asked: what columns are taken by.
 
     Raises:
         BadInput: two columns have the heading that is asked for.
     """
     best: Located | None = None
     score = 0
-    wanted = {**remembered, **told}
-    for at, headings in _likely(_candidates(rows), wanted):
+    for at, headings in _likely(_candidates(rows), rows, asked.wanted):
         below = [cells for row, cells in rows if row > at and any(cells)][:_SAMPLE]
-        found = _take(headings, below, told, remembered, known)
-        points = _points(found, headings, wanted) - 5 * _data_until(at, rows, found)
-        if points > score and found.column(Field.PRICE) and _has_number(found):
-            best, score = Located(at, headings, found), points
+        found = take(headings, below, asked)
+        points = _points(found, headings, asked.wanted) - 5 * _data_until(at, rows, found)
+        taken = found.column(Field.PRICE) and _has_number(found) and not _is_data(found)
+        if taken and points > score:
+            best, score = Located(at, headings, found, _under(at, rows, found)), points
     return best
+
+
+def seen_headings(rows: Sequence[tuple[int, Cells]]) -> list[str]:
+    """The row that most looks like headings, for a person to see; empty when none does."""
+    likely = _likely(_candidates(rows), rows, {})[:-1]
+    most = max(likely, key=lambda each: sum(map(bool, each[1])), default=None)
+    return [text for text in most[1] if text] if most else []
 
 
 def _has_number(found: Columns) -> bool:
     return bool(found.column(Field.NUMBER) or found.column(Field.PART))
+
+
+def _is_data(found: Columns) -> bool:
+    """Whether what was tried as headings is a row of the list: a figure where numbers stand."""
+    number = found.column(Field.NUMBER) or found.column(Field.PART)
+    price = found.column(Field.PRICE)
+    if number is None or price is None or any("content" not in c.how for c in found.columns):
+        return False
+    return any(mark.isdigit() for mark in number.heading) or bool(
+        price.heading and MoneyReader(".")(price.heading).none
+    )
+
+
+def _under(at: int, rows: Sequence[tuple[int, Cells]], found: Columns) -> int:
+    """The last row of the headings: below them may stand 'each' or 'per 10' for the prices.
+
+    Only where the price of the row after it can be read: a first row with a bad price is told.
+    """
+    price, number = found.column(Field.PRICE), found.column(Field.NUMBER)
+    if not at or price is None:
+        return at
+    reader = MoneyReader(".")
+    below = [(row, cells) for row, cells in rows if row > at][:2]
+    if len(below) < 2 or below[0][0] != at + 1:
+        return at
+    (row, cells), (_, after) = below
+    said = [tidy(text) for text in cells]
+    shown = said[price.index] if price.index < len(said) else ""
+    named = said[number.index] if number and number.index < len(said) else ""
+    explains = bool(shown and reader(shown).wrong) and _no_figure(shown) and _no_figure(named)
+    others = all(_no_figure(text) or packs_named(text) or per_of(text) for text in said)
+    goes_on = price.index < len(after) and bool(reader(after[price.index]).price)
+    several = sum(map(bool, said)) > 1 or not named
+    return row if explains and others and goes_on and several else at
+
+
+def _no_figure(text: str) -> bool:
+    return not any(mark.isdigit() for mark in text)
 
 
 def _candidates(rows: Sequence[tuple[int, Cells]]) -> list[tuple[int, tuple[str, ...]]]:
@@ -111,21 +147,38 @@ def _candidates(rows: Sequence[tuple[int, Cells]]) -> list[tuple[int, tuple[str,
 
 
 def _likely(
-    candidates: Sequence[tuple[int, tuple[str, ...]]], wanted: Mapping[Field, str]
+    candidates: Sequence[tuple[int, tuple[str, ...]]],
+    rows: Sequence[tuple[int, Cells]],
+    wanted: Mapping[Field, str],
 ) -> list[tuple[int, tuple[str, ...]]]:
     """The few that most look like headings, in their order, and none at all."""
     asked = {heading.casefold() for heading in wanted.values()}
+    above = _above_money(rows)
     points = [
-        sum(1 for text in headings if text and (text.casefold() in asked or _is_heading(text)))
-        for _, headings in candidates[:-1]
+        sum(1 for text in headings if text and (text.casefold() in asked or is_heading(text)))
+        or (row == above and sum(map(bool, headings)) > 1)
+        for row, headings in candidates[:-1]
     ]
     best = sorted(range(len(points)), key=lambda at: -points[at])[:_MOST_CANDIDATES]
     return [candidates[at] for at in sorted(best) if points[at]] + [candidates[-1]]
 
 
-@lru_cache(maxsize=10_000)
-def _is_heading(text: str) -> bool:
-    return any(likeness_of(text, field) >= _ENOUGH for field in Field)
+def _above_money(rows: Sequence[tuple[int, Cells]]) -> int:
+    """The row just above the first price of a column of prices; 0 when there is none."""
+    reader = MoneyReader(".")
+    read = [
+        (row, {at for at, text in enumerate(cells) if text and reader(text).price})
+        for row, cells in rows[:_SAMPLE]
+        if any(cells)
+    ]
+    counts: dict[int, int] = {}
+    for at in (at for _, found in read for at in found):
+        counts[at] = counts.get(at, 0) + 1
+    columns = {at for at, count in counts.items() if count >= _HALF * (len(read) - 1)}
+    for (before, _), (_, found) in pairwise(read):
+        if found & columns:
+            return before
+    return 0
 
 
 def spread(cells: Sequence[str]) -> list[str]:
@@ -158,141 +211,3 @@ def _data_until(last: int, rows: Sequence[tuple[int, Cells]], found: Columns) ->
     reader = MoneyReader(".")
     above = [cells for row, cells in rows[:_DEPTH] if row <= last and len(cells) > price.index]
     return sum(1 for cells in above if reader(cells[price.index]).price)
-
-
-def _take(
-    headings: Sequence[str],
-    below: Sequence[Cells],
-    told: Mapping[Field, str],
-    remembered: Mapping[Field, str],
-    known: Known,
-) -> Columns:
-    taken: dict[int, Column] = {}
-    for how, wanted in (("given", told), ("as last time", remembered)):
-        for field, heading in wanted.items():
-            if heading != "none" and all(column.field is not field for column in taken.values()):
-                index = _named(heading, headings)
-                if index is not None and index not in taken:
-                    taken[index] = Column(field, index, _at(headings, index), how)
-    out = {field for field, heading in told.items() if heading == "none"}
-    done = {column.field for column in taken.values()} | out
-    steps = () if Field.BREAKS in done else steps_in(headings, below, taken)
-    if steps and steps[0].packs == 1 and Field.PRICE not in done:
-        one = replace(steps[0].column, field=Field.PRICE)
-        taken[one.index] = one
-        done.add(Field.PRICE)
-    steps = tuple(step for step in steps if step.packs > 1)
-    done |= {Field.BREAKS} if steps else set()
-    of_steps = {step.column.index for step in steps}
-    for guess in _guesses(headings, below, known):
-        if guess.field not in done and guess.index not in taken.keys() | of_steps:
-            taken[guess.index] = guess
-            done.add(guess.field)
-    used = taken.keys() | of_steps
-    left = tuple(text for index, text in enumerate(headings) if text and index not in used)
-    order = list(Field)
-    columns = sorted(taken.values(), key=lambda column: order.index(column.field))
-    return Columns(tuple(columns), left, steps)
-
-
-def _at(headings: Sequence[str], index: int) -> str:
-    return headings[index] if index < len(headings) else ""
-
-
-def _named(heading: str, headings: Sequence[str]) -> int | None:
-    letters = _LETTER.fullmatch(heading)
-    if letters:
-        return index_of(letters[1])
-    same = [at for at, text in enumerate(headings) if text.casefold() == heading.casefold()]
-    if len(same) > 1:
-        raise BadInput(_twice(headings[same[0]], same))
-    return same[0] if same else None
-
-
-def _twice(heading: str, columns: Sequence[int], field: str = "price") -> Problem:
-    letters = " and ".join(letter_of(at) for at in columns)
-    return Problem(
-        f"columns {letters}",
-        f"{len(columns)} columns are named '{heading}'",
-        f'say which, such as --map "{field}=column {letter_of(columns[0])}"',
-    )
-
-
-def refuse_twins(located: Located) -> None:
-    """Refuse a guess between columns of one name.
-
-    Raises:
-        BadInput: the column of a number or price was guessed, and another has the same heading.
-    """
-    for column in located.columns.columns:
-        if column.field in {Field.NUMBER, Field.PRICE} and "guess" in column.how:
-            same = [
-                at
-                for at, text in enumerate(located.headings)
-                if text and text.casefold() == column.heading.casefold()
-            ]
-            if len(same) > 1:
-                raise BadInput(_twice(column.heading, same, column.field))
-
-
-def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> list[Column]:
-    """Every column for every field that it may hold, the best first."""
-    width = max([len(headings), *(len(cells) for cells in below)], default=0)
-    scored = []
-    for index in range(width):
-        heading = _at(headings, index)
-        values = [
-            text if isinstance(text, Marked) else tidy(text)
-            for text in (cells[index] for cells in below if index < len(cells))
-            if text.strip() and tidy(text) != heading
-        ]
-        likeness = {field: likeness_of(heading, field) for field in Field}
-        best = max(likeness.values())
-        for field in Field:
-            if best and likeness[field] < best - _SURELY_LESS:
-                continue  # 'maker's number' is no supplier's number, for all that it is a number
-            points, how = _score(field, heading, values, known)
-            if points >= _ENOUGH:
-                scored.append((points, -index, Column(field, index, heading, how)))
-    scored.sort(key=lambda each: each[:2], reverse=True)
-    return [column for _, _, column in scored]
-
-
-def _score(field: Field, heading: str, values: Sequence[str], known: Known) -> tuple[float, str]:
-    likeness = likeness_of(heading, field)
-    if not likeness and field not in _BY_CONTENT:
-        return 0, ""
-    content = suits(field, values, known)
-    if content < 0:
-        # A column that is plainly named is taken, so that its cells are told and not itself.
-        plainly = field in {Field.NUMBER, Field.PRICE} and likeness >= _PLAINLY
-        return (_ENOUGH, "guessed by its heading") if plainly else (0, "")
-    if likeness:
-        return likeness + content / 4, "guessed by its heading"
-    if content and field in _BY_CONTENT:
-        return content * (0.62 if heading else 0.7), "guessed by its content"
-    return 0, ""
-
-
-@lru_cache(maxsize=10_000)
-def likeness_of(heading: str, field: Field) -> float:
-    """How like a heading is to the words of a field, 0 to 100; a slip of spelling is forgiven."""
-    from rapidfuzz import fuzz
-
-    plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
-    if not plain or len(plain) > 60:
-        return 0
-    best = 0.0
-    for rank, words in enumerate(HEADINGS[field]):
-        if f" {words} " in f" {plain} ":
-            # the more of the heading the words make up, the surer
-            best = max(best, 80 + 20 * len(words) / len(plain) - rank * 0.3)
-        elif len(words) > 4:
-            alike = fuzz.ratio(plain, words)
-            best = max(best, alike - 8 - rank * 0.3 if alike >= _LIKE else 0)
-    return best
-
-
-def as_remembered(columns: Columns) -> dict[Field, str]:
-    """Return the headings (or 'column C') to be remembered for the supplier's next list."""
-    return {column.field: column.heading or f"column {column.letter}" for column in columns.columns}

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, islice
 from typing import TYPE_CHECKING
 
 from kitting.catalog.nearest import did_you_mean
 from kitting.errors import BadInput, Problem, Problems
+from kitting.sheets.price_list_choice import refuse_rivals
 from kitting.sheets.price_list_content import Known
 from kitting.sheets.price_list_fields import MEANINGS, Field
-from kitting.sheets.price_list_headings import Located, locate, refuse_twins
-from kitting.sheets.price_list_marks import Cells, Table, tidy
+from kitting.sheets.price_list_headings import Located, locate, seen_headings
+from kitting.sheets.price_list_marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_list_money import decimal_sign
 from kitting.sheets.price_list_rows import RowReader
+from kitting.sheets.price_list_take import Asked, refuse_twins
 from kitting.sheets.price_list_terms import ListTerms, Tally
 
 if TYPE_CHECKING:
@@ -56,27 +58,35 @@ class PriceListReader:
         headings: list[str] = []
         passed = []
         for table in self._file.tables():
+            if not table.shown:
+                self.notes.append(f"sheet {table.sheet} is hidden, passed over; show it to have it")
+                continue
             first = list(islice(_filled(table), _FIRST))
-            located = self._locate(first)
+            located = self._locate(first, table.hidden.columns)
             if located is None:
                 headings += _headings(first)
                 passed.append(table.sheet)
                 continue
             yield from self._sheet(table, first, located)
+            self.notes += _hidden_notes(table, located)
         if self.columns is None:
             raise BadInput(self._unfound(headings))
         for sheet in filter(None, passed):
             self.notes.append(f"sheet {sheet}: no numbers and prices in it, passed over")
 
-    def _locate(self, first: Sequence[tuple[int, Cells]]) -> Located | None:
+    def _locate(
+        self, first: Sequence[tuple[int, Cells]], hidden: Collection[int]
+    ) -> Located | None:
         choice = self._choice
         located = None
         problems = Problems()
         with problems.at(self._file.path.name):
-            located = locate(first, choice.told, choice.remembered, choice.known)
+            asked = Asked(choice.told, choice.remembered, choice.known, hidden)
+            located = locate(first, asked)
             if located is not None:
-                refuse_twins(located)
+                refuse_twins(located.headings, located.columns, asked.hidden)
                 self._check_told(located)
+                refuse_rivals(located.columns)
         problems.raise_if_any()
         if located is not None and self.columns is None:
             self.columns = located.columns
@@ -114,7 +124,7 @@ class PriceListReader:
     ) -> Iterator[list[PriceRow]]:
         price = located.columns.column(Field.PRICE)
         at = price.index if price else 0
-        prices = (cells[at] for row, cells in first if row > located.row and len(cells) > at)
+        prices = (cells[at] for row, cells in first if row > located.under and len(cells) > at)
         read = RowReader(
             self._file.path.name,
             table.sheet,
@@ -123,7 +133,10 @@ class PriceListReader:
             self.tally,
             decimal_sign(text for text in prices if type(text) is str),
         )
-        below = (each for each in first if each[0] > located.row)
+        for row, cells in first:
+            if isinstance(cells, Spoilt) and row <= located.under:
+                self.notes.append(f"row {row}, above the list: {cells.wrong}; {cells.right}")
+        below = (each for each in first if each[0] > located.under)
         found = (read(row, cells) for row, cells in chain(below, table.rows))
         rows = (row for row in found if row is not None)
         while some := list(islice(rows, ROWS_AT_ONCE)):
@@ -145,6 +158,21 @@ def _filled(table: Table) -> Iterator[tuple[int, Cells]]:
     return ((row, cells) for row, cells in table.rows if any(cells))
 
 
+def _hidden_notes(table: Table, located: Located) -> Iterator[str]:
+    """What a sheet hides and what became of it."""
+    where = f"sheet {table.sheet}, " if table.sheet else ""
+    if located.columns.hidden:
+        columns = ", ".join(located.columns.hidden)
+        yield f"{where}hidden columns, left alone unless --map names them: {columns}"
+    if table.hidden.passed:
+        yield (
+            f"{where}hidden rows, passed over: {table.hidden.passed:,}, the first of them row "
+            f"{table.hidden.first}; show them in the workbook to have them"
+        )
+
+
 def _headings(first: Sequence[tuple[int, Cells]]) -> list[str]:
-    texts = (tidy(text) for _, cells in first[:3] for text in cells)
-    return [text[:30] for text in texts if text][:12]
+    texts = seen_headings(first) or [
+        tidy(text) for _, cells in first[:1] for text in cells if tidy(text)
+    ]
+    return [text[:30] for text in texts][:12]

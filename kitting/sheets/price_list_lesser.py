@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from kitting.sheets.price_list_cells import day_of, days_of, pack_of, stock_of
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_marks import tidy
+from kitting.sheets.price_list_steps import quantity_of
 from kitting.sheets.price_list_terms import currency_in
 
 if TYPE_CHECKING:
@@ -20,7 +21,9 @@ NOTHING = {"", "-", "–", "—", "n/a", "na", "none", "no", "0"}
 LESSER = (
     Field.MAKER,
     Field.CURRENCY,
+    Field.PER,
     Field.PACK,
+    Field.QUANTITY,
     Field.BREAKS,
     Field.VALID_FROM,
     Field.VALID_UNTIL,
@@ -30,13 +33,15 @@ LESSER = (
 
 
 class Terms(NamedTuple):
-    """What the lesser cells of a row say."""
+    """What the lesser cells of a row say; `pack` and `per` are 0 where they say none."""
 
     first: str
     last: str
     maker: str = ""
     currency: str = ""
-    pack: int = 1
+    pack: int = 0
+    per: int = 0
+    least: int = 1
     days: int | None = None
     stock: int | None = None
     breaks: tuple[tuple[int, int], ...] = ()
@@ -66,19 +71,24 @@ class Lesser:
             last,
             self._reader.maker(tidy(self._reader.cell(Field.MAKER, self._cells)[1])),
             self._currency(),
-            self._pack(),
+            self._count(Field.PACK, "size of a pack"),
+            self._count(Field.PER, "count that a price is for"),
+            self._count(Field.QUANTITY, "quantity") or 1,
             self._soft(Field.DAYS),
             self._soft(Field.STOCK),
             self._breaks(),
             self.why,
         )
 
-    def _pack(self) -> int:
-        column, text = self._reader.cell(Field.PACK, self._cells)
-        pack = pack_of(text) if text else 1
-        if pack is None and column is not None:
-            self._problem(column, f"'{tidy(text)[:30]}' is no size of a pack", "write a number")
-        return pack or 1
+    def _count(self, field: Field, what: str) -> int:
+        """How many a cell names, 0 when it is empty."""
+        column, text = self._reader.cell(field, self._cells)
+        if column is None or not tidy(text):
+            return 0
+        count = quantity_of(text) if field is Field.QUANTITY else pack_of(text) or 0
+        if not count:
+            self._problem(column, f"'{tidy(text)[:30]}' is no {what}", "write a number")
+        return count
 
     def _soft(self, field: Field) -> int | None:
         column, text = self._reader.cell(field, self._cells)

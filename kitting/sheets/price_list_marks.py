@@ -8,8 +8,8 @@ as `Marked`, with what it was. Both are text too.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 from decimal import Decimal
 from enum import StrEnum
@@ -52,12 +52,56 @@ class Figure(str):
     __slots__ = ()
 
 
+class Spoilt(list[str]):
+    """The cells of a row that could not be read as written: what is wrong, what would be right."""
+
+    def __init__(self, cells: Iterable[str], wrong: str, right: str) -> None:
+        super().__init__(cells)
+        self.wrong = wrong
+        self.right = right
+
+
+MOST_ROWS = 1_048_576
+"""Rows of a sheet; there is no row beyond."""
+
+
+@dataclass(slots=True)
+class Hidden:
+    """What a sheet hides: columns from 0, and rows, a byte each once there are any.
+
+    `passed` counts the rows that hold something and were not read for it, from `first` on.
+    """
+
+    columns: set[int] = field(default_factory=set)
+    rows: bytearray = field(default_factory=bytearray)
+    passed: int = 0
+    first: int = 0
+
+    def hide_row(self, row: int) -> None:
+        """Note a row as hidden."""
+        if not self.rows:
+            self.rows = bytearray(MOST_ROWS + 1)
+        if 0 < row <= MOST_ROWS:
+            self.rows[row] = 1
+
+    def pass_over(self, row: int, cells: Cells, again: int = 1) -> None:
+        """Count a hidden row, or several, that are not read."""
+        if any(cells):
+            self.first = self.first or row
+            self.passed += again
+
+
 @dataclass(frozen=True, slots=True)
 class Table:
-    """One sheet's rows, read as they are asked for; a text file is one sheet without a name."""
+    """One sheet's rows, read as they are asked for; a text file is one sheet without a name.
+
+    A sheet that is not `shown` has no rows to read.
+    """
 
     sheet: str
     rows: NumberedRows
+    hidden: Hidden = field(default_factory=Hidden)
+    shown: bool = True
 
 
 def number_text(value: float) -> str:

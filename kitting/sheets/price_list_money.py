@@ -11,6 +11,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
 from kitting.buying.price_rows import PRICE_PLACES
+from kitting.sheets.price_list_cells import made_by_spreadsheet
 from kitting.sheets.price_list_marks import Figure, Mark, Marked, tidy
 
 SIGNS = {"£": "GBP", "€": "EUR", "$": "USD", "¥": "JPY"}
@@ -91,6 +92,9 @@ class MoneyReader:
         none = _why_none(plain)
         if none:
             return Amount(none=none)
+        made = made_by_spreadsheet(plain)
+        if made:
+            return Amount(wrong=made[0], right=made[1])
         found = _AMOUNT.fullmatch(plain)
         if not found:
             return _no_price(plain)

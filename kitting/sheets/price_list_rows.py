@@ -9,8 +9,9 @@ from kitting.buying.price_rows import PriceRow, plain_number
 from kitting.sheets.price_list_cells import number_fault, written_as_text
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_lesser import LESSER, NOTHING, Lesser, Terms
-from kitting.sheets.price_list_marks import Figure, Marked, tidy
+from kitting.sheets.price_list_marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_list_money import Amount, MoneyReader
+from kitting.sheets.price_list_size import Size
 from kitting.sheets.price_list_terms import currency_in
 
 if TYPE_CHECKING:
@@ -24,6 +25,8 @@ _TOTAL = re.compile(
     r"|brought forward.*|end of list|page \d+.*|seite \d+.*",
     re.IGNORECASE,
 )
+_ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
+"""What a sign may mean too, where a column says so."""
 _TEXT_KEPT = 200
 _SURELY_SHORT = 60
 _MOST_MET = 50_000
@@ -46,6 +49,9 @@ class RowReader:
         self._money = MoneyReader(terms.decimal or decimal)
         price = self._columns[Field.PRICE]
         self._price = price.index
+        self._per = price.per
+        self._pack = price.per  # of a row that names no pack, the price being for so many
+        self._sized = bool(price.per) or Field.PER in self._columns
         self._number = (self._columns.get(Field.NUMBER) or self._columns[Field.PART]).index
         self._numbered = self._columns.get(Field.NUMBER) or self._columns[Field.PART]
         self._currency = currency_in(price.heading) or terms.currency
@@ -60,6 +66,8 @@ class RowReader:
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
         """Return what a row says; None for one that says nothing of a part."""
         self._tally.rows += 1
+        if type(cells) is not list:
+            return self._spoilt(row, cells)
         if len(cells) < self._width:
             cells = cells + [""] * (self._width - len(cells))
         amount = self._money(cells[self._price])
@@ -82,6 +90,18 @@ class RowReader:
             why = self._no_mark(row, number)
         return self._row(row, cells, number, normal, amount, why)
 
+    def _spoilt(self, row: int, cells: Cells) -> PriceRow:
+        """A row that could not be read as written, with what it seems to say."""
+        wrong, right = (cells.wrong, cells.right) if isinstance(cells, Spoilt) else ("", "")
+        why = self._tally.problem((self._sheet, row), self._place(row), wrong, right)
+        texts = [tidy(text)[:_TEXT_KEPT] for text in cells]
+        number = texts[self._number] if len(texts) > self._number else ""
+        return PriceRow(
+            self._sheet, row, number, plain_number(number)[:_SURELY_SHORT], "", "", 0,
+            self._currency, 1, (), self._from, self._until, None, None, "",
+            " ".join(texts)[:_TEXT_KEPT], why,
+        )  # fmt: skip
+
     def _row(
         self, row: int, cells: Cells, number: str, normal: str, amount: Amount, why: str
     ) -> PriceRow:
@@ -93,17 +113,19 @@ class RowReader:
         terms = self._terms_of(row, cells) if self._lesser else self._common
         why = why or terms.why
         currency = terms.currency or amount.currency or self._currency
-        if currency not in self._terms.rated and not why and amount.price:
-            why = self.problem(
-                row,
-                self._columns.get(Field.CURRENCY) or self._columns[Field.PRICE],
-                f"there is no exchange rate for '{currency}'",
-                "add it to the shop's rates.csv and load that",
-            )
-        breaks = terms.breaks
+        if not why and amount.price:
+            why = self._money_fault(row, terms.currency, amount.currency, currency)
+        price, pack, least, breaks = amount.price, terms.pack or 1, terms.least, terms.breaks
+        rounded = amount.rounded
+        if self._sized and not why:
+            size = Size(terms.per or self._per, terms.pack)
+            price, inexact = size.of_pack(price)
+            rounded = rounded or inexact
+            pack, least = size.pack, size.packs_of(least)
+            breaks = tuple([(packs, size.of_pack(each)[0]) for packs, each in breaks])
         if self._steps and not why:
-            breaks, why = self._step_prices(row, cells, currency)
-        if amount.rounded:
+            breaks, why = self._step_prices(row, cells, currency, terms)
+        if rounded:
             self._tally.rounded += 1
         if not text.isprintable() or len(text) > _TEXT_KEPT:
             text = tidy(text)[:_TEXT_KEPT]
@@ -111,16 +133,34 @@ class RowReader:
             number = tidy(number)[:_TEXT_KEPT]
             normal = "" if len(normal) > _SURELY_SHORT else normal
         return PriceRow(
-            self._sheet, row, number, normal, part, terms.maker, amount.price, currency, terms.pack,
-            breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why,
+            self._sheet, row, number, normal, part, terms.maker, price, currency, pack,
+            breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why, least,
         )  # fmt: skip
 
+    def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:
+        """What is wrong with the money of a price, told at the cell that says it."""
+        column = self._columns[Field.PRICE]
+        if told and shown and told != shown and told not in _ALIKE.get(shown, ()):
+            other = self._columns.get(Field.CURRENCY, column)
+            return self.problem(
+                row, column, f"the price is in {shown}, yet {other} says {told}", "make them agree"
+            )
+        if currency in self._terms.rated:
+            return ""
+        return self.problem(
+            row,
+            self._columns.get(Field.CURRENCY, column) if told else column,
+            f"there is no exchange rate for '{currency}'",
+            "add it to the shop's rates.csv and load that",
+        )
+
     def _step_prices(
-        self, row: int, cells: Cells, currency: str
+        self, row: int, cells: Cells, currency: str, terms: Terms
     ) -> tuple[tuple[tuple[int, int], ...], str]:
         """The prices for more packs that have a column each, and what is wrong with them."""
         found = []
-        for packs, column in ((step.packs, step.column) for step in self._steps):
+        for step in self._steps:
+            column = step.column
             amount = self._money(cells[column.index])
             if amount.wrong:
                 return (), self.problem(row, column, amount.wrong, amount.right)
@@ -128,7 +168,10 @@ class RowReader:
                 says = f"{tidy(cells[column.index])} is not in {currency}, as the row's price is"
                 return (), self.problem(row, column, says, "give all prices of a row in one money")
             if amount.price:
-                found.append((packs, amount.price))
+                size = Size(column.per or terms.per or self._per, terms.pack or self._pack)
+                packs = -(-column.per // size.pack) if column.per else step.packs
+                if packs > 1:
+                    found.append((packs, size.of_pack(amount.price)[0]))
         return tuple(found), ""
 
     def _terms_of(self, row: int, cells: Cells) -> Terms:
@@ -164,9 +207,12 @@ class RowReader:
 
     def problem(self, row: int, column: Column, wrong: str, right: str) -> str:
         """Note a problem of a cell; returns what is wrong."""
+        place = f"{self._place(row)}, {column}"
+        return self._tally.problem((self._sheet, row), place, wrong, right)
+
+    def _place(self, row: int) -> str:
         sheet = f"sheet {self._sheet}, " if self._sheet else ""
-        place = f"{self._file}, {sheet}row {row}, {column}"
-        return self._tally.problem(place, wrong, right)
+        return f"{self._file}, {sheet}row {row}"
 
     def cell(self, field: Field, cells: Cells) -> tuple[Column | None, str]:
         """The column of a field and a row's text in it."""

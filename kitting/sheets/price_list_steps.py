@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from kitting.sheets.price_list_cells import pack_of
 from kitting.sheets.price_list_fields import Column, Field, Step
+from kitting.sheets.price_list_kinds import per_of
 from kitting.sheets.price_list_money import MoneyReader
 
 if TYPE_CHECKING:
@@ -18,7 +20,7 @@ _UNIT = r"(?:\s*(?:off|pcs?|pieces?|packs?|units?|stk|stück|st|pièces?))?\.?"
 _MARKED = re.compile(
     r"(?:^|.*[\s(:])(?:"
     rf"(?P<plus>\d{{1,6}}){_UNIT}\s*(?:\+|&\s*up|and (?:up|over|more)|or more|plus|upwards)"
-    rf"|(?:qty|quantity|from|ab|per|over|à partir de|dès|>=|≥)\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
+    rf"|(?:qty|quantity|from|ab|over|à partir de|dès|>=|≥)\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
     r"|(?P<off>\d{1,6})\s*(?:off|pcs?|pieces|packs|units|stk|stück)\.?"
     rf"|(?P<first>\d{{1,6}})\s*(?:-|–|to|bis|à)\s*(?P<last>\d{{1,6}}){_UNIT}"
     r")\)?",
@@ -55,12 +57,21 @@ def packs_named(heading: str) -> int:
     (0, 0)
     """
     match = _MARKED.fullmatch(heading.strip())
-    if not match:
+    if not match or per_of(heading) > 1:
         return 0
     packs = int(next(filter(None, match.group("plus", "told", "off", "first"))))
     if match["last"] and (int(match["last"]) <= packs or packs in _YEARS):
         return 0
     return packs
+
+
+def quantity_of(text: str) -> int:
+    """From how many packs on a price holds, as a cell of a column of quantities says; 0: nothing.
+
+    >>> quantity_of("10"), quantity_of("10+"), quantity_of("10-49"), quantity_of("lots")
+    (10, 10, 10, 0)
+    """
+    return packs_named(text) or pack_of(text) or 0
 
 
 def _how(packs: int) -> str:

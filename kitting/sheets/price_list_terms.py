@@ -37,18 +37,25 @@ class ListTerms:
 
 @dataclass(slots=True)
 class Tally:
-    """What was met in a list beside its offers: rows passed over by kind, problems, odd cells."""
+    """What was met in a list beside its offers: rows passed over by kind, problems, odd cells.
+
+    `found` counts the problems, `faulty` the rows that have any.
+    """
 
     rows: int = 0
     passed: Counter[str] = field(default_factory=Counter)
     problems: list[Problem] = field(default_factory=list)
+    found: int = 0
     faulty: int = 0
     rounded: int = 0
     unread: Counter[str] = field(default_factory=Counter)
+    _last: tuple[str, int] = ("", 0)
 
-    def problem(self, place: str, wrong: str, right: str) -> str:
-        """Note a problem, and return it as the reason why its row is set aside."""
-        self.faulty += 1
+    def problem(self, row: tuple[str, int], place: str, wrong: str, right: str) -> str:
+        """Note a problem of a sheet's row; returns it as the reason why that is set aside."""
+        self.found += 1
+        self.faulty += row != self._last
+        self._last = row
         if len(self.problems) < MOST_PROBLEMS:
             self.problems.append(Problem(place, wrong, right))
         return wrong

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_list_marks import MOST_COLUMNS, Table
+from kitting.sheets.price_list_quotes import rows_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
 _MEGABYTE = 1_000_000
 _LONGEST_LINE = _MEGABYTE
-_MOST_LINES_A_ROW = 30  # of a cell with line breaks in it; above that a quote was never closed
 _SAMPLE = 64_000
 _SEPARATORS = (";", "\t", ",", "|")
 _BOMS = (
@@ -52,24 +52,8 @@ def read_text(path: Path) -> Table:
 
 def _rows(path: Path, encoding: str, separator: str) -> NumberedRows:
     with path.open(encoding=encoding, errors="replace", newline="") as stream:
-        reader = csv.reader(stream, delimiter=separator)
-        lines, row = 0, 0
-        try:
-            for row, cells in enumerate(reader, 1):
-                if reader.line_num - lines > _MOST_LINES_A_ROW:
-                    raise BadInput(_open_quote(path, row))
-                lines = reader.line_num
-                yield row, cells if len(cells) <= MOST_COLUMNS else cells[:MOST_COLUMNS]
-        except csv.Error:
-            raise BadInput(_open_quote(path, row + 1)) from None
-
-
-def _open_quote(path: Path, row: int) -> Problem:
-    return Problem(
-        f"{path.name}, row {row}",
-        'a cell begins with " and does not end: what follows would be lost in it',
-        'close the quote, or take the " away',
-    )
+        for row, cells in enumerate(rows_of(stream, separator), 1):
+            yield row, cells if len(cells) <= MOST_COLUMNS else cells[:MOST_COLUMNS]
 
 
 def _encoding(path: Path) -> str:

@@ -18,8 +18,8 @@ class PriceSpool:
     """A file without a name that is gone when it is closed; a line an offer."""
 
     def __init__(self) -> None:
-        self._offers = _file()
-        self._strays = _file()
+        self._offers = unnamed_file()
+        self._strays = unnamed_file()
         self.offers_count = 0
 
     def __enter__(self) -> PriceSpool:
@@ -52,6 +52,13 @@ class PriceSpool:
             self._strays.write(json.dumps(strays))
             self._strays.write("\n")
 
+    def clear(self) -> None:
+        """Take away all that is there."""
+        self.offers_count = 0
+        for file in (self._offers, self._strays):
+            file.seek(0)
+            file.truncate()
+
     def offers(self) -> Iterator[list[list[str]]]:
         """Yield the offers in the list's order, some thousands at once, every value as text."""
         self._offers.seek(0)
@@ -65,5 +72,6 @@ class PriceSpool:
             yield json.loads(line)
 
 
-def _file() -> IO[str]:
+def unnamed_file() -> IO[str]:
+    """A file for text that is gone when it is closed."""
     return tempfile.TemporaryFile("w+", encoding="utf-8", errors="surrogatepass", newline="\n")

@@ -150,13 +150,6 @@ def test_a_succession_in_a_list_is_proposed_with_both_parts() -> None:
     ]
 
 
-def test_the_same_number_and_pack_twice_is_told() -> None:
-    rows = [a_row("W320"), a_row("W320", row=9), a_row("W320", pack=5), a_row("W-320", row=11)]
-    report = compare(rows, Known(parts=parts(SEAL)))
-    assert report.twice == ["row 9: W320", "row 11: W-320"]
-    assert report.counts["offers"] == 4
-
-
 def test_no_list_before_makes_every_offer_new() -> None:
     report = compare([a_row("W320"), a_row("W321")], Known(parts=parts(SEAL, RING)), last_line=0)
     assert report.counts["new"] == 2

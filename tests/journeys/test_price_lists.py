@@ -139,15 +139,68 @@ def test_a_workbook_that_a_spreadsheet_has_spoilt_is_refused_cell_by_cell(factor
         "a spreadsheet, and its digits are lost; ask for the list with its numbers as text",
         "spoilt.xlsx, sheet Sheet, row 4, column B (Net): the cell holds the formula =B2*2; "
         "save the list with the figure itself there",
-        "spoilt.xlsx: 2 of 3 rows cannot be taken; mend them, or load the rest and keep these "
-        "for review with --put-aside",
-        "3 problems; nothing was stored.",
+        "spoilt.xlsx: 2 of 3 rows cannot be taken; nothing was stored. Mend them, or load the rest "
+        "and keep these for review with --put-aside.",
     ]
     told = answer(
         factors, "prices", "load", "spoilt.xlsx", "--supplier", "marlbeck", "--confirm",
         "--put-aside",
     )  # fmt: skip
     assert (told["stored"], told["counts"]["offers"], told["counts"]["strays"]) == (True, 1, 2)
+
+
+def test_rows_for_each_quantity_become_one_offer_and_two_prices_a_question(
+    factors: Shop,
+) -> None:
+    csv_file(
+        factors.folder / "rows.csv",
+        [
+            ["Code", "Qty", "Net"],
+            ["31-46-1043", "1", "14.00"],
+            ["31-46-1043", "10", "13.00"],
+            ["31-54-1044", "1", "9.00"],
+            ["31-54-1044", "1", "9.50"],
+            ["31-59-1060", "1", "POA"],
+            ["C61-4031B", "1", "12.00"],
+            ["C61-4031B", "1", "12.00"],
+        ],
+    )
+    words = ("prices", "load", "rows.csv", "--supplier", "marlbeck", "--confirm")
+    told = answer(factors, *words)
+    counts = told["counts"]
+    assert (counts["offers"], counts["strays"], counts["twice"]) == (2, 3, 1)
+    assert counts["unpriced"] == 2
+    assert not {"cor:C61-6151"} & {each["part"] for each in told["gone"]}
+    shown = answer(factors, "prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert [(each["price"], each["breaks"]) for each in shown["offers"]] == [
+        ("14.00", {"10": "13.00"})
+    ]
+    rows = answer(factors, "prices", "review")["rows"]
+    assert [each["why"] for each in rows if each["number"] == "31-54-1044"] == [
+        "the number stands 2 times at different prices: rows 4 and 5"
+    ] * 2
+    screen = factors.types(*words[:-1], "--only-look")
+    assert "Saying the same again, taken once: row 8: C61-4031B" in screen
+    assert max(map(len, screen.splitlines())) <= 80
+
+
+def test_two_columns_that_may_be_the_price_are_asked_for(factors: Shop) -> None:
+    csv_file(
+        factors.folder / "two.csv",
+        [["Code", "Price 2026", "Price 2027"], ["31-46-1043", "14.00", "15.00"]],
+    )
+    words = ("prices", "load", "two.csv", "--supplier", "marlbeck", "--confirm")
+    said = factors.tries(*words)
+    assert (said.status, said.err.splitlines()) == (
+        2,
+        [
+            "two.csv, columns B and C: any of them ('Price 2026', 'Price 2027') may be the price; "
+            'say which, such as --map "price=Price 2026"'
+        ],
+    )
+    factors.types(*words, "--map", "price=Price 2027")
+    shown = answer(factors, "prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert [each["price"] for each in shown["offers"]] == ["15.00"]
 
 
 @pytest.mark.parametrize(

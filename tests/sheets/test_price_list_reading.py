@@ -131,7 +131,10 @@ def test_every_sheet_that_has_numbers_and_prices_is_read(tmp_path: Path) -> None
     reader, rows = list_of(path)
     assert prices(rows) == READ
     assert [row.place for row in rows] == ["Seals, row 2", "Rings, row 2"]
-    assert reader.notes == ["sheet Terms: no numbers and prices in it, passed over"]
+    assert reader.notes == [
+        "sheet Costs is hidden, passed over; show it to have it",
+        "sheet Terms: no numbers and prices in it, passed over",
+    ]
 
 
 def test_every_lesser_column_is_read(tmp_path: Path) -> None:
@@ -148,7 +151,7 @@ def test_every_lesser_column_is_read(tmp_path: Path) -> None:
     _, (row,) = list_of(path)
     assert row[2:] == (
         "K-101", "K101", "W 320", "hob", 125000, "EUR", 10, ((5, 119000), (10, 110000)),
-        "2026-09-01", "2026-12-31", 21, 20, "K-101/2", "seal", "",
+        "2026-09-01", "2026-12-31", 21, 20, "K-101/2", "seal", "", 1,
     )  # fmt: skip
 
 

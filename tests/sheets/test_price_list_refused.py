@@ -239,7 +239,12 @@ def test_a_quote_that_is_never_closed_does_not_swallow_the_list(tmp_path: Path) 
     rows = "".join(f"K-{at},seal,1.00\n" for at in range(500))
     path = tmp_path / "list.csv"
     path.write_text(f'Part no,Description,Net price\nK-A,"seal, large,2.00\n{rows}')
-    assert 'row 2: a cell begins with " and does not end' in refused(path)
+    reader, found = list_of(path)
+    assert [str(problem) for problem in reader.tally.problems] == [
+        'list.csv, row 2: a cell begins with " and does not end: what follows would be lost in it; '
+        'close the quote, or take the " away'
+    ]
+    assert len(prices(found)) == 500
 
 
 def test_a_folder_and_a_file_that_is_not_there_are_told(tmp_path: Path) -> None:

@@ -180,9 +180,11 @@ def test_a_bad_row_stops_the_whole_list_or_is_put_aside(shop: Database, tmp_path
     assert [str(problem) for problem in refused.value.problems] == [
         "may.csv, row 6, column D (Net): a price of nothing; write POA where there is no price",
         "may.csv, row 7, column D (Net): a price below nothing: -1; give what one pack costs",
-        "may.csv: 2 of 6 rows cannot be taken; "
-        "mend them, or load the rest and keep these for review with --put-aside",
     ]
+    assert refused.value.sum_up == (
+        "may.csv: 2 of 6 rows cannot be taken; nothing was stored. "
+        "Mend them, or load the rest and keep these for review with --put-aside."
+    )
     assert counts(shop) == before
     load(shop, tmp_path / "may.csv", *FIRST, row("B-7", "W321", "0"), put_aside=True)
     assert len(brooks(shop)) == 3

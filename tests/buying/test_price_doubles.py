@@ -1,0 +1,153 @@
+"""A number that stands in a list several times: one offer, the same again, or a question."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitting.buying.price_changes import ChangeReport, Comparison
+from kitting.buying.price_doubles import FROM_MORE, MOST_TOGETHER, TOO_OFTEN, settle
+from kitting.buying.price_matching import Key, Known
+from kitting.buying.price_rows import PriceRow
+from tests.buying.test_price_changes import RING, SEAL, a_row, held, parts
+
+KNOWN = Known(parts=parts(SEAL, RING))
+
+
+def gone_through(
+    rows: Sequence[PriceRow], known: Known = KNOWN, last_line: int = 0
+) -> tuple[ChangeReport, list[Any], list[str]]:
+    """What comes of a list read as often as it must be: the report, its offers, its strays' why."""
+    first = Comparison(Decimal(5), 20, last_line)
+    offers, strays = first.add(rows, known)
+    if first.doubles:
+        first = Comparison(Decimal(5), 20, last_line, first.doubles)
+        offers, strays = first.add(rows, known)
+        groups: dict[int, tuple[int, Key, list[PriceRow]]] = {}
+        for mark, part, row in first.take_kept_back():
+            groups.setdefault(mark, (mark, part, []))[2].append(row)
+        later, aside = first.together(groups.values(), known)
+        offers, strays = offers + later, strays + aside
+    return first.finish(), offers, [stray.why for stray in strays]
+
+
+def taken(offers: Sequence[Any]) -> list[tuple[Any, ...]]:
+    """Number, pack, price in pence and steps of each offer."""
+    steps = [tuple((packs, price // 100) for packs, price in offer[11]) for offer in offers]
+    return [(o[0], o[4], o[5] // 100, more) for o, more in zip(offers, steps, strict=True)]
+
+
+def test_rows_for_several_quantities_are_one_offer() -> None:
+    rows = [a_row("W320", 150), a_row("W320", 130, least=10), a_row("W320", 110, least=100)]
+    report, offers, strays = gone_through(rows)
+    assert taken(offers) == [("W320", 1, 150, ((10, 130), (100, 110)))]
+    assert (strays, report.counts["offers"], report.counts["new"]) == ([], 1, 1)
+
+
+def test_rows_for_several_quantities_may_stand_far_apart() -> None:
+    rows = [a_row("W320", 110, least=100), a_row("W321", 200), a_row("W320", 150)]
+    _, offers, _ = gone_through(rows)
+    assert taken(offers) == [("W321", 1, 200, ()), ("W320", 1, 150, ((100, 110),))]
+
+
+def test_two_prices_for_one_number_wait_for_a_person_both_of_them() -> None:
+    rows = [a_row("W320", 150, row=2), a_row("W321", 9), a_row("W-320", 160, row=4)]
+    report, offers, strays = gone_through(rows)
+    assert taken(offers) == [("W321", 1, 9, ())]
+    assert strays == ["the number stands 2 times at different prices: rows 2 and 4"] * 2
+    assert (report.counts["strays"], report.counts["offers"]) == (2, 1)
+
+
+def test_the_same_again_is_taken_once_and_told() -> None:
+    rows = [a_row("W320"), a_row("W-320", row=9), a_row("W320", pack=5)]
+    report, offers, strays = gone_through(rows)
+    assert sorted(taken(offers)) == [("W320", 1, 100, ()), ("W320", 5, 100, ())]
+    assert (strays, report.counts["twice"], report.twice) == ([], 1, ["row 9: W-320"])
+
+
+def test_another_pack_or_another_first_day_is_no_double() -> None:
+    rows = [a_row("W320"), a_row("W320", 900, pack=10), a_row("W320", 2, valid_from="2026-06-01")]
+    report, offers, strays = gone_through(rows)
+    assert (len(offers), strays, report.counts["twice"]) == (3, [], 0)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [a_row("W320", 130, least=10)],
+        [a_row("W320", 130, least=10), a_row("W320", 110, least=100)],
+    ],
+)
+def test_a_price_for_many_and_none_for_one_waits_for_a_person(rows: list[PriceRow]) -> None:
+    assert gone_through(rows)[1:] == ([], [FROM_MORE] * len(rows))
+
+
+@pytest.mark.parametrize(
+    "second",
+    [
+        {"least": 10, "currency": "EUR"},
+        {"least": 10, "valid_until": "2026-06-30"},
+        {"least": 10, "breaks": ((5, 900),)},
+        {"currency": "EUR"},
+    ],
+)
+def test_rows_that_differ_in_more_than_the_quantity_are_a_question(second: dict[str, Any]) -> None:
+    _, offers, strays = gone_through([a_row("W320", 150), a_row("W320", 130, **second)])
+    assert (offers, len(strays)) == ([], 2)
+
+
+def test_a_number_on_every_row_is_no_offer_and_takes_little_memory() -> None:
+    rows = [a_row("W320", row=at) for at in range(MOST_TOGETHER + 20)]
+    _, offers, strays = gone_through(rows)
+    assert (offers, strays) == ([], [TOO_OFTEN] * len(rows))
+
+
+def test_a_part_without_one_price_is_not_gone() -> None:
+    known = Known(held={"W320": [held(1, SEAL, 100)], "W321": [held(2, RING, 100)]})
+    rows = [
+        a_row("W320", 0, why="price on application"),
+        a_row("W321", 150),
+        a_row("W321", 160),
+    ]
+    first = Comparison(Decimal(5), 20, 2)
+    first.add(rows, known)
+    again = Comparison(Decimal(5), 20, 2, first.doubles)
+    again.add(rows, known)
+    kept = again.take_kept_back()
+    again.together([(kept[0][0], kept[0][1], [row for _, _, row in kept])], known)
+    assert list(again.seen) == [0, 1, 1]
+    assert again.finish().counts["unpriced"] == 2
+
+
+ROWS = st.lists(
+    st.tuples(st.sampled_from(["W320", "W-320", "W321"]), st.integers(1, 3),
+              st.sampled_from([1, 1, 10, 100])),
+    max_size=12,
+)  # fmt: skip
+
+
+@given(ROWS, st.randoms())
+def test_no_two_offers_for_one_thing_hold_and_no_row_is_lost(
+    told: list[tuple[str, int, int]], turn: Any
+) -> None:
+    rows = [a_row(number, pence, least=least) for number, pence, least in told]
+    report, offers, strays = gone_through(rows)
+    assert len({offer[1] for offer in offers}) == len(offers)
+    steps = sum(len(offer[11]) for offer in offers)
+    assert len(offers) + steps + len(strays) + report.counts["twice"] == len(rows)
+    turned = list(rows)
+    turn.shuffle(turned)
+    _, others, left = gone_through(turned)
+    assert {each[1:] for each in taken(offers)} == {each[1:] for each in taken(others)}
+    assert len(left) == len(strays)
+
+
+@given(st.permutations([(1, 150), (10, 130), (100, 110)]))
+def test_the_order_of_the_quantities_does_not_matter(rows: list[tuple[int, int]]) -> None:
+    settled = settle([a_row("W320", pence, least=least) for least, pence in rows])
+    assert settled.offer is not None
+    assert settled.offer.price == 15000
+    assert settled.offer.breaks == ((10, 13000), (100, 11000))
