@@ -18,6 +18,7 @@ from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import ABROAD, HeldItem, LineFor, Order, OrderLine, with_ids
+from kitting.job.counting import Made, left_of
 from kitting.job.estimate import LineKind
 from kitting.job.hand import Source
 from kitting.job.pricing import Market, rounded
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
     from kitting.catalog.model import Part, PartNumber
     from kitting.catalog.trade import Offer
+    from kitting.job.counting import Lot
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
 
@@ -235,7 +237,7 @@ class StillOpen:
     def of_line(self, key: str) -> tuple[LineFor, ...]:
         """What is still open of a kit line: itself with fewer pieces, or nothing."""
         line = self._path.kit.by_key[key]
-        missing = self.missing(line)
+        missing = self.made(line).missing
         need = need_of(self._path, line)
         return (replace(need, pieces=missing),) if missing else ()
 
@@ -246,21 +248,31 @@ class StillOpen:
             for line in self._path.kit.lines
             if line.covered_by == number and not is_declined(self._path, line)
         ]
-        if not sum(self.missing(line) for line in covered):
+        if not sum(self.made(line).missing for line in covered):
             return ()
         return tuple(need_of(self._path, line, in_set=True) for line in covered)
 
-    def missing(self, line: KitLine) -> int:
-        """How many pieces of a line neither come nor lie here; what comes is used up by it."""
-        hand = self._path.hand
-        aside = hand.count(line, Source.SHELF) + hand.count(line, Source.BY_HAND)
-        missing = max(0, line.quantity - aside)
-        for at, each in enumerate(self._coming):
-            if serves(each.need, each.part, line):
-                taken = min(missing, self._left[at])
-                self._left[at] -= taken
-                missing -= taken
-        return missing
+    def lots(self, line: KitLine) -> tuple[Lot, ...]:
+        """What of a line lies here, off the shelf or marked by hand, then what comes."""
+        return (*self._aside(line), *(self._lot(at) for at in self._of(line)))
+
+    def made(self, line: KitLine) -> Made:
+        """What all that makes of a line, counted in its own pieces; it is used up by it."""
+        lots = self.lots(line)
+        left = left_of(line, lots)[len(self._aside(line)) :]
+        for at, pieces in zip(self._of(line), left, strict=True):
+            self._left[at] = pieces
+        return Made(line, lots)
+
+    def _aside(self, line: KitLine) -> tuple[Lot, ...]:
+        return self._path.hand.lots(line, Source.SHELF, Source.BY_HAND)
+
+    def _of(self, line: KitLine) -> list[int]:
+        return [at for at, each in enumerate(self._coming) if serves(each.need, each.part, line)]
+
+    def _lot(self, at: int) -> Lot:
+        coming = self._coming[at]
+        return replace(coming.need.lot(coming.part), pieces=self._left[at])
 
 
 def is_declined(path: JobPath, line: KitLine) -> bool:
@@ -275,7 +287,7 @@ def serves(need: LineFor, part: PartNumber, line: KitLine) -> bool:
     """
     if not set(need.positions) & set(line.positions):
         return False
-    return (need.stands_for or part) in {line.part, *line.serves}
+    return line.takes(need.stands_for or part)
 
 
 def _offer(market: Market, part: PartNumber, quantity: int, before: Before) -> Offer | None:

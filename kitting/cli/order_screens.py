@@ -89,6 +89,7 @@ def order_text(
     parts = [
         "\n".join(facts),
         table(headings, rows, right="34678"),
+        _block("In place of another number:", _in_place(record)),
         sums,
         _block("The supplier's reply asks:", _questions(record, effects)),
         _block("On arrival:", _arrived(record, checks)),
@@ -110,6 +111,17 @@ def _row(each: LineStanding) -> tuple[str, ...]:
         str(each.coming),
         str(each.reopened),
     )
+
+
+def _in_place(record: OrderRecord) -> Iterator[str]:
+    """What is bought in another measure than the kit's own, or together with something else."""
+    for each in record.lines:
+        for need in each.line.needed_by:
+            if (need.per, need.makes) == (1, 1) and len(need.goes_in) < 2:
+                continue
+            beside = f", with {' and '.join(need.goes_in[1:])}" if need.goes_in[1:] else ""
+            says = f"{need.per} of it{beside} for {need.makes} of {need.stands_for}"
+            yield paragraph(f"- {each.line.id} {each.line.name}: job {need.job} takes {says}", 2, 2)
 
 
 def _block(title: str, lines: Iterable[str]) -> str:

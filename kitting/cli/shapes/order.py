@@ -45,7 +45,8 @@ class OrdersShape:
 
 @dataclass(frozen=True, slots=True)
 class NeedShape:
-    """Whose a line is."""
+    """Whose a line is: `pieces` of what is bought, so many of which (`per`) make `makes` of the
+    kit's number `stands_for`, together with all that `goes_in`."""
 
     job: str
     kit_line: str
@@ -53,6 +54,10 @@ class NeedShape:
     pieces: int
     grade: str
     in_set: bool
+    stands_for: str | None
+    per: int
+    makes: int
+    goes_in: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,7 +278,16 @@ def _line(
 
 def _need(need: LineFor) -> NeedShape:
     return NeedShape(
-        need.job, need.kit_line, list(need.positions), need.pieces, need.grade, need.in_set
+        job=need.job,
+        kit_line=need.kit_line,
+        positions=list(need.positions),
+        pieces=need.pieces,
+        grade=need.grade,
+        in_set=need.in_set,
+        stands_for=str(need.stands_for) if need.stands_for else None,
+        per=need.per,
+        makes=need.makes,
+        goes_in=list(need.goes_in),
     )
 
 
