@@ -2,7 +2,7 @@
 
 plan, plan_…               the cheapest sound plan over several suppliers, proved
 drafting, orders, approval orders as drafted, as approved, and what may be approved
-replies, standing, substitutes
+replies, standing, failures, substitutes
                            a supplier's answer against what was asked
 arrivals, deliveries       what came, counted and measured
 price_…                    a price list against the catalogue and the list before it

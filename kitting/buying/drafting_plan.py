@@ -10,7 +10,7 @@ from kitting.buying.plan_values import Source
 from kitting.job.counting import lots_of_way
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from kitting.buying.demand import LineWay, PlanLine, PlanProblem
     from kitting.buying.drafting import Before
@@ -28,8 +28,8 @@ _OTHER_SIZE = ", worst case"
 def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before) -> PlanProblem:
     """The problem without the lines that earlier orders bring, the shelf gave or nobody wants.
 
-    A line that is partly there is planned for the rest. What fell short with a supplier is not
-    asked of him again.
+    A line that is partly there is planned for the rest. What failed with a supplier for a job that
+    still wants it is not asked of him again.
     """
     by_job = {path.bench.job.number: path for path in paths}
     still_open = {job: StillOpen(path, before) for job, path in by_job.items()}
@@ -39,8 +39,25 @@ def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before
         made = still_open[line.job].made(kit_line)
         if made.missing and not is_declined(by_job[line.job], kit_line):
             lines.append(_the_rest(line, made))
-    offers = tuple(o for o in problem.offers if (o.supplier, o.part) not in before.failed)
+    wanting: dict[PartNumber, set[str]] = {}
+    for line in lines:
+        for part in _parts_of(line):
+            wanting.setdefault(part, set()).add(line.job)
+    offers = tuple(
+        offer
+        for offer in problem.offers
+        if (offer.supplier, offer.part) not in before.failures.barred(wanting.get(offer.part, ()))
+    )
     return replace(problem, lines=tuple(lines), offers=offers)
+
+
+def why_not_planned(line: PlanLine, before: Before) -> str:
+    """Why no plan can hold a line: where alone it could be had it failed; '' if that is not why."""
+    return before.failures.why(_parts_of(line), (line.job,))
+
+
+def _parts_of(line: PlanLine) -> frozenset[PartNumber]:
+    return frozenset(part for way in line.ways for part, _ in way.parts)
 
 
 def _kit_line(line: PlanLine, path: JobPath) -> KitLine:
@@ -77,6 +94,27 @@ def orders_of_plan(plan: Plan, paths: Sequence[JobPath]) -> tuple[Order, ...]:
             named = held.setdefault(key, [])
             named += [each for each in items if each.part not in taken and each not in named]
     return orders_from(paths, wanted, held)
+
+
+def failed_before(before: Before, plans: Iterable[Plan]) -> tuple[str, ...]:
+    """What to mind of plans: the parts that they buy where they failed before, or elsewhere now."""
+    every = tuple(plans)
+    purchases = (each for plan in every for parcel in plan.parcels for each in parcel.purchases)
+    told = before.failures.told({(each.offer.supplier, each.offer.part) for each in purchases})
+    lines = (each.line for plan in every[:1] for each in plan.lines)
+    passed = (before.failures.passed_over(_parts_of(line), (line.job,)) for line in lines)
+    return (*told, *dict.fromkeys(says for each in passed for says in each))
+
+
+def off_the_shelf(plan: Plan) -> Iterator[str]:
+    """What a plan counts on that lies on the shop's shelf: it is taken by hand, line by line."""
+    for line in plan.lines:
+        for share in line.shares:
+            if share.source is Source.SHELF:
+                says = f"still to take off the shelf for {line.line}: {share.pieces} × {share.part}"
+                take = f"kitting shelf take {line.line.job} {line.line.key} --part '{share.part}'"
+                other = line.line.key.endswith(_OTHER_SIZE)
+                yield says if other else f"{says}: {take} --quantity {share.pieces}"
 
 
 def _wanted(purchase: Purchase, shares: _Shares) -> Wanted:

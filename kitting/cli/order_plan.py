@@ -51,11 +51,33 @@ def buying_terms(function: Callable[..., Any]) -> Callable[..., Any]:
             help="A supplier that takes held parts on sale or return.",
         ),
         click.option(
+            "--even-from",
+            "again",
+            multiple=True,
+            help="Ask this supplier again for what failed with him for this job.",
+        ),
+        click.option(
             "--seconds", type=click.FloatRange(1, 600), default=20.0, help="Time for each plan."
         ),
     ):
         function = option(function)
     return function
+
+
+def asked_again(work: UnitOfWork, before: Before, terms: Mapping[str, Any]) -> Before:
+    """What came before, without the failures of those who are asked again all the same.
+
+    Raises:
+        NotFound: no such supplier.
+    """
+    from kitting.catalog.nearest import nearest
+    from kitting.errors import NotFound
+
+    known = work.trade.trade(()).supplier_by_key
+    for key in terms["again"]:
+        if key not in known:
+            raise NotFound("supplier", key, nearest(key, known, 3))
+    return replace(before, failures=replace(before.failures, again=frozenset(terms["again"])))
 
 
 def policy_of(work: UnitOfWork, terms: Mapping[str, Any]) -> Policy:
@@ -93,7 +115,7 @@ def planned_for(
     work: UnitOfWork, jobs: Sequence[str], policy: Policy, before: Before, day: date | None
 ) -> Planned:
     """What of the jobs' kits is still to be bought, and what no plan can hold."""
-    from kitting.buying.drafting_plan import still_to_plan
+    from kitting.buying.drafting_plan import still_to_plan, why_not_planned
     from kitting.buying.plan_clash import lines_without_plan
     from kitting.buying.plan_of_jobs import problem_of, without_part
 
@@ -102,7 +124,8 @@ def planned_for(
     problem = still_to_plan(whole, paths, before)
     hopeless = tuple(lines_without_plan(problem))
     left_out = [f"{line.name} (job {job}): {line.problem}" for job, line in without_part(paths)]
-    left_out += [f"{line}: nobody sells it at a price that is valid today" for line in hopeless]
+    unsold = "nobody sells it at a price that is valid today"
+    left_out += [f"{line}: {why_not_planned(line, before) or unsold}" for line in hopeless]
     kept = tuple(line for line in problem.lines if line not in hopeless)
     return Planned(paths, replace(problem, lines=kept), tuple(left_out))
 
@@ -136,6 +159,7 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
       kitting order plan 26-041 26-050 --why cheapest
       kitting order plan 26-041 --not-from calder-flats
     """
+    from kitting.buying.drafting_plan import failed_before
     from kitting.buying.plan import compare
     from kitting.buying.plan_reasons import reasons_of
     from kitting.buying.standing import before_of
@@ -145,9 +169,10 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     with Database().read() as work:
         records = work.orders.records()
         drafts = {each.order.number for each in records if each.state is OrderState.DRAFT}
-        before = before_of(records, leave_out=drafts)
+        before = asked_again(work, before_of(records, leave_out=drafts), terms)
         planned = planned_for(work, jobs, policy_of(work, terms), before, day)
     plans = compare(planned.problem).each
+    told = failed_before(before, plans)
     chosen = plans[AIMS.index(aim)] if aim else None
     reasons = reasons_of(planned.problem, chosen) if chosen else ()
 
@@ -155,8 +180,8 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
         from kitting.cli.shapes.plan import PlansShape, plan_shape
 
         shown = [plan_shape(each, reasons if each is chosen else ()) for each in plans]
-        return PlansShape(list(jobs), shown, list(planned.left_out))
+        return PlansShape(list(jobs), shown, list(planned.left_out), list(told))
 
     if chosen:
-        return shape, lambda: reasons_text(chosen, reasons, planned.left_out)
-    return shape, lambda: plans_text(plans, planned.left_out)
+        return shape, lambda: reasons_text(chosen, reasons, planned.left_out, told)
+    return shape, lambda: plans_text(plans, planned.left_out, told)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from kitting.buying.plan_values import Parcel, Plan
 
 
-def plans_text(plans: Sequence[Plan], left_out: Iterable[str]) -> str:
+def plans_text(plans: Sequence[Plan], left_out: Iterable[str], mind: Iterable[str] = ()) -> str:
     """The plans side by side, then the parcels of each."""
     rows = [
         (
@@ -35,6 +35,7 @@ def plans_text(plans: Sequence[Plan], left_out: Iterable[str]) -> str:
         *(_parcels(plan) for plan in plans),
         _extras(plans[0]),
         _left_out(left_out),
+        _mind(mind),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -70,7 +71,14 @@ def _left_out(left_out: Iterable[str]) -> str:
     return "\n".join(("In no plan:", *lines)) if lines else ""
 
 
-def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Iterable[str]) -> str:
+def _mind(said: Iterable[str]) -> str:
+    lines = [paragraph(f"- {says}", indent=2, hang=2) for says in said]
+    return "\n".join(("Mind:", *lines)) if lines else ""
+
+
+def reasons_text(
+    plan: Plan, reasons: Iterable[Reason], left_out: Iterable[str], mind: Iterable[str] = ()
+) -> str:
     """Every line of a plan: where it goes, what it costs, why, and what the next best costs."""
     costs = {(line.line.job, line.line.key): line for line in plan.lines}
     rows = [
@@ -87,5 +95,6 @@ def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Iterable[str])
         paragraph(f"{plan.proof.sentence}. A line's cost holds its share of the carriage."),
         table(("line", "what", "cost", "why"), rows, right="2"),
         _left_out(left_out),
+        _mind(mind),
     ]
     return "\n\n".join(part for part in parts if part)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from kitting.buying.delivered import delivered_to
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.demand import LineWay, PlanProblem
-from kitting.buying.drafting import StillOpen
+from kitting.buying.drafting import Before, StillOpen
 from kitting.buying.drafting_plan import orders_of_plan, still_to_plan
 from kitting.buying.orders import numbered
 from kitting.buying.plan import make_plan
@@ -87,7 +87,7 @@ def test_what_is_drafted_and_comes_makes_what_is_needed_and_not_a_piece_more(
         (line,) = problem().lines
         way = LineWay(tuple(recipe))
         asked = replace(problem(), lines=(replace(line, ways=(way,)),))
-        before = replace(before_of(records), failed=frozenset())
+        before = Before(before_of(records).coming)
         rest = still_to_plan(asked, (PATH,), before)
         assert bool(rest.lines) == (made_of(records) < NUTS.quantity)
         orders = orders_of_plan(make_plan(rest, Aim.CHEAPEST), (PATH,))
