@@ -12,7 +12,7 @@ from kitting.job.counting import lots_of_way
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from kitting.buying.demand import LineWay, PlanLine, PlanProblem
+    from kitting.buying.demand import LineWay, PlanLine, PlanProblem, PlanSet
     from kitting.buying.drafting import Before
     from kitting.buying.orders import HeldItem, LineFor, Order
     from kitting.buying.plan_values import LinePlan, Plan, Purchase, Share
@@ -41,7 +41,7 @@ def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before
             lines.append(_the_rest(line, made))
     wanting: dict[PartNumber, set[str]] = {}
     for line in lines:
-        for part in _parts_of(line):
+        for part in _numbers_of(line, problem.sets):
             wanting.setdefault(part, set()).add(line.job)
     offers = tuple(
         offer
@@ -51,13 +51,16 @@ def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before
     return replace(problem, lines=tuple(lines), offers=offers)
 
 
-def why_not_planned(line: PlanLine, before: Before) -> str:
+def why_not_planned(line: PlanLine, problem: PlanProblem, before: Before) -> str:
     """Why no plan can hold a line: where alone it could be had it failed; '' if that is not why."""
-    return before.failures.why(_parts_of(line), (line.job,))
+    return before.failures.why(_numbers_of(line, problem.sets), (line.job,))
 
 
-def _parts_of(line: PlanLine) -> frozenset[PartNumber]:
-    return frozenset(part for way in line.ways for part, _ in way.parts)
+def _numbers_of(line: PlanLine, sets: Iterable[PlanSet]) -> frozenset[PartNumber]:
+    """Every number that may be bought for a line: its ways' parts, and the sets that bring one."""
+    parts = {part for way in line.ways for part, _ in way.parts}
+    bringing = (each.number for each in sets if not parts.isdisjoint(dict(each.contents)))
+    return frozenset((*parts, *bringing))
 
 
 def _kit_line(line: PlanLine, path: JobPath) -> KitLine:
@@ -96,13 +99,14 @@ def orders_of_plan(plan: Plan, paths: Sequence[JobPath]) -> tuple[Order, ...]:
     return orders_from(paths, wanted, held)
 
 
-def failed_before(before: Before, plans: Iterable[Plan]) -> tuple[str, ...]:
+def failed_before(before: Before, problem: PlanProblem, plans: Iterable[Plan]) -> tuple[str, ...]:
     """What to mind of plans: the parts that they buy where they failed before, or elsewhere now."""
-    every = tuple(plans)
-    purchases = (each for plan in every for parcel in plan.parcels for each in parcel.purchases)
+    purchases = (each for plan in plans for parcel in plan.parcels for each in parcel.purchases)
     told = before.failures.told({(each.offer.supplier, each.offer.part) for each in purchases})
-    lines = (each.line for plan in every[:1] for each in plan.lines)
-    passed = (before.failures.passed_over(_parts_of(line), (line.job,)) for line in lines)
+    passed = (
+        before.failures.passed_over(_numbers_of(line, problem.sets), (line.job,))
+        for line in problem.planned
+    )
     return (*told, *dict.fromkeys(says for each in passed for says in each))
 
 

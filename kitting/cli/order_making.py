@@ -87,7 +87,7 @@ def _by_plan(planned: Planned, aim: str, before: Before) -> Drafts:
 
     plan = make_plan(planned.problem, tuple(Aim)[AIMS.index(aim)])
     orders = orders_of_plan(plan, planned.paths)
-    told = (*failed_before(before, (plan,)), *off_the_shelf(plan))
+    told = (*failed_before(before, planned.problem, (plan,)), *off_the_shelf(plan))
     return Drafts(orders, planned.left_out, told)
 
 

@@ -125,7 +125,7 @@ def planned_for(
     hopeless = tuple(lines_without_plan(problem))
     left_out = [f"{line.name} (job {job}): {line.problem}" for job, line in without_part(paths)]
     unsold = "nobody sells it at a price that is valid today"
-    left_out += [f"{line}: {why_not_planned(line, before) or unsold}" for line in hopeless]
+    left_out += [f"{line}: {why_not_planned(line, problem, before) or unsold}" for line in hopeless]
     kept = tuple(line for line in problem.lines if line not in hopeless)
     return Planned(paths, replace(problem, lines=kept), tuple(left_out))
 
@@ -172,7 +172,7 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
         before = asked_again(work, before_of(records, leave_out=drafts), terms)
         planned = planned_for(work, jobs, policy_of(work, terms), before, day)
     plans = compare(planned.problem).each
-    told = failed_before(before, plans)
+    told = failed_before(before, planned.problem, plans)
     chosen = plans[AIMS.index(aim)] if aim else None
     reasons = reasons_of(planned.problem, chosen) if chosen else ()
 

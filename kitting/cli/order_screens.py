@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
@@ -13,8 +14,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from kitting.buying.arrivals import Check
+    from kitting.buying.going_back import Use
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.cli.order_common import Effects
+
+_NO_USES: Mapping[str, Mapping[Use, int]] = MappingProxyType({})
 
 
 def needs_somebody(record: OrderRecord) -> bool:
@@ -66,6 +70,7 @@ def order_text(
     record: OrderRecord,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
+    uses: Mapping[str, Mapping[Use, int]] = _NO_USES,
 ) -> str:
     """One order whole."""
     order, totals = record.order, record.order.with_vat
@@ -93,7 +98,7 @@ def order_text(
         sums,
         _block("The supplier's reply asks:", _questions(record, effects)),
         _block("On arrival:", _arrived(record, checks)),
-        _block("May go back:", _may_go(record)),
+        _block("May go back:", _may_go(record, uses)),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -172,8 +177,10 @@ def _proven(record: OrderRecord, each: LineStanding) -> bool:
     return bool(came) and all(c.verdict is Verdict.REUSE for c in came)
 
 
-def _may_go(record: OrderRecord) -> Iterator[str]:
+def _may_go(record: OrderRecord, uses: Mapping[str, Mapping[Use, int]]) -> Iterator[str]:
     for each in record.lines:
-        may = ", ".join(f"{count} {why}" for why, count in each.may_go.items() if count)
-        if may:
-            yield paragraph(f"- {each.line.id} {each.line.name}: {may}", 2, 2)
+        said = [f"{count} {why}" for why, count in each.may_go.items() if count]
+        told = ", ".join(f"{count} {use}" for use, count in uses.get(each.line.id, {}).items())
+        said += [f"on return: {told}"] if told else []
+        if said:
+            yield paragraph(f"- {each.line.id} {each.line.name}: {'; '.join(said)}", 2, 2)

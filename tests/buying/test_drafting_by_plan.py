@@ -102,11 +102,11 @@ def test_what_failed_with_a_supplier_is_not_asked_of_him_again_for_that_job_alon
     left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failures=failures))
     assert ("brook", nuts) not in {(offer.supplier, offer.part) for offer in left.offers}
     line = next(each for each in left.lines if each.ways[0].parts[0][0] == nuts)
-    assert "1 short" in why_not_planned(line, Before(failures=failures))
+    assert "1 short" in why_not_planned(line, left, Before(failures=failures))
     other = replace(failures, every=(replace(failures.every[0], jobs=("24-9",)),))
     left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failures=other))
     assert ("brook", nuts) in {(offer.supplier, offer.part) for offer in left.offers}
-    assert why_not_planned(line, Before(failures=other)) == ""
+    assert why_not_planned(line, left, Before(failures=other)) == ""
 
 
 def test_both_sizes_of_a_held_line_come_on_sale_or_return_each_known_for_what_it_is() -> None:
