@@ -4,18 +4,20 @@ drafted, here and coming makes just what the kit needs, and the bag says so."""
 from dataclasses import replace
 from functools import cache
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitting.buying.delivered import delivered_to
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.demand import LineWay, PlanProblem
-from kitting.buying.drafting import Before, StillOpen
+from kitting.buying.drafting import Before, StillOpen, orders_of
 from kitting.buying.drafting_plan import orders_of_plan, still_to_plan
 from kitting.buying.orders import numbered
 from kitting.buying.plan import make_plan
 from kitting.buying.plan_of_jobs import problem_of
 from kitting.buying.plan_values import Aim
+from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, before_of
 from kitting.catalog.model import PartNumber
 from kitting.job.hand import Hand
@@ -100,3 +102,24 @@ def test_what_is_drafted_and_comes_makes_what_is_needed_and_not_a_piece_more(
         records += [part_delivered(each, luck) for each in drafts]
         here = replace(PATH, hand=Hand(delivered_to(records, JOB)))
         assert here.hand.count(NUTS) == made_of(records)
+
+
+@pytest.mark.parametrize(("whole", "made"), [(4, 4), (8, 2), (2, 8)])
+def test_what_a_supplier_sends_instead_is_counted_by_what_the_kit_says_of_it(
+    whole: int, made: int
+) -> None:
+    """Four nuts were ordered, a pack; he offers a pack of four of another number, accepted."""
+    other = number("W310")
+    line = replace(NUTS, serves=frozenset({*NUTS.serves, other}), counts=((other, whole),))
+    path = replace(PATH, kit=replace(PATH.kit, lines=(line,)))
+    order = next(o for o in orders_of(PATH) if any(x.part == NUTS.part for x in o.lines))
+    asked = next(each for each in order.lines if each.part == NUTS.part)
+    approved = replace(order, approved_by="K. Ferris", approved_on=PATH.day)
+    said = ReplyLine(asked.id, 1, None, None, "W310", "", other)
+    reply = Reply(order.number, order.revision, (said,), PATH.day)
+    yes = Answer(asked.id, 1, Word.ACCEPT, "K. Ferris", PATH.day)
+    record = OrderRecord(approved, replies=(reply,), answers=(yes,))
+    assert StillOpen(path, before_of([record])).made(line).whole == made
+    came = Delivery(order.number, PATH.day, "Joan", (DeliveryLine(asked.id, 4),))
+    hand = Hand(delivered_to([replace(record, deliveries=(came,))], JOB))
+    assert (hand.count(line), hand.missing(line)) == (made, max(0, 4 - made))
