@@ -151,13 +151,15 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
 
     Packs, price breaks, carriage and its free-over, least orders, sets, what the supplier has and
     the shop's own shelf are all weighed; the plan is proved, or says how far it may be from the
-    best. Held lines stay out, unless a supplier takes them on sale or return.
+    best. Held lines stay out, unless a supplier takes them on sale or return. What failed with a
+    supplier for a job is not asked of him again for that job.
 
     \b
     Examples:
       kitting order plan 26-041
       kitting order plan 26-041 26-050 --why cheapest
       kitting order plan 26-041 --not-from calder-flats
+      kitting order plan 26-041 --even-from thornhay
     """
     from kitting.buying.drafting_plan import failed_before
     from kitting.buying.plan import compare
