@@ -2,10 +2,11 @@
 
 plan, plan_…               the cheapest sound plan over several suppliers, proved
 drafting, orders, approval orders as drafted, as approved, and what may be approved
-replies, standing, substitutes
+replies, standing, failures, substitutes
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices
                            what it means: for the job's dates, its stages, and in money
-arrivals, deliveries       what came, counted and measured
+arrivals, deliveries, going_back
+                           what came, counted and measured; what may go back
 price_…                    a price list against the catalogue and the list before it
 """

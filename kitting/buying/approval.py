@@ -14,10 +14,11 @@ from kitting.job.pricing import Market
 from kitting.job.sourcing import Sourcing
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from kitting.buying.orders import LineFor, Order, OrderLine
     from kitting.catalog.model import PartNumber
+    from kitting.job.counting import Lot, Made
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
 
@@ -40,12 +41,28 @@ def check_approval(order: Order, paths: Mapping[str, JobPath], before: Before) -
     problems.raise_if_any()
     for job in order.jobs:
         still_open = StillOpen(paths[job], before)
-        missing = {line.key: still_open.missing(line) for line in paths[job].kit.lines}
+        made = {line.key: still_open.made(line) for line in paths[job].kit.lines}
+        asked = _Asked(made)
         for line in order.lines:
             for need in line.needed_by:
                 if need.job == job:
-                    _check_need(order, line, need, paths[job], missing, problems)
+                    _check_need(order, line, need, paths[job], asked, problems)
     problems.raise_if_any()
+
+
+class _Asked:
+    """What an order asks for each kit line, added up need by need, beside what comes already."""
+
+    def __init__(self, made: Mapping[str, Made]) -> None:
+        self._made = made
+        self._so_far: dict[tuple[str, ...], int] = {}
+
+    def too_many(self, lot: Lot, lines: Iterable[KitLine]) -> bool:
+        """Whether these pieces, after those asked before, are more than the lines still want."""
+        keys = tuple(line.key for line in lines)
+        of = (*keys, str(lot.part), *(lot.stands.goes_in if lot.stands else ()))
+        self._so_far[of] = self._so_far.get(of, 0) + lot.pieces
+        return self._so_far[of] > sum(self._made[key].wanted(lot) for key in keys)
 
 
 def _check_ready(path: JobPath, problems: Problems) -> None:
@@ -61,7 +78,7 @@ def _check_need(
     line: OrderLine,
     need: LineFor,
     path: JobPath,
-    missing: Mapping[str, int],
+    asked: _Asked,
     problems: Problems,
 ) -> None:
     place = f"order {order.number}, line {line.id} ({line.name})"
@@ -80,9 +97,9 @@ def _check_need(
         return
     mine = [each for each in here if serves(need, line.part, each)]
     if not mine or not (need.in_set or _may_go_there(path, need, line.part)):
-        asked = ", ".join(str(each.part) for each in here)
-        problems.add(place, f"job {need.job} asks for {asked} there by now", again)
-    elif not need.in_set and need.pieces > sum(missing[each.key] for each in mine):
+        others = ", ".join(str(each.part) for each in here)
+        problems.add(place, f"job {need.job} asks for {others} there by now", again)
+    elif not need.in_set and asked.too_many(need.lot(line.part), mine):
         problems.add(place, f"job {need.job} has {need.pieces} of it, or they come already", again)
 
 

@@ -7,6 +7,7 @@ are rounded half up so that they add up to the whole.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
 
 def delivered_to(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]:
-    """Return the sound pieces that came for a job, each with its share of the cost."""
+    """Return the sound pieces that came for a job, as bought, each with its share of the cost."""
     return tuple(
         piece
         for record in records
@@ -65,15 +66,17 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
                 rounded(whole * count / needed, order.home_currency)
                 for count in (before, before + came)
             )
+            lot = replace(need, pieces=came).lot(standing.part)
             yield InHand(
                 position=need.positions[0],
-                part=need.stands_for or standing.part,
-                quantity=came,
+                part=lot.part,
+                quantity=lot.pieces,
                 source=Source.DELIVERY,
                 who=last.who,
                 when=last.day,
                 cost=done - begun,
                 place=f"order {order.number}",
+                stands=lot.stands,
             )
         before += need.pieces
 

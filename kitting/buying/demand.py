@@ -41,7 +41,8 @@ class LineWay:
     """One way to satisfy a line: all of these parts, and the work that fitting them takes.
 
     Quantities are for the whole line. `work` is in the shop's money. `rank` is 0 for the soundest
-    kind of way. `maker` decides in a matched group; empty means the maker of the first part.
+    kind of way. `maker` decides in a matched group; empty means the maker of the first part. Where
+    `parts` are only what is left to buy, `whole` are those that make `whole_makes` of the line.
     """
 
     parts: tuple[tuple[PartNumber, int], ...]
@@ -50,6 +51,8 @@ class LineWay:
     work: Decimal = _NOTHING
     operations: tuple[str, ...] = ()
     maker: str = ""
+    whole: tuple[tuple[PartNumber, int], ...] = ()
+    whole_makes: int = 0
 
     @property
     def made_by(self) -> str:

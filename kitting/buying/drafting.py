@@ -6,7 +6,7 @@ estimate reckoned. What waits for the machinist's word is named apart, with no q
 price: the supplier can say whether it is to be had, and nobody can pick it by mistake.
 
 A line that an earlier order left open (short, refused, wrong, cancelled) is asked for again, and
-not where it failed.
+not where it failed for this job.
 """
 
 from __future__ import annotations
@@ -17,16 +17,19 @@ from decimal import Decimal
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
+from kitting.buying.failures import NO_FAILURES, Failures
 from kitting.buying.orders import ABROAD, HeldItem, LineFor, Order, OrderLine, with_ids
+from kitting.job.counting import Made, left_of
 from kitting.job.estimate import LineKind
 from kitting.job.hand import Source
 from kitting.job.pricing import Market, rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from kitting.catalog.model import Part, PartNumber
     from kitting.catalog.trade import Offer
+    from kitting.job.counting import Lot
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
 
@@ -58,15 +61,16 @@ class Before:
     """What earlier orders bring, and which supplier has failed with which part."""
 
     coming: tuple[Coming, ...] = ()
-    failed: frozenset[tuple[str, PartNumber]] = frozenset()
+    failures: Failures = NO_FAILURES
 
 
 @dataclass(frozen=True, slots=True)
 class Drafts:
-    """Orders to make, and what could be put into none: a sentence each."""
+    """Orders to make, what could be put into none, and what else to mind: a sentence each."""
 
     orders: tuple[Order, ...]
     without: tuple[str, ...]
+    told: tuple[str, ...] = ()
 
 
 def orders_of(path: JobPath) -> tuple[Order, ...]:
@@ -87,6 +91,8 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
     apart = {line.key for line in path.kit.lines if line.hold}
     apart |= {line.key for line in path.kit.possible}
     apart |= {line.key for line in path.kit.lines if is_declined(path, line)}
+    jobs = (path.bench.job.number,)
+    barred = before.failures.barred(jobs)
     wanted: list[Wanted] = []
     without: list[str] = []
     for line in path.estimate.of(LineKind.PART, LineKind.SET):
@@ -97,12 +103,21 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
         if not needs:
             continue
         quantity = 1 if is_set else sum(need.pieces for need in needs)
-        offer = _offer(market, line.part, quantity, before) if line.quote else None
+        offer = _offer(market, line.part, quantity, barred) if line.quote else None
         if offer is None:
-            without.append(f"{line.text} ({line.part}): {_why_none(line.part, before)}")
+            why = before.failures.why((line.part,), jobs) or "nobody offers it: ask the suppliers"
+            without.append(f"{line.text} ({line.part}): {why}")
         else:
             wanted.append(Wanted(offer, quantity, needs))
-    return Drafts(orders_from((path,), wanted, held_of(path)), tuple(without))
+    orders = orders_from((path,), wanted, held_of(path))
+    failures = before.failures
+    passed_over = failures.passed_over({each.offer.part for each in wanted}, jobs)
+    return Drafts(orders, tuple(without), (*failures.told(bought_in(orders)), *passed_over))
+
+
+def bought_in(orders: Iterable[Order]) -> frozenset[tuple[str, PartNumber]]:
+    """Every part that orders ask for, with the key of who is asked."""
+    return frozenset((order.supplier.key, line.part) for order in orders for line in order.lines)
 
 
 def orders_from(
@@ -235,7 +250,7 @@ class StillOpen:
     def of_line(self, key: str) -> tuple[LineFor, ...]:
         """What is still open of a kit line: itself with fewer pieces, or nothing."""
         line = self._path.kit.by_key[key]
-        missing = self.missing(line)
+        missing = self.made(line).missing
         need = need_of(self._path, line)
         return (replace(need, pieces=missing),) if missing else ()
 
@@ -246,21 +261,31 @@ class StillOpen:
             for line in self._path.kit.lines
             if line.covered_by == number and not is_declined(self._path, line)
         ]
-        if not sum(self.missing(line) for line in covered):
+        if not sum(self.made(line).missing for line in covered):
             return ()
         return tuple(need_of(self._path, line, in_set=True) for line in covered)
 
-    def missing(self, line: KitLine) -> int:
-        """How many pieces of a line neither come nor lie here; what comes is used up by it."""
-        hand = self._path.hand
-        aside = hand.count(line, Source.SHELF) + hand.count(line, Source.BY_HAND)
-        missing = max(0, line.quantity - aside)
-        for at, each in enumerate(self._coming):
-            if serves(each.need, each.part, line):
-                taken = min(missing, self._left[at])
-                self._left[at] -= taken
-                missing -= taken
-        return missing
+    def lots(self, line: KitLine) -> tuple[Lot, ...]:
+        """What of a line lies here, off the shelf or marked by hand, then what comes."""
+        return (*self._aside(line), *(self._lot(at) for at in self._of(line)))
+
+    def made(self, line: KitLine) -> Made:
+        """What all that makes of a line, counted in its own pieces; it is used up by it."""
+        lots = self.lots(line)
+        left = left_of(line, lots)[len(self._aside(line)) :]
+        for at, pieces in zip(self._of(line), left, strict=True):
+            self._left[at] = pieces
+        return Made(line, lots)
+
+    def _aside(self, line: KitLine) -> tuple[Lot, ...]:
+        return self._path.hand.lots(line, Source.SHELF, Source.BY_HAND)
+
+    def _of(self, line: KitLine) -> list[int]:
+        return [at for at, each in enumerate(self._coming) if serves(each.need, each.part, line)]
+
+    def _lot(self, at: int) -> Lot:
+        coming = self._coming[at]
+        return replace(coming.need.lot(coming.part), pieces=self._left[at])
 
 
 def is_declined(path: JobPath, line: KitLine) -> bool:
@@ -275,22 +300,20 @@ def serves(need: LineFor, part: PartNumber, line: KitLine) -> bool:
     """
     if not set(need.positions) & set(line.positions):
         return False
-    return (need.stands_for or part) in {line.part, *line.serves}
+    return line.takes(need.stands_for or part)
 
 
-def _offer(market: Market, part: PartNumber, quantity: int, before: Before) -> Offer | None:
-    """The best offer that has not failed; a lapsed one only where no valid one is left."""
+def _offer(
+    market: Market,
+    part: PartNumber,
+    quantity: int,
+    barred: Collection[tuple[str, PartNumber]],
+) -> Offer | None:
+    """The best offer that is not barred; a lapsed one only where no valid one is left."""
     valid = [q.offer for q in market.quotes(part, quantity)]
     best = market.quote(part, quantity)
     known = valid or ([best.offer] if best else [])
-    return next((o for o in known if (o.supplier, part) not in before.failed), None)
-
-
-def _why_none(part: PartNumber, before: Before) -> str:
-    failed = sorted(supplier for supplier, each in before.failed if each == part)
-    if failed:
-        return f"nobody else offers it than {', '.join(failed)}, where it fell short"
-    return "nobody offers it: ask the suppliers"
+    return next((o for o in known if (o.supplier, part) not in barred), None)
 
 
 def held_of(path: JobPath) -> Mapping[tuple[str, str], list[HeldItem]]:

@@ -7,15 +7,17 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.drafting import StillOpen, Wanted, held_of, is_declined, need_of, orders_from
 from kitting.buying.plan_values import Source
+from kitting.job.counting import lots_of_way
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from kitting.buying.demand import PlanLine, PlanProblem
+    from kitting.buying.demand import LineWay, PlanLine, PlanProblem, PlanSet
     from kitting.buying.drafting import Before
     from kitting.buying.orders import HeldItem, LineFor, Order
     from kitting.buying.plan_values import LinePlan, Plan, Purchase, Share
     from kitting.catalog.model import PartNumber
+    from kitting.job.counting import Made
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
 
@@ -26,34 +28,61 @@ _OTHER_SIZE = ", worst case"
 def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before) -> PlanProblem:
     """The problem without the lines that earlier orders bring, the shelf gave or nobody wants.
 
-    A line that is partly there is planned for the rest. What fell short with a supplier is not
-    asked of him again.
+    A line that is partly there is planned for the rest. What failed with a supplier for a job that
+    still wants it is not asked of him again.
     """
-    missing = {}
-    for path in paths:
-        still_open = StillOpen(path, before)
-        for each in path.kit.lines:
-            wanted = 0 if is_declined(path, each) else still_open.missing(each)
-            missing[(path.bench.job.number, each.key)] = wanted
+    by_job = {path.bench.job.number: path for path in paths}
+    still_open = {job: StillOpen(path, before) for job, path in by_job.items()}
     lines = []
     for line in problem.lines:
-        rest = missing[(line.job, line.key.removesuffix(_OTHER_SIZE))]
-        if rest:
-            lines.append(line if rest == line.quantity else _the_rest(line, rest))
-    offers = tuple(o for o in problem.offers if (o.supplier, o.part) not in before.failed)
+        kit_line = _kit_line(line, by_job[line.job])
+        made = still_open[line.job].made(kit_line)
+        if made.missing and not is_declined(by_job[line.job], kit_line):
+            lines.append(_the_rest(line, made))
+    wanting: dict[PartNumber, set[str]] = {}
+    for line in lines:
+        for part in _numbers_of(line, problem.sets):
+            wanting.setdefault(part, set()).add(line.job)
+    offers = tuple(
+        offer
+        for offer in problem.offers
+        if (offer.supplier, offer.part) not in before.failures.barred(wanting.get(offer.part, ()))
+    )
     return replace(problem, lines=tuple(lines), offers=offers)
 
 
-def _the_rest(line: PlanLine, rest: int) -> PlanLine:
-    """A line with fewer pieces, each of its ways with as many fewer, rounded up."""
-    ways = tuple(
-        replace(
-            way,
-            parts=tuple((part, -(-count * rest // line.quantity)) for part, count in way.parts),
-        )
-        for way in line.ways
-    )
-    return replace(line, quantity=rest, ways=ways)
+def why_not_planned(line: PlanLine, problem: PlanProblem, before: Before) -> str:
+    """Why no plan can hold a line: where alone it could be had it failed; '' if that is not why."""
+    return before.failures.why(_numbers_of(line, problem.sets), (line.job,))
+
+
+def _numbers_of(line: PlanLine, sets: Iterable[PlanSet]) -> frozenset[PartNumber]:
+    """Every number that may be bought for a line: its ways' parts, and the sets that bring one."""
+    parts = {part for way in line.ways for part, _ in way.parts}
+    bringing = (each.number for each in sets if not parts.isdisjoint(dict(each.contents)))
+    return frozenset((*parts, *bringing))
+
+
+def _kit_line(line: PlanLine, path: JobPath) -> KitLine:
+    """The kit line that a plan's line buys; at its other size where it speaks of that."""
+    found = path.kit.by_key[line.key.removesuffix(_OTHER_SIZE)]
+    if not line.key.endswith(_OTHER_SIZE):
+        return found
+    return replace(found, part=found.worst_part, serves=frozenset(), counts=())
+
+
+def _the_rest(line: PlanLine, made: Made) -> PlanLine:
+    """A line with the pieces that it still wants, each of its ways with what they take of it."""
+    ways = tuple(_rest_of_way(way, line.quantity, made) for way in line.ways)
+    return replace(line, quantity=made.missing, ways=ways)
+
+
+def _rest_of_way(way: LineWay, makes: int, made: Made) -> LineWay:
+    lots = lots_of_way(made.line.part, way.parts, makes)
+    rest = tuple((lot.part, made.wanted(lot)) for lot in lots if made.wanted(lot))
+    if rest == way.parts:
+        return way
+    return replace(way, parts=rest, maker=way.made_by, whole=way.parts, whole_makes=makes)
 
 
 def orders_of_plan(plan: Plan, paths: Sequence[JobPath]) -> tuple[Order, ...]:
@@ -68,6 +97,28 @@ def orders_of_plan(plan: Plan, paths: Sequence[JobPath]) -> tuple[Order, ...]:
             named = held.setdefault(key, [])
             named += [each for each in items if each.part not in taken and each not in named]
     return orders_from(paths, wanted, held)
+
+
+def failed_before(before: Before, problem: PlanProblem, plans: Iterable[Plan]) -> tuple[str, ...]:
+    """What to mind of plans: the parts that they buy where they failed before, or elsewhere now."""
+    purchases = (each for plan in plans for parcel in plan.parcels for each in parcel.purchases)
+    told = before.failures.told({(each.offer.supplier, each.offer.part) for each in purchases})
+    passed = (
+        before.failures.passed_over(_numbers_of(line, problem.sets), (line.job,))
+        for line in problem.planned
+    )
+    return (*told, *dict.fromkeys(says for each in passed for says in each))
+
+
+def off_the_shelf(plan: Plan) -> Iterator[str]:
+    """What a plan counts on that lies on the shop's shelf: it is taken by hand, line by line."""
+    for line in plan.lines:
+        for share in line.shares:
+            if share.source is Source.SHELF:
+                says = f"still to take off the shelf for {line.line}: {share.pieces} × {share.part}"
+                take = f"kitting shelf take {line.line.job} {line.line.key} --part '{share.part}'"
+                other = line.line.key.endswith(_OTHER_SIZE)
+                yield says if other else f"{says}: {take} --quantity {share.pieces}"
 
 
 def _wanted(purchase: Purchase, shares: _Shares) -> Wanted:
@@ -99,15 +150,29 @@ class _Shares:
             if pieces < share.pieces:
                 left.insert(0, (line, replace(share, pieces=share.pieces - pieces)))
             used -= 0 if in_set else pieces
-            yield self._need(line, pieces, in_set=in_set)
+            yield self._need(line, share, pieces)
 
-    def _need(self, line: LinePlan, pieces: int, *, in_set: bool) -> LineFor:
+    def _need(self, line: LinePlan, share: Share, pieces: int) -> LineFor:
         path = self._paths[line.line.job]
-        kit_line = path.kit.by_key[line.line.key.removesuffix(_OTHER_SIZE)]
-        need = replace(need_of(path, kit_line, in_set=in_set), pieces=pieces)
-        if not line.line.key.endswith(_OTHER_SIZE):
-            return need
-        return replace(need, grade=_worst_grade(path, kit_line), stands_for=kit_line.worst_part)
+        kit_line = _kit_line(line.line, path)
+        need = need_of(path, kit_line, in_set=share.source is Source.SET)
+        need = replace(need, pieces=pieces)
+        if line.line.key.endswith(_OTHER_SIZE):
+            need = replace(need, grade=_worst_grade(path, kit_line))
+        return _counted(need, line, share.part)
+
+
+def _counted(need: LineFor, line: LinePlan, part: PartNumber) -> LineFor:
+    """A need with what its pieces make of the kit line, where that is not one for one."""
+    way = line.way
+    parts, makes = way.whole or way.parts, way.whole_makes or line.line.quantity
+    if need.stands_for is None or parts == ((need.stands_for, makes),):
+        return need
+    lots = lots_of_way(need.stands_for, parts, makes)
+    stands = next(lot.stands for lot in lots if lot.part == part)
+    if stands is None:
+        return need
+    return replace(need, per=stands.per, makes=stands.makes, goes_in=stands.goes_in)
 
 
 def _worst_grade(path: JobPath, line: KitLine) -> str:

@@ -18,8 +18,10 @@ from enum import StrEnum
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
+from kitting.catalog.cells import part_number
 from kitting.catalog.trade import Supplier
 from kitting.errors import BadInput, Problem
+from kitting.job.counting import Lot, StandsFor
 from kitting.job.estimate import NOTHING, Totals, totals
 from kitting.job.pricing import rounded
 
@@ -51,9 +53,11 @@ class OrderState(StrEnum):
 class LineFor:
     """Whose an order line is, inside the shop only: so many pieces for a kit line of a job.
 
-    `positions` find the kit line again when its number has changed. `grade` is the key of the size
-    grade, where the position follows a size table. `in_set` says that a set brings it.
-    `stands_for` is the part that the kit asked for then, whatever number is bought for it.
+    `positions` find the kit line again when its number has changed. `pieces` are of what is bought,
+    not of the kit line. `grade` is the key of the size grade, where the position follows a size
+    table. `in_set` says that a set brings it. `stands_for` is the part that the kit asked for then,
+    whatever number is bought for it; `per` pieces make `makes` of that, with all that `goes_in`
+    (see `StandsFor`).
     """
 
     job: str
@@ -63,6 +67,16 @@ class LineFor:
     grade: str = ""
     in_set: bool = False
     stands_for: PartNumber | None = None
+    per: int = 1
+    makes: int = 1
+    goes_in: tuple[str, ...] = ()
+
+    def lot(self, part: PartNumber) -> Lot:
+        """Its pieces, as they are counted for a kit line; `part` is what is bought for it."""
+        if self.in_set:
+            part = part_number(self.goes_in[0]) if self.goes_in else self.stands_for or part
+        stands = StandsFor(self.stands_for or part, self.per, self.makes, self.goes_in)
+        return Lot(part, self.pieces, stands)
 
 
 @dataclass(frozen=True, slots=True)

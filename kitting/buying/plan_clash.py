@@ -39,7 +39,7 @@ class Clash:
     @property
     def sentence(self) -> str:
         """What cannot be."""
-        lines = _listed(str(line) for line in self.lines)
+        lines = self.named
         if not self.conditions:
             return f"no plan can supply {lines}: {'; '.join(self.notes)}"
         kept = _listed(str(condition) for condition in self.conditions)
@@ -47,12 +47,18 @@ class Clash:
         return f"no plan can supply {lines} while {kept}{told}"
 
     @property
+    def named(self) -> str:
+        """The lines."""
+        return _listed(str(line) for line in self.lines)
+
+    @property
     def unsold(self) -> str:
         """Of a line that the trade cannot supply: the line, and what is known of it."""
-        lines = _listed(str(line) for line in self.lines)
         if self.conditions:
-            return f"{lines}: nobody has enough of it ({'; '.join(map(str, self.conditions))})"
-        return f"{lines}: nobody sells it at a price that is valid today ({'; '.join(self.notes)})"
+            said = "; ".join(map(str, self.conditions))
+            return f"{self.named}: nobody has enough of it ({said})"
+        said = "; ".join(self.notes)
+        return f"{self.named}: nobody sells it at a price that is valid today ({said})"
 
     @property
     def advice(self) -> str:

@@ -137,13 +137,17 @@ def _check(paths: Sequence[JobPath]) -> None:
 
 def _lines(
     path: JobPath, policy: Policy, find: Ways
-) -> Iterator[tuple[PlanLine, frozenset[PartNumber]]]:
-    """A job's lines, each with the other names of what it needs; a held one at both its sizes."""
+) -> Iterator[tuple[PlanLine, Mapping[PartNumber, int]]]:
+    """A job's lines, each with the other names of what it needs; a held one at both its sizes.
+
+    With each name stands how many of it the line takes.
+    """
     for line in path.kit.lines:
         if line.part is None:
             continue
         match = _match(path, line)
         named = {line.named} if line.named else set()
+        others = () if line.hold else (line.serves | named) - {line.part}
         yield (
             PlanLine(
                 job=path.bench.job.number,
@@ -155,7 +159,7 @@ def _lines(
                 critical=_critical(path, line),
                 match=match,
             ),
-            frozenset((line.serves | named) - {line.part}) if not line.hold else frozenset(),
+            {name: line.whole_of(name) for name in others},
         )
         if line.hold and line.worst_part is not None and policy.sale_or_return:
             yield (
@@ -169,7 +173,7 @@ def _lines(
                     critical=_critical(path, line),
                     match=f"{match}, worst case" if match else "",
                 ),
-                frozenset(),
+                {},
             )
 
 
@@ -258,14 +262,14 @@ def _sets(paths: Iterable[JobPath], lines: Iterable[PlanLine]) -> tuple[PlanSet,
 
 
 def _with_names_in_sets(
-    line: PlanLine, names: frozenset[PartNumber], sets: Iterable[PlanSet]
+    line: PlanLine, names: Mapping[PartNumber, int], sets: Iterable[PlanSet]
 ) -> PlanLine:
     """Let a line take what it needs out of a set that lists it under another of its names."""
     listed = {part for each in sets for part, _ in each.contents}
     own = {part for way in line.ways for part, _ in way.parts}
     ways = [
-        LineWay(((name, line.quantity),), "out of a set", maker=line.ways[0].made_by)
-        for name in sorted((names & listed) - own)
+        LineWay(((name, names[name]),), "out of a set", maker=line.ways[0].made_by)
+        for name in sorted((names.keys() & listed) - own)
         if line.ways and not line.match
     ]
     return replace(line, ways=(*line.ways, *ways))

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.deliveries import Delivery, Return, Why
 from kitting.buying.drafting import Before, Coming
+from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import Order, OrderLine, OrderState, carriage_on
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine, Word, question_of
 from kitting.catalog.model import PartNumber, Verdict
@@ -42,7 +43,7 @@ class LineStanding:
     `part`, `packs`, `pack_price` and `due` are what is agreed. `good` are here and sound,
     `doubtful` are here and must be measured again, `damaged` and `wrong` are here and must go
     back. `coming` is still expected, `reopened` must be bought again. `may_go` is what may go
-    back, by reason.
+    back, by reason. `gone_unused` went back on sale or return: the line is not open for that.
     """
 
     line: OrderLine
@@ -61,11 +62,12 @@ class LineStanding:
     said: ReplyLine | None = None
     question: Question | None = None
     refused: bool = False
+    gone_unused: int = 0
 
     @property
     def secured(self) -> int:
         """Pieces of what was needed that are here or still to come."""
-        return self.line.quantity - self.reopened
+        return self.line.quantity - self.reopened - self.gone_unused
 
     @property
     def fell_short(self) -> bool:
@@ -137,15 +139,28 @@ def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -
     `leave_out` are the numbers of drafts that are being made anew.
     """
     coming: list[Coming] = []
-    failed: set[tuple[str, PartNumber]] = set()
+    failures: list[Failure] = []
     for record in records:
         if record.order.number in leave_out:
             continue
         for each in record.lines:
             coming.extend(_brought(each))
             if each.fell_short and not record.cancelled:
-                failed.add((record.order.supplier.key, each.line.part))
-    return Before(tuple(coming), frozenset(failed))
+                failures.append(_failure(record.order, each))
+    return Before(tuple(coming), Failures(tuple(failures)))
+
+
+def _failure(order: Order, each: LineStanding) -> Failure:
+    counts = {"damaged": each.damaged, "wrong": each.wrong}
+    said = [f"{count} {what}" for what, count in counts.items() if count]
+    if each.refused:
+        said.append("his answer was refused")
+    elif each.reopened > each.damaged + each.wrong:
+        said.append(f"{each.reopened - each.damaged - each.wrong} short")
+    supplier, line = order.supplier, each.line
+    jobs = tuple(sorted({need.job for need in line.needed_by}))
+    what = ", ".join(said)
+    return Failure(supplier.key, supplier.name, line.part, order.number, jobs, what)
 
 
 def _brought(each: LineStanding) -> Iterable[Coming]:
@@ -168,6 +183,7 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
     taken = back[Why.SURPLUS] + back[Why.SALE_OR_RETURN]
     good = here.good - taken
     open_pieces = max(0, line.quantity - good - here.doubtful - here.coming)
+    unused = min(open_pieces, back[Why.SALE_OR_RETURN])
     surplus = max(0, good - line.quantity)
     may_go = {
         Why.SURPLUS: surplus,
@@ -187,11 +203,12 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         damaged=may_go[Why.DAMAGED],
         wrong=may_go[Why.WRONG],
         coming=here.coming,
-        reopened=open_pieces,
+        reopened=open_pieces - unused,
         may_go=MappingProxyType(may_go),
         said=agreed.said,
         question=agreed.question,
         refused=agreed.refused,
+        gone_unused=unused,
     )
 
 

@@ -13,7 +13,7 @@ from kitting.buying.deliveries import Why
 from kitting.buying.replies import counted
 from kitting.cli.amounts import PIECES, shortened, worded
 from kitting.cli.opened import today
-from kitting.cli.order_common import checks_within, judged
+from kitting.cli.order_common import checks_within, judged, uses_within
 from kitting.errors import BadInput, Problem, Problems
 
 if TYPE_CHECKING:
@@ -277,6 +277,7 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
       kitting order return P1001 KQRTB 2 --why "sale or return" --who "J. Marlowe"
     """
     from kitting.buying.deliveries import Return
+    from kitting.buying.going_back import Use
     from kitting.buying.steps import line_of
     from kitting.store import Database
 
@@ -285,6 +286,11 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         record = work.orders.record(number)
         line_id = line_of(record, line).line.id
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
+        uses = uses_within(work, record, None).get(line_id, {})
         work.orders.add_return(number, back)
         work.commit()
     click.echo(f"{number}, line {line_id}: {counted(pieces, 'piece')} back as {why}.")
+    kept = sum(uses.values()) - uses.get(Use.UNUSED, 0)
+    short = min(kept, pieces - uses.get(Use.UNUSED, 0)) if back.why is Why.SALE_OR_RETURN else 0
+    if short > 0:
+        click.echo(f"The kit asks for {counted(short, 'piece')} of it still: kitting order make")

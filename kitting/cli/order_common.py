@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from kitting.buying.arrivals import Arrival, Check
     from kitting.buying.choices import Choice
+    from kitting.buying.going_back import Use
     from kitting.buying.lateness import DateEffect
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord
@@ -52,6 +53,18 @@ def judged(
     families = families_of(work, order)
     settings = Settings.of_shop(work.trade.trade(()).shop)
     return judge_arrival(next(iter(families.values())), checks, readings, settings)
+
+
+def uses_within(
+    work: UnitOfWork, record: OrderRecord, day: date | None
+) -> Mapping[str, Mapping[Use, int]]:
+    """What of the goods on sale or return is needed today, by the line's id."""
+    from kitting.buying.deliveries import Why
+    from kitting.buying.going_back import uses_of
+
+    if not any(each.may_go[Why.SALE_OR_RETURN] for each in record.lines):
+        return {}
+    return uses_of(record, paths_of(work, record.order, day))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -13,12 +12,12 @@ from kitting.buying.replies import counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import on_day, path_within, today
 from kitting.cli.order_common import paths_of
-from kitting.cli.order_plan import AIMS, buying_terms, planned_for, policy_of
+from kitting.cli.order_plan import AIMS, asked_again, buying_terms, planned_for, policy_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from kitting.buying.drafting import Drafts
+    from kitting.buying.drafting import Before, Drafts
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord, Step
     from kitting.cli.order_plan import Planned
@@ -27,19 +26,12 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("job")
-@click.option(
-    "--even-from",
-    "again",
-    multiple=True,
-    help="Ask this supplier again for what fell short with him.",
-)
 @click.option("--plan", "aim", type=click.Choice(AIMS), help="By this buying plan.")
 @click.option("--with", "others", multiple=True, help="Plan this job with it, on one order.")
 @buying_terms
 @on_day
 def make(
     job: str,
-    again: tuple[str, ...],
     aim: str | None,
     others: tuple[str, ...],
     day: date | None,
@@ -66,36 +58,38 @@ def make(
     with Database().work() as work:
         records = work.orders.records()
         drafts = {r.order.number: r for r in records if _is_draft_of(r, jobs)}
-        before = before_of(records, leave_out=drafts.keys())
-        failed = frozenset(each for each in before.failed if each[0] not in again)
-        before = replace(before, failed=failed)
+        before = asked_again(work, before_of(records, leave_out=drafts.keys()), terms)
         if aim is None:
             paths = [path_within(work, job, day)]
             made = drafts_of(paths[0], before)
         else:
             policy = policy_of(work, terms)
             planned = planned_for(work, jobs, policy, before, day, terms["leave_out"])
-            paths, made = [*planned.paths], _by_plan(planned, aim)
+            paths, made = [*planned.paths], _by_plan(planned, aim, before)
         said = _stored(work, made, drafts.values())
         work.commit()
     for line in said:
         click.echo(line)
     for sentence in made.without:
         click.echo(f"In no order: {sentence}")
+    for sentence in made.told:
+        click.echo(f"Mind: {sentence}")
     for path in paths:
         if not path.kit.readiness.ready:
             sentence = path.kit.readiness.sentence
             click.echo(f"Job {path.bench.job.number}: {sentence} Nothing can be approved before.")
 
 
-def _by_plan(planned: Planned, aim: str) -> Drafts:
+def _by_plan(planned: Planned, aim: str, before: Before) -> Drafts:
     from kitting.buying.drafting import Drafts
-    from kitting.buying.drafting_plan import orders_of_plan
+    from kitting.buying.drafting_plan import failed_before, off_the_shelf, orders_of_plan
     from kitting.buying.plan import make_plan
     from kitting.buying.plan_values import Aim
 
     plan = make_plan(planned.problem, tuple(Aim)[AIMS.index(aim)])
-    return Drafts(orders_of_plan(plan, planned.paths), planned.left_out)
+    orders = orders_of_plan(plan, planned.paths)
+    told = (*failed_before(before, planned.problem, (plan,)), *off_the_shelf(plan))
+    return Drafts(orders, planned.left_out, told)
 
 
 def _is_draft_of(record: OrderRecord, jobs: tuple[str, ...]) -> bool:

@@ -61,6 +61,12 @@ def buying_terms(function: Callable[..., Any]) -> Callable[..., Any]:
             help="A line that is not planned, such as 2.11 or 26-041:2.11.",
         ),
         click.option(
+            "--even-from",
+            "again",
+            multiple=True,
+            help="Ask this supplier again for what failed with him for this job.",
+        ),
+        click.option(
             "--seconds",
             type=click.FloatRange(1, 600),
             default=20.0,
@@ -69,6 +75,22 @@ def buying_terms(function: Callable[..., Any]) -> Callable[..., Any]:
     ):
         function = option(function)
     return function
+
+
+def asked_again(work: UnitOfWork, before: Before, terms: Mapping[str, Any]) -> Before:
+    """What came before, without the failures of those who are asked again all the same.
+
+    Raises:
+        NotFound: no such supplier.
+    """
+    from kitting.catalog.nearest import nearest
+    from kitting.errors import NotFound
+
+    known = work.trade.trade(()).supplier_by_key
+    for key in terms["again"]:
+        if key not in known:
+            raise NotFound("supplier", key, nearest(key, known, 3))
+    return replace(before, failures=replace(before.failures, again=frozenset(terms["again"])))
 
 
 def policy_of(work: UnitOfWork, terms: Mapping[str, Any]) -> Policy:
@@ -115,7 +137,7 @@ def planned_for(
     Raises:
         BadInput: a line to be left out that is not there.
     """
-    from kitting.buying.drafting_plan import still_to_plan
+    from kitting.buying.drafting_plan import still_to_plan, why_not_planned
     from kitting.buying.plan_left_out import left_out_of
     from kitting.buying.plan_of_jobs import problem_of, without_part
 
@@ -129,7 +151,10 @@ def planned_for(
     said += [
         f"{line}: left out as asked" for line in open_still.lines if (line.job, line.key) in asked
     ]
-    said += [each.unsold for each in found.unsold]
+    for each in found.unsold:
+        failed = [why_not_planned(line, open_still, before) for line in each.lines]
+        why = "; ".join(filter(None, failed))
+        said.append(f"{each.named}: {why}" if why else each.unsold)
     return Planned(paths, found.problem, tuple(said))
 
 
@@ -191,14 +216,17 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     Packs, price breaks, carriage and its free-over, least orders, sets, what the supplier has and
     the shop's own shelf are all weighed; the plan is proved, or says how far it may be from the
     best. With --why one plan is made, and for each line the next best is looked for. Held lines
-    stay out, unless a supplier takes them on sale or return.
+    stay out, unless a supplier takes them on sale or return. What failed with a supplier for a job
+    is not asked of him again for that job.
 
     \b
     Examples:
       kitting order plan 26-041
       kitting order plan 26-041 26-050 --why cheapest
       kitting order plan 26-041 --not-from calder-flats
+      kitting order plan 26-041 --even-from thornhay
     """
+    from kitting.buying.drafting_plan import failed_before
     from kitting.buying.plan import compare, make_plan
     from kitting.buying.plan_values import Aim
     from kitting.buying.standing import before_of
@@ -208,19 +236,20 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     with Database().read() as work:
         records = work.orders.records()
         drafts = {each.order.number for each in records if each.state is OrderState.DRAFT}
-        before = before_of(records, leave_out=drafts)
+        before = asked_again(work, before_of(records, leave_out=drafts), terms)
         planned = planned_for(work, jobs, policy_of(work, terms), before, day, terms["leave_out"])
     problem = planned.problem
     chosen = make_plan(problem, tuple(Aim)[AIMS.index(aim)]) if aim else None
     plans = (chosen,) if chosen else compare(problem).each
+    told = failed_before(before, problem, plans)
     reasons = _reasons(problem, chosen, float(terms["seconds"]) / 2) if chosen else ()
 
     def shape() -> object:
         from kitting.cli.shapes.plan import PlansShape, plan_shape
 
         shown = [plan_shape(problem, each, reasons if each is chosen else ()) for each in plans]
-        return PlansShape(list(jobs), shown, list(planned.left_out))
+        return PlansShape(list(jobs), shown, list(planned.left_out), list(told))
 
     if chosen:
-        return shape, lambda: reasons_text(chosen, reasons, planned.left_out)
-    return shape, lambda: plans_text(problem, plans, planned.left_out)
+        return shape, lambda: reasons_text(chosen, reasons, planned.left_out, told)
+    return shape, lambda: plans_text(problem, plans, planned.left_out, told)

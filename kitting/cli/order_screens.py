@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
@@ -15,8 +16,11 @@ if TYPE_CHECKING:
 
     from kitting.buying.arrivals import Check
     from kitting.buying.choices import Choice
+    from kitting.buying.going_back import Use
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.cli.order_common import Effects
+
+_NO_USES: Mapping[str, Mapping[Use, int]] = MappingProxyType({})
 
 
 def needs_somebody(record: OrderRecord) -> bool:
@@ -68,6 +72,7 @@ def order_text(
     record: OrderRecord,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
+    uses: Mapping[str, Mapping[Use, int]] = _NO_USES,
 ) -> str:
     """One order whole."""
     order, totals = record.order, record.order.with_vat
@@ -91,11 +96,12 @@ def order_text(
     parts = [
         "\n".join(facts),
         table(headings, rows, right="34678"),
+        _block("In place of another number:", _in_place(record)),
         sums,
         _block("The supplier's reply asks:", _questions(record, effects)),
         _block("What was said:", said_of(record)),
         _block("On arrival:", _arrived(record, checks)),
-        _block("May go back:", _may_go(record)),
+        _block("May go back:", _may_go(record, uses)),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -113,6 +119,17 @@ def _row(each: LineStanding) -> tuple[str, ...]:
         str(each.coming),
         str(each.reopened),
     )
+
+
+def _in_place(record: OrderRecord) -> Iterator[str]:
+    """What is bought in another measure than the kit's own, or together with something else."""
+    for each in record.lines:
+        for need in each.line.needed_by:
+            if (need.per, need.makes) == (1, 1) and len(need.goes_in) < 2:
+                continue
+            beside = f", with {' and '.join(need.goes_in[1:])}" if need.goes_in[1:] else ""
+            says = f"{need.per} of it{beside} for {need.makes} of {need.stands_for}"
+            yield paragraph(f"- {each.line.id} {each.line.name}: job {need.job} takes {says}", 2, 2)
 
 
 def _block(title: str, lines: Iterable[str]) -> str:
@@ -173,8 +190,10 @@ def _proven(record: OrderRecord, each: LineStanding) -> bool:
     return bool(came) and all(c.verdict is Verdict.REUSE for c in came)
 
 
-def _may_go(record: OrderRecord) -> Iterator[str]:
+def _may_go(record: OrderRecord, uses: Mapping[str, Mapping[Use, int]]) -> Iterator[str]:
     for each in record.lines:
-        may = ", ".join(f"{count} {why}" for why, count in each.may_go.items() if count)
-        if may:
-            yield paragraph(f"- {each.line.id} {each.line.name}: {may}", 2, 2)
+        said = [f"{count} {why}" for why, count in each.may_go.items() if count]
+        told = ", ".join(f"{count} {use}" for use, count in uses.get(each.line.id, {}).items())
+        said += [f"on return: {told}"] if told else []
+        if said:
+            yield paragraph(f"- {each.line.id} {each.line.name}: {'; '.join(said)}", 2, 2)

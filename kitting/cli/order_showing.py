@@ -47,7 +47,7 @@ def show_order(number: str) -> Answer:
     Example:
       kitting order show P1001
     """
-    from kitting.cli.order_common import checks_within, effects_of
+    from kitting.cli.order_common import checks_within, effects_of, uses_within
     from kitting.cli.order_screens import order_text
     from kitting.store import Database
 
@@ -55,10 +55,11 @@ def show_order(number: str) -> Answer:
         record = work.orders.record(number)
         effects = effects_of(work, record, today())
         checks = checks_within(work, record.order)
+        uses = uses_within(work, record, today())
 
     def shape() -> object:
         from kitting.cli.shapes.order import order_shape
 
-        return order_shape(record, effects, checks)
+        return order_shape(record, effects, checks, uses)
 
-    return shape, lambda: order_text(record, effects, checks)
+    return shape, lambda: order_text(record, effects, checks, uses)

@@ -15,7 +15,9 @@ if TYPE_CHECKING:
     from kitting.buying.plan_values import Parcel, Plan
 
 
-def plans_text(problem: PlanProblem, plans: Sequence[Plan], left_out: Sequence[str]) -> str:
+def plans_text(
+    problem: PlanProblem, plans: Sequence[Plan], left_out: Sequence[str], mind: Iterable[str] = ()
+) -> str:
     """The plans of a problem side by side, with each job's share, then the parcels of each."""
     rows = [
         (
@@ -39,6 +41,7 @@ def plans_text(problem: PlanProblem, plans: Sequence[Plan], left_out: Sequence[s
         *(_parcels(plan) for plan in plans),
         _extras(problem, plans[0]),
         _left_out(left_out),
+        _mind(mind),
     ]
     return "\n\n".join(part for part in parts if part)
 
@@ -97,7 +100,14 @@ def _left_out(left_out: Iterable[str]) -> str:
     return "\n".join(("In no plan:", *lines)) if lines else ""
 
 
-def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Sequence[str]) -> str:
+def _mind(said: Iterable[str]) -> str:
+    lines = [paragraph(f"- {says}", indent=2, hang=2) for says in said]
+    return "\n".join(("Mind:", *lines)) if lines else ""
+
+
+def reasons_text(
+    plan: Plan, reasons: Iterable[Reason], left_out: Sequence[str], mind: Iterable[str] = ()
+) -> str:
     """Every line of a plan: where it goes, what it costs, why, and what the next best costs."""
     costs = {(line.line.job, line.line.key): line for line in plan.lines}
     rows = [
@@ -115,5 +125,6 @@ def reasons_text(plan: Plan, reasons: Iterable[Reason], left_out: Sequence[str])
         paragraph(f"{plan.proof.sentence}. A line's cost holds its share of the carriage."),
         table(("line", "what", "cost", "why"), rows, right="2"),
         _left_out(left_out),
+        _mind(mind),
     ]
     return "\n\n".join(part for part in parts if part)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from typing import Any
 
+    from kitting.buying.drafting import Before
     from kitting.catalog.model import PartNumber
     from kitting.job.hand import InHand
     from kitting.job.kit import KitLine
@@ -133,8 +134,8 @@ def take(job: str, line: str, typed: str, quantity: int | None, who: str, note: 
         path = path_within(work, job)
         wanted = line_of(path, line)
         part = _part_for(work, wanted, typed)
-        count = _wanted(path, wanted, quantity)
-        _check_alike(path, wanted, part, count)
+        count = _wanted(path, wanted, part, quantity)
+        _check_alike(path, wanted, part, count, _coming(work, path))
         work.shelf.take(job, wanted.positions[0], part, count, by)
         free = work.shelf.free(part)
         work.commit()
@@ -176,9 +177,11 @@ def _part_for(work: UnitOfWork, line: KitLine, typed: str) -> PartNumber:
     return line.part
 
 
-def _wanted(path: JobPath, line: KitLine, quantity: int | None) -> int:
-    """How many to take: those named, else all that the line still misses."""
-    missing = path.hand.missing(line)
+def _wanted(path: JobPath, line: KitLine, part: PartNumber, quantity: int | None) -> int:
+    """How many of a part to take: those named, else all that the line still misses."""
+    from kitting.job.counting import Lot
+
+    missing = path.hand.made(line).wanted(Lot(part, 0))
     if not missing:
         raise BadInput(
             Problem(named(line), f"its {line.quantity} are in hand already", "take no more of it")
@@ -190,9 +193,24 @@ def _wanted(path: JobPath, line: KitLine, quantity: int | None) -> int:
     return quantity or missing
 
 
-def _check_alike(path: JobPath, line: KitLine, part: PartNumber, count: int) -> None:
+def _coming(work: UnitOfWork, path: JobPath) -> Before:
+    """What the orders that were approved bring to a job."""
+    from kitting.buying.standing import before_of
+
+    records = work.orders.records_for(path.bench.job.number)
+    return before_of(record for record in records if not record.order.draft)
+
+
+def _check_alike(
+    path: JobPath, line: KitLine, part: PartNumber, count: int, before: Before
+) -> None:
     """Refuse to make up a line of several numbers: what interchanges may do so as a whole only."""
-    there = {each.part for each in path.hand.of(line)} - {part}
+    from kitting.buying.drafting import StillOpen
+    from kitting.job.counting import Lot, Made
+
+    there = {
+        each.stands_for for each in path.hand.of(line) if part not in {each.part, each.stands_for}
+    }
     if path.hand.count(line) and there:
         raise BadInput(
             Problem(
@@ -202,12 +220,13 @@ def _check_alike(path: JobPath, line: KitLine, part: PartNumber, count: int) -> 
                 "give that back first, or take the same",
             )
         )
-    if part != line.part and count < line.quantity:
+    comes = [lot for lot in StillOpen(path, before).lots(line) if lot.part == part]
+    if part != line.part and Made(line, [*comes, Lot(part, count)]).missing:
         raise BadInput(
             Problem(
                 named(line),
                 f"it takes {line.part}; {part} may stand for it only as a whole, all "
-                f"{line.quantity}",
+                f"{line.whole_of(part)}",
             )
         )
 

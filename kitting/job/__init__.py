@@ -4,8 +4,9 @@ strip        what the sheets and the bench say, and where two people differ
 verdicts     what follows for each position (assess, fitted, told_apart)
 consequences what else that demands
 sizes        the grade of each journal and bore (present, machining, targets, float_shims)
-kit          lines, sets, machining (sourcing, sets, readiness)
+kit          lines, sets, machining (sourcing, kit_merging, sets, readiness)
 estimate     prices, labour, VAT (pricing, labour, approval)
+counting     how many of a kit line's pieces those of another part make
 bags, shelf  what is in hand, and what may be built
 build        figures at assembly against the plan
 """

@@ -123,9 +123,10 @@ def _by_number(path: JobPath) -> dict[PartNumber, list[InHand]]:
     }
     came: dict[PartNumber, list[InHand]] = defaultdict(list)
     for each in path.hand.pieces:
-        if each.part is None:
+        number = each.stands_for
+        if number is None:
             continue
-        part = stands_for.get((each.position, each.part), each.part)
+        part = stands_for.get((each.position, number), number)
         came[sets.get((each.position, part), part)].append(each)
     return came
 
@@ -144,28 +145,29 @@ def _parts(
         if not pieces and all(line.key.startswith("if.") for line in priced):
             continue
         estimated = sum((line.cost for line in priced), NOTHING)
-        actual, note = _cost(pieces, wanted.get(part, 0))
+        actual, note = _cost(pieces, *wanted.get(part, (0, 0)))
         yield Compared(priced[0].kind, priced[0].text, part, estimated, actual, note)
 
 
-def _wanted(path: JobPath) -> dict[PartNumber, int]:
-    """How many pieces the kit asks for, by the number that the estimate would price them under."""
-    wanted: dict[PartNumber, int] = defaultdict(int)
+def _wanted(path: JobPath) -> dict[PartNumber, tuple[int, int]]:
+    """How many pieces the kit asks for and how many of them are here, by the number priced."""
+    wanted: dict[PartNumber, tuple[int, int]] = {}
     for line in path.kit.lines:
         number = line.covered_by or line.part
         if number is not None:
-            wanted[number] += line.quantity
+            asked, here = wanted.get(number, (0, 0))
+            missing = path.hand.missing(line)
+            wanted[number] = asked + line.quantity, here + line.quantity - missing
     return wanted
 
 
-def _cost(pieces: Iterable[InHand], wanted: int = 0) -> tuple[Decimal | None, str]:
+def _cost(pieces: Iterable[InHand], wanted: int = 0, here: int = 0) -> tuple[Decimal | None, str]:
     """What pieces cost, and what of it is missing or not known."""
     every = tuple(pieces)
-    count = sum(each.quantity for each in every)
-    if count <= 0:
+    if sum(each.quantity for each in every) <= 0:
         return None, "nothing has come" if wanted else "asked for no more"
-    if count < wanted:
-        return None, f"{count} of {wanted} came"
+    if here < wanted:
+        return None, f"{here} of {wanted} came"
     unknown = sum(each.quantity for each in every if each.cost is None)
     if unknown > 0:
         return None, f"the cost of {unknown} is not known"

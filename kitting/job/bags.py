@@ -129,7 +129,7 @@ def _waits(
             says = f"{line.text}: held until {line.hold_until}, may be {line.worst_grade}"
             yield Wait(WaitsFor.HELD, line.key, Because(says, after=line.chosen[:1]))
         elif missing:
-            says = f"{line.text}: {missing} of {line.quantity} to come"
+            says = f"{line.text}: {missing} of {line.quantity} to come{_loose(path, line)}"
             yield Wait(WaitsFor.PARTS, line.key, Because(says))
     for work in works:
         if not path.hand.is_back(work.operation):
@@ -139,6 +139,13 @@ def _waits(
         if stage in _stages_of_point(path.family, point):
             says = f"{point.where}: {point.why}"
             yield Wait(WaitsFor.QUESTION, point.where, Because(says, after=(point.because,)))
+
+
+def _loose(path: JobPath, line: KitLine) -> str:
+    """What lies here of a line and makes no whole piece yet, such as one half of a pair."""
+    loose = path.hand.made(line).loose
+    said = " and ".join(f"{count} × {part}" for part, count in loose)
+    return f"; beside that {said} here, which is no whole one yet" if said else ""
 
 
 def _stages(family: Family, positions: tuple[str, ...]) -> set[str]:

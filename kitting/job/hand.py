@@ -12,6 +12,8 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from kitting.job.counting import Lot, Made, StandsFor
+
 if TYPE_CHECKING:
     from datetime import date
 
@@ -32,7 +34,8 @@ class InHand:
     """Pieces of one part for one position of a job; below none, pieces that went again.
 
     `cost` is what all of them cost the shop, in its money, where it is known. `place` says where
-    they lay, or by which delivery they came.
+    they lay, or by which delivery they came. `stands` says what they stand for where they were
+    bought for another number.
     """
 
     position: str
@@ -43,12 +46,18 @@ class InHand:
     when: date
     cost: Decimal | None = None
     place: str = ""
+    stands: StandsFor | None = None
+
+    @property
+    def stands_for(self) -> PartNumber | None:
+        """The number of the kit that they are for."""
+        return self.stands.part if self.stands else self.part
 
     def answers(self, line: KitLine) -> bool:
         """Whether these are pieces of that line: its position, and a part that serves there."""
         if self.position not in line.positions:
             return False
-        return self.part == line.part or self.part in line.serves
+        return line.takes(self.part) or line.takes(self.stands_for)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +96,24 @@ class Hand:
         return tuple(each for each in mine if source in {None, each.source})
 
     def count(self, line: KitLine, source: Source | None = None) -> int:
-        """How many pieces of a line are in hand, from one source or from any."""
-        return sum(each.quantity for each in self.of(line, source))
+        """How many of a line's own pieces are in hand, from one source or from any."""
+        return Made(line, self.lots(line, *([source] if source else []))).whole
 
     def missing(self, line: KitLine) -> int:
         """How many pieces of a line are still to come."""
-        return max(0, line.quantity - self.count(line))
+        return self.made(line).missing
+
+    def made(self, line: KitLine) -> Made:
+        """What the pieces of a line make of it, in its own measure."""
+        return Made(line, self.lots(line))
+
+    def lots(self, line: KitLine, *sources: Source) -> tuple[Lot, ...]:
+        """The pieces of a line as they are counted, from some sources or from any."""
+        return tuple(
+            Lot(each.part, each.quantity, each.stands)
+            for each in self.of(line)
+            if each.part is not None and (not sources or each.source in sources)
+        )
 
     def left_over(self, kit: Kit) -> tuple[InHand, ...]:
         """Pieces that answer no line of the kit as it is now, added up."""

@@ -1,9 +1,6 @@
 """The kit stage: what the job needs, each line with why it is needed and why that number.
 
-How quantities merge: a position is supplied once, however many rules ask for it; lines of one
-stage that come to the same part at the same grade become one line and their quantities add up.
-Where one new part answers several old ones (a merge: inner and outer springs now sold as a pair),
-the quantities of those old ones do not add up: the greatest of them is bought.
+A position is supplied once, however many rules ask for it; `kit_merging` says how lines are joined.
 """
 
 from __future__ import annotations
@@ -18,6 +15,7 @@ from kitting.catalog.model import Then, Verdict
 from kitting.job.assess import State
 from kitting.job.because import Because
 from kitting.job.consequences import Demand
+from kitting.job.kit_merging import counts_of, merged
 from kitting.job.known_sizes import is_metal
 from kitting.job.readiness import Open, OpenPoint, Readiness, open_points
 from kitting.job.sets import SetChoice, choose_sets
@@ -46,7 +44,8 @@ class KitLine:
     up only at the worst case; `hold` says not to buy before the metal is ground or bored
     (`hold_until`). `operation` is the work that fitting it takes, `covered_by` the set that brings
     it, `answers` the old numbers that the part answers in one, `serves` the numbers any of which
-    would do. `needed` is why, `chosen` why that number; `problem` says why there is none.
+    would do, `counts` how many of one of them the whole line takes where that is not `quantity`.
+    `needed` is why, `chosen` why that number; `problem` says why there is none.
     """
 
     key: str
@@ -67,7 +66,16 @@ class KitLine:
     covered_by: PartNumber | None = None
     answers: tuple[PartNumber, ...] = ()
     serves: frozenset[PartNumber] = frozenset()
+    counts: tuple[tuple[PartNumber, int], ...] = ()
     problem: str = ""
+
+    def takes(self, part: PartNumber | None) -> bool:
+        """Whether a part would do here: the one to buy, or another that serves."""
+        return part is not None and (part == self.part or part in self.serves)
+
+    def whole_of(self, part: PartNumber) -> int:
+        """How many pieces of a part that would do the whole line takes."""
+        return dict(self.counts).get(part, self.quantity)
 
     @property
     def text(self) -> str:
@@ -132,7 +140,7 @@ def make_kit(
         demand = demands.renewed.get(position.key)
         if demand is not None:
             drafts.extend(_lines(family, position, demand, sizes, sourcing))
-    lines = _numbered(family, _merged(drafts))
+    lines = _numbered(family, merged(drafts))
     sets = choose_sets(lines, family.set_items, sourcing.market)
     covered = {key: chosen.set for chosen in sets for key, _ in chosen.covers}
     lines = tuple(replace(line, covered_by=covered.get(line.key)) for line in lines)
@@ -213,7 +221,8 @@ def _supplied(
             hold_until=choice.hold_until if choice and hold else "",
             operation=supply.operation if index == 0 else "",
             answers=tuple(sorted(supply.answers)),
-            serves=supply.serves if index == 0 else frozenset({part}),
+            serves=frozenset(supply.serves) if index == 0 else frozenset({part}),
+            counts=counts_of(part, quantity, supply.serves) if index == 0 else (),
         )
 
 
@@ -271,41 +280,6 @@ def _size_reason(choice: SizeChoice | None) -> tuple[Because, ...]:
         return ()
     says = f"size: {choice.table.name} {choice.parts_likely.name}, {choice.basis}"
     return (Because(says, choice.table.source, after=choice.because),)
-
-
-def _merged(drafts: Iterable[KitLine]) -> list[KitLine]:
-    groups: dict[tuple[object, ...], list[KitLine]] = defaultdict(list)
-    for line in drafts:
-        alike = line.part if line.part is not None else line.positions
-        groups[(line.stage, alike, line.grade, line.worst_part, line.hold)].append(line)
-    return [_joined(group) for group in groups.values()]
-
-
-def _joined(group: list[KitLine]) -> KitLine:
-    first = group[0]
-    if len(group) == 1:
-        return first
-    return replace(
-        first,
-        positions=tuple(dict.fromkeys(key for line in group for key in line.positions)),
-        quantity=_together(group),
-        serves=frozenset.intersection(*(line.serves for line in group)),
-        needed=tuple(dict.fromkeys(reason for line in group for reason in line.needed)),
-        chosen=tuple(dict.fromkeys(reason for line in group for reason in line.chosen)),
-    )
-
-
-def _together(group: list[KitLine]) -> int:
-    """The quantity of lines that come to one part: added up, but once for what a merge answers."""
-    total = 0
-    merged: dict[tuple[PartNumber, ...], dict[PartNumber | None, int]] = {}
-    for line in group:
-        if not line.answers:
-            total += line.quantity
-            continue
-        counts = merged.setdefault(line.answers, {})
-        counts[line.named] = counts.get(line.named, 0) + line.quantity
-    return total + sum(max(counts.values()) for counts in merged.values())
 
 
 def _numbered(family: Family, lines: list[KitLine]) -> tuple[KitLine, ...]:

@@ -106,8 +106,8 @@ def _covered(lines: Iterable[KitLine], parts: Mapping[PartNumber, int]) -> list[
     covered = []
     for line in lines:
         number = _content_number(line, left)
-        if number is not None and left[number] >= line.quantity:
-            left[number] -= line.quantity
+        if number is not None and left[number] >= line.whole_of(number):
+            left[number] -= line.whole_of(number)
             covered.append(line)
     return covered
 
@@ -140,7 +140,7 @@ def _choices(
         for key in mine:
             number = _content_number(by_key[key], left)
             if number is not None:
-                left[number] -= by_key[key].quantity
+                left[number] -= by_key[key].whole_of(number)
         surplus = tuple((part, count) for part, count in left.items() if count > 0)
         saves = sum((alone[key] for key in mine), Decimal(0)) - candidate.cost
         says = (

@@ -18,6 +18,8 @@ from kitting.job.because import Because
 from kitting.job.fitted import fits_here
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from kitting.catalog.family import Family
     from kitting.catalog.model import Fit, Grade, PartNumber, Position, SizeTable
     from kitting.job.findings import Job
@@ -41,7 +43,7 @@ class Supply:
     `parts` are the parts that go into the position, then the companions that must be bought with
     them. `answers` are the old numbers that the part answers in one (a merge): where a position
     beside needs another of them, it is bought once. `serves` are all the numbers any of which would
-    do in the position, whoever sells them.
+    do in the position, whoever sells them, and how many of each the position takes.
     """
 
     named: PartNumber
@@ -49,7 +51,7 @@ class Supply:
     chain: tuple[Because, ...]
     operation: str = ""
     answers: tuple[PartNumber, ...] = ()
-    serves: frozenset[PartNumber] = frozenset()
+    serves: Mapping[PartNumber, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,10 +140,15 @@ class Sourcing:
 
     def _serving(
         self, position: Position, fits: list[Fit], grade: Grade | None
-    ) -> frozenset[PartNumber]:
-        ways = [way for fit in fits for way in self._resolved(position, fit, grade)]
-        plain = [way for way in ways if len(way.parts) == 1 and not way.operations]
-        return frozenset((*(fit.part for fit in fits), *(way.parts[0][0] for way in plain)))
+    ) -> Mapping[PartNumber, int]:
+        """By two ways to one number the more of it: nobody is to be left short."""
+        counts = {fit.part: fit.quantity or position.quantity for fit in fits}
+        for fit in fits:
+            for way in self._resolved(position, fit, grade):
+                if len(way.parts) == 1 and not way.operations:
+                    ((part, count),) = way.parts
+                    counts[part] = max(count, counts.get(part, 0))
+        return counts
 
     def _options(self, position: Position, fits: list[Fit], grade: Grade | None) -> list[_Option]:
         options = [

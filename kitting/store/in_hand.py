@@ -19,7 +19,7 @@ from kitting.store.rows import RowMap
 from kitting.store.shelf import Shelf
 from kitting.store.tables import building as tables
 
-_PIECES = RowMap(InHand, tables.InHandRow, named={"when": "on_day"})
+_PIECES = RowMap(InHand, tables.InHandRow, named={"when": "on_day"}, apart=("stands",))
 _WORKS = RowMap(WorkBack, tables.WorkBackRow, named={"when": "on_day"})
 _WORKED = RowMap(Worked, tables.WorkedRow, named={"when": "on_day"})
 
@@ -34,7 +34,7 @@ class InHandStore:
         """Return everything of a job that is in hand: off the shelf, delivered, marked by hand."""
         shelf = Shelf(self._connection).taken(job)
         delivered = delivered_to(Orders(self._connection).records_for(job), job)
-        own = _PIECES.all(self._connection, _PIECES.table.c.job == job)
+        own = _PIECES.all(self._connection, _PIECES.table.c.job == job, stands=None)
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}
         worked = _WORKED.all(self._connection, _WORKED.table.c.job == job)

@@ -69,7 +69,8 @@ def test_a_part_that_nobody_else_sells_is_named_with_the_supplier_that_failed() 
     bolt = next(line for line in ashby.lines if line.part == number("W140"))
     record = record_of("ashby", DeliveryLine(bolt.id, 0))
     (sentence,) = drafts_of(PATH, before_of([record, *_others("ashby")])).without
-    assert sentence.endswith("nobody else offers it than ashby, where it fell short")
+    assert "nobody else sells it than where it failed: Ashby Spares, hob:W140: " in sentence
+    assert sentence.endswith("To ask there again: --even-from ashby")
 
 
 def _others(but: str) -> list[OrderRecord]:

@@ -8,7 +8,8 @@ import pytest
 
 from kitting.buying.demand import Policy
 from kitting.buying.drafting import Before
-from kitting.buying.drafting_plan import orders_of_plan, still_to_plan
+from kitting.buying.drafting_plan import orders_of_plan, still_to_plan, why_not_planned
+from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import Order
 from kitting.buying.plan import make_plan
 from kitting.buying.plan_of_jobs import problem_of
@@ -95,10 +96,17 @@ def test_a_line_that_is_partly_there_is_planned_for_the_rest() -> None:
     assert {count for way in left.ways for _, count in way.parts} == {3}
 
 
-def test_what_fell_short_with_a_supplier_is_not_asked_of_him_again() -> None:
-    failed = frozenset({("brook", number("W320"))})
-    left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failed=failed))
-    assert failed.isdisjoint((offer.supplier, offer.part) for offer in left.offers)
+def test_what_failed_with_a_supplier_is_not_asked_of_him_again_for_that_job_alone() -> None:
+    nuts = number("W320")
+    failures = Failures((Failure("brook", "Brook", nuts, "P1001", (JOB,), "1 short"),))
+    left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failures=failures))
+    assert ("brook", nuts) not in {(offer.supplier, offer.part) for offer in left.offers}
+    line = next(each for each in left.lines if each.ways[0].parts[0][0] == nuts)
+    assert "1 short" in why_not_planned(line, left, Before(failures=failures))
+    other = replace(failures, every=(replace(failures.every[0], jobs=("24-9",)),))
+    left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failures=other))
+    assert ("brook", nuts) in {(offer.supplier, offer.part) for offer in left.offers}
+    assert why_not_planned(line, left, Before(failures=other)) == ""
 
 
 def test_both_sizes_of_a_held_line_come_on_sale_or_return_each_known_for_what_it_is() -> None:

@@ -16,7 +16,7 @@ from kitting.buying.standing import LineStanding, OrderRecord, Step, before_of
 from kitting.catalog.model import Verdict
 from kitting.errors import BadInput
 from tests.builders import number
-from tests.buying.orders import DAY, a_line, an_order, random_order
+from tests.buying.orders import DAY, JOB, a_line, an_order, random_order
 
 NUTS = an_order(a_line("hob:W320", 2, "3.20", pack=4, quantity=6))
 LINE = NUTS.lines[0].id
@@ -180,8 +180,46 @@ def test_cancelling_opens_what_has_not_come_and_leaves_what_has() -> None:
 def test_orders_tell_the_next_draft_what_comes_and_where_it_fell_short() -> None:
     before = before_of([record(DeliveryLine(LINE, 5))])
     assert [(each.part, each.need.pieces) for each in before.coming] == [(number("hob:W320"), 5)]
-    assert before.failed == {("ashby", number("hob:W320"))}
+    assert before.failures.barred((JOB,)) == {("ashby", number("hob:W320"))}
+    (failure,) = before.failures.every
+    assert failure.sentence == "Ashby Spares, hob:W320: 1 short (P1001, for job 24-001)"
     assert before_of([record()], leave_out=["P1001"]).coming == ()
+
+
+@pytest.mark.parametrize(
+    ("came", "what"),
+    [
+        (DeliveryLine(LINE, 3, damaged=2), "2 damaged, 1 short"),
+        (DeliveryLine(LINE, 5, wrong=1), "1 wrong"),
+        (DeliveryLine(LINE, 4, damaged=1, to_follow=2), ""),
+    ],
+)
+def test_a_failure_says_what_was_wrong(came: DeliveryLine, what: str) -> None:
+    assert [each.what for each in before_of([record(came)]).failures.every] == [what] * bool(what)
+
+
+def test_what_goes_back_unused_is_no_failure_and_opens_nothing_but_comes_no_more() -> None:
+    """The kit settled on another size: the shells of this one go back, on sale or return."""
+    shells = an_order(a_line("hob:W101", 2, "18.00", positions=("shells",), on_return=True))
+    line = shells.lines[0].id
+    came = record(DeliveryLine(line, 2), order=shells)
+    back = replace(came, returns=(Return(line, 1, Why.SALE_OR_RETURN, "Joan", LATER),))
+    found = stands(back)
+    assert (found.good, found.reopened, found.fell_short) == (1, 0, False)
+    before = before_of([back])
+    assert [each.need.pieces for each in before.coming] == [1]
+    assert before.failures.every == ()
+
+
+def test_a_failure_bars_the_supplier_for_its_own_job_until_he_is_asked_again() -> None:
+    failures = before_of([record(DeliveryLine(LINE, 5))]).failures
+    nuts = number("hob:W320")
+    assert failures.barred(("24-009",)) == frozenset()
+    assert "--even-from ashby" in failures.why((nuts,), (JOB,))
+    assert failures.why((nuts,), ("24-009",)) == ""
+    again = replace(failures, again=frozenset({"ashby"}))
+    assert again.barred((JOB,)) == frozenset()
+    assert len(again.told({("ashby", nuts)})) == 1
 
 
 def test_a_set_that_does_not_come_brings_none_of_its_parts() -> None:

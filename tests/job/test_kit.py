@@ -192,6 +192,17 @@ class TestSets:
         (choice,) = self.chosen("3.00", ("2.00", "2.00", "2.00", "2.00"), self.LINES[:2])
         assert choice.surplus == ((number("hob:S3"), 1),)
 
+    @pytest.mark.parametrize(("brings", "covered"), [(1, ()), (2, ("1.01",)), (3, ("1.01",))])
+    def test_a_set_that_lists_halves_covers_a_pair_with_two_of_them(
+        self, brings: int, covered: tuple[str, ...]
+    ) -> None:
+        half = number("hob:HALF")
+        pair = replace(self.LINES[0], serves=frozenset({half}), counts=((half, 2),))
+        items = (SetItem(number("hob:SET"), half, brings),)
+        chosen = self.chosen("1.00", ("2.00",), (pair,), items)
+        assert tuple(key for each in chosen for key, _ in each.covers) == covered
+        assert [each.surplus for each in chosen if brings == 3] == [((half, 1),)] * (brings == 3)
+
     @settings(max_examples=60)
     @given(
         prices=st.lists(st.integers(50, 900), min_size=4, max_size=4),

@@ -1,6 +1,7 @@
 """Migrations: they agree with the tables, and going back and forth keeps data."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,8 @@ from kitting.store import migrate
 from kitting.store.database import SCHEMA, Database
 from kitting.store.tables import catalogue, metadata, parts, trade
 from kitting.store.tables.search import WORD_INDEX
+from tests.builders import number
+from tests.buying.orders import a_line, an_order
 from tests.store.samples import CRANK, ESTIMATE, JOB, OVERRIDE, TRADE, WREN, with_job
 
 REVISIONS = [
@@ -141,6 +144,28 @@ def test_a_database_that_had_a_catalogue_before_it_had_search_rows_finds_all_the
     with bare.read() as work:
         for query in ("w-110", "W11O", "shell 0.010", "springs", "undersize=0.01 in"):
             assert work.search.find(query) == find_parts(query, [WREN], TRADE), query
+
+
+def test_an_order_from_before_its_pieces_were_counted_otherwise_counts_them_one_for_one(
+    bare: Database,
+) -> None:
+    fill(bare)
+    halves = a_line("hob:W320", 1, "3.20", quantity=1)
+    (need,) = halves.needed_by
+    counted = replace(
+        need, stands_for=number("hob:W321"), per=2, makes=1, goes_in=("hob:W320", "hob:W310")
+    )
+    draft = an_order(replace(halves, needed_by=(counted,)), approved=False)
+    with bare.work() as work:
+        kept = work.orders.make_order(draft)
+        work.commit()
+    with bare.read() as work:
+        assert work.orders.order(kept.number, 1) == kept
+    migrate.downgrade(bare.engine, "0007")
+    migrate.upgrade(bare.engine)
+    with bare.read() as work:
+        (line,) = work.orders.order(kept.number, 1).lines
+    assert line.needed_by == (replace(need, stands_for=number("hob:W321")),)
 
 
 def test_after_up_down_and_up_the_database_works_as_before(bare: Database) -> None:

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from kitting.buying.arrivals import Check
 from kitting.buying.deliveries import DeliveryLine
+from kitting.buying.going_back import Use
 from kitting.buying.orders import LineFor
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
@@ -47,7 +48,8 @@ class OrdersShape:
 
 @dataclass(frozen=True, slots=True)
 class NeedShape:
-    """Whose a line is."""
+    """Whose a line is: `pieces` of what is bought, so many of which (`per`) make `makes` of the
+    kit's number `stands_for`, together with all that `goes_in`."""
 
     job: str
     kit_line: str
@@ -55,6 +57,10 @@ class NeedShape:
     pieces: int
     grade: str
     in_set: bool
+    stands_for: str | None
+    per: int
+    makes: int
+    goes_in: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +131,10 @@ class CameShape:
 
 @dataclass(frozen=True, slots=True)
 class OrderLineShape:
-    """A line as asked, as agreed and as it stands, in pieces but for `packs`."""
+    """A line as asked, as agreed and as it stands, in pieces but for `packs`.
+
+    `on_return_uses` says what of the goods on sale or return that may go back is needed.
+    """
 
     line: str
     their_number: str
@@ -152,6 +161,7 @@ class OrderLineShape:
     coming: int
     reopened: int
     may_go_back: dict[str, int]
+    on_return_uses: dict[str, int]
     measure: list[str]
     needed_by: list[NeedShape]
     question: QuestionShape | None
@@ -213,8 +223,9 @@ def order_shape(
     record: OrderRecord,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
+    uses: Mapping[str, Mapping[Use, int]],
 ) -> OrderShape:
-    """The shape of an order; `effects` and `checks` by the line's id."""
+    """The shape of an order; `effects`, `checks` and `uses` by the line's id."""
     order, totals = record.order, record.order.with_vat
     return OrderShape(
         brief=brief_shape(record),
@@ -223,7 +234,13 @@ def order_shape(
         vat=str(totals.gross - totals.net),
         gross=str(totals.gross),
         lines=[
-            _line(record, each, effects.get(each.line.id), checks.get(each.line.id, ()))
+            _line(
+                record,
+                each,
+                effects.get(each.line.id),
+                checks.get(each.line.id, ()),
+                uses.get(each.line.id, {}),
+            )
             for each in record.lines
         ],
         held=[str(item.part) for item in order.held],
@@ -235,7 +252,11 @@ def order_shape(
 
 
 def _line(
-    record: OrderRecord, each: LineStanding, effect: Effects | None, checks: Iterable[Check]
+    record: OrderRecord,
+    each: LineStanding,
+    effect: Effects | None,
+    checks: Iterable[Check],
+    uses: Mapping[Use, int],
 ) -> OrderLineShape:
     line = each.line
     return OrderLineShape(
@@ -264,6 +285,7 @@ def _line(
         coming=each.coming,
         reopened=each.reopened,
         may_go_back={str(why): count for why, count in each.may_go.items() if count},
+        on_return_uses={str(use): count for use, count in uses.items()},
         measure=[f"{check.key}: {check.limits_text}" for check in checks],
         needed_by=[_need(need) for need in line.needed_by],
         question=_question(record, each.question, effect) if each.question else None,
@@ -278,7 +300,16 @@ def _line(
 
 def _need(need: LineFor) -> NeedShape:
     return NeedShape(
-        need.job, need.kit_line, list(need.positions), need.pieces, need.grade, need.in_set
+        job=need.job,
+        kit_line=need.kit_line,
+        positions=list(need.positions),
+        pieces=need.pieces,
+        grade=need.grade,
+        in_set=need.in_set,
+        stands_for=str(need.stands_for) if need.stands_for else None,
+        per=need.per,
+        makes=need.makes,
+        goes_in=list(need.goes_in),
     )
 
 

@@ -92,11 +92,12 @@ class PlanShape:
 
 @dataclass(frozen=True, slots=True)
 class PlansShape:
-    """Three plans side by side, and what no plan can hold."""
+    """Three plans side by side, what no plan can hold, and what failed before where they buy."""
 
     jobs: list[str]
     plans: list[PlanShape]
     left_out: list[str]
+    mind: list[str]
 
 
 def plan_shape(problem: PlanProblem, plan: Plan, reasons: Iterable[Reason] = ()) -> PlanShape:

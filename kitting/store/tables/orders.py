@@ -104,7 +104,7 @@ class OrderLineRow(OfRevision, Base):
 
 
 class OrderNeedRow(Base):
-    """Whose a line is: inside the shop only."""
+    """Whose a line is, and what its pieces make there: inside the shop only."""
 
     __tablename__ = "order_needs"
     __table_args__ = (
@@ -127,6 +127,9 @@ class OrderNeedRow(Base):
     in_set: Mapped[bool]
     stands_for_maker: Mapped[str | None]
     stands_for_number: Mapped[str | None]
+    per: Mapped[int]
+    makes: Mapped[int]
+    goes_in: Mapped[Words]
 
 
 class OrderHeldRow(OfRevision, Base):

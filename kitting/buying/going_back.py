@@ -1,0 +1,71 @@
+"""What of goods on sale or return the jobs still need, and what may go back unused.
+
+While the machinist has not spoken both sizes are kept; once he has, the other one may go.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from kitting.buying.deliveries import Why
+from kitting.buying.drafting import is_declined, serves
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from kitting.buying.orders import LineFor
+    from kitting.buying.standing import LineStanding, OrderRecord
+    from kitting.catalog.model import PartNumber
+    from kitting.job.path import JobPath
+
+
+class Use(StrEnum):
+    """What becomes of pieces that may go back."""
+
+    NEEDED = "needed"
+    HELD = "wait for the machinist"
+    UNUSED = "not needed"
+
+
+def uses_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> Mapping[str, Mapping[Use, int]]:
+    """Of each line on sale or return of which anything may go back: how many pieces, by use.
+
+    Args:
+        record: the order.
+        paths: the jobs that it is for, as of today, by number.
+    """
+    return MappingProxyType(
+        {
+            each.line.id: _uses(each, paths)
+            for each in record.lines
+            if each.may_go[Why.SALE_OR_RETURN]
+        }
+    )
+
+
+def _uses(each: LineStanding, paths: Mapping[str, JobPath]) -> Mapping[Use, int]:
+    """Needed ones are reckoned first, so that nothing needed is sent back for another's sake."""
+    asked = dict.fromkeys(Use, 0)
+    for need in each.line.needed_by:
+        asked[_use(need, each.part, paths[need.job])] += need.pieces
+    left = each.may_go[Why.SALE_OR_RETURN]
+    found = {}
+    for use in (Use.NEEDED, Use.HELD):
+        found[use] = min(left, asked[use])
+        left -= found[use]
+    found[Use.UNUSED] = left
+    return MappingProxyType({use: count for use, count in found.items() if count})
+
+
+def _use(need: LineFor, part: PartNumber, path: JobPath) -> Use:
+    here = [
+        line
+        for line in path.kit.lines
+        if set(line.positions) & set(need.positions) and not is_declined(path, line)
+    ]
+    size = need.stands_for or part
+    if any(line.hold and (serves(need, part, line) or line.worst_part == size) for line in here):
+        return Use.HELD
+    return Use.NEEDED if any(serves(need, part, line) for line in here) else Use.UNUSED
