@@ -251,7 +251,7 @@ def test_counts_that_cannot_be_are_refused(came: DeliveryLine, sentence: str) ->
         (replace(said(packs=1), order="P1002"), "reply to P1002: this is order P1001"),
         (replace(said(packs=1), revision=2), "it answers revision 2, and the order is at 1"),
         (said(packs=3), "3 packs are confirmed where 2 were asked for"),
-        (said(pack_price=Decimal(-1)), "the price -1 is below zero"),
+        (said(pack_price=Decimal(-1)), "'-1' is no price"),
         (said(day=date(2023, 5, 1)), "01 May 2023 cannot be the day for an order of 02 May 2024"),
         (Reply("P1001", 1, (ReplyLine("ZZZZZ", 1),), LATER), "order P1001 has no such line"),
     ],
