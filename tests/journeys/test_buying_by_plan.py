@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+import pytest
+
 from tests.journeys.shop import DAY, Shop
 
 JOB = "26-041"
@@ -29,9 +31,19 @@ def test_held_shells_wait_and_are_named(loaded: Shop) -> None:
     assert not any("shells" in line["name"] for line in plan["lines"])
 
 
-def test_a_supplier_may_be_left_out(loaded: Shop) -> None:
-    plan = loaded.reads("order", "plan", JOB, "--on", DAY, "--not-from", "calder-flats")["plans"][0]
-    assert "calder-flats" not in {parcel["supplier"] for parcel in plan["parcels"]}
+def test_a_supplier_may_be_left_out_with_what_only_he_sells(loaded: Shop) -> None:
+    without: tuple[str, ...] = ("--not-from", "calder-flats")
+    said = loaded.refuses("order", "plan", JOB, "--on", DAY, *without)
+    assert "while nothing is bought from Calder Flats Vintage Supply" in said
+    assert "nobody sells it" not in said
+    for key in ("2.14", "6.05"):
+        assert f"(--leave-out {JOB}:{key})" in said
+        without = (*without, "--leave-out", f"{JOB}:{key}")
+    answer = loaded.reads("order", "plan", JOB, "--on", DAY, *without)
+    assert [each.rpartition(": ")[2] for each in answer["left_out"]] == ["left out as asked"] * 2
+    assert "calder-flats" not in {parcel["supplier"] for parcel in answer["plans"][0]["parcels"]}
+    made = loaded.types("order", "make", JOB, "--plan", "soonest", "--on", DAY, *without)
+    assert made.count("left out as asked") == 2
 
 
 def test_every_line_says_why_it_goes_where_it_goes(loaded: Shop) -> None:
@@ -56,6 +68,12 @@ def test_two_jobs_are_planned_as_one_and_each_line_stays_its_jobs_own(loaded: Sh
     other = loaded.reads("order", "plan", "26-042", "--on", DAY)["plans"][0]
     assert {line["job"] for line in both["lines"]} == {JOB, "26-042"}
     assert Decimal(both["total"]) <= Decimal(one["total"]) + Decimal(other["total"])
+    assert set(both["by_job"]) == {JOB, "26-042"}
+    assert sum(map(Decimal, both["by_job"].values())) == Decimal(both["total"])
+    assert all(each["because"] for each in both["surplus"])
+    key = min(line["line"] for line in other["lines"])
+    said = loaded.refuses("order", "plan", JOB, "26-042", "--on", DAY, "--leave-out", key)
+    assert f"say 26-041:{key} or 26-042:{key}" in said
 
 
 def test_terms_that_cannot_be_are_refused(loaded: Shop) -> None:
@@ -63,3 +81,25 @@ def test_terms_that_cannot_be_are_refused(loaded: Shop) -> None:
     assert "such as 10" in loaded.refuses("order", "plan", JOB, "--premium", "lots")
     assert "no job '99'" in loaded.refuses("order", "plan", "99")
     assert "--with goes with --plan" in loaded.refuses("order", "make", JOB, "--with", "26-042")
+
+
+def test_held_parts_that_nobody_takes_back_wait_under_their_own_sizes(loaded: Shop) -> None:
+    plan = loaded.reads("order", "plan", JOB, "--on", DAY, "--returns-to", "marlbeck")
+    assert not any("nobody sells" in says for says in plan["left_out"])
+    waiting = plan["plans"][0]["waiting"]
+    assert any("worst case" in each for each in waiting)
+    assert not any(each.count(" over") + each.count(" under") > 1 for each in waiting)
+
+
+def test_a_line_to_be_left_out_must_be_there(loaded: Shop) -> None:
+    said = loaded.refuses("order", "plan", JOB, "--leave-out", "99.99")
+    assert "no line '99.99' is to be bought" in said
+
+
+def test_at_a_terminal_it_is_seen_how_far_the_looking_has_come(
+    loaded: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    said = loaded.tries("order", "plan", JOB, "--on", DAY, "--why", "soonest")
+    assert "Looking for what else would do: 1 of" in said.err
+    assert "Looking" not in said.out
