@@ -63,18 +63,16 @@ def stages_waiting(
     coming = tuple(_coming(records))
     waits = []
     for job, stage in sorted(set(_stages(line.line.needed_by, families))):
-        others = {
-            each.line.name: each.due
+        due = [
+            (each.due, each.line.name)
             for each in coming
-            if each.line != line.line
-            and (job, stage) in set(_stages(each.line.needed_by, families))
-        }
-        last = max(others, key=lambda name: others[name], default="")
-        asked = max(line.due, others.get(last, line.due))
-        if comes is None or not last or comes > others[last]:
+            if (job, stage) in set(_stages(each.line.needed_by, families))
+        ]
+        asked, last = max([*due, (line.due, line.line.name)])
+        if comes is None or comes > asked:
             waits.append(StageWait(job, stage, asked, comes, line.line.name))
         else:
-            waits.append(StageWait(job, stage, asked, others[last], last))
+            waits.append(StageWait(job, stage, asked, asked, last))
     return tuple(waits)
 
 
