@@ -300,7 +300,7 @@ def serves(need: LineFor, part: PartNumber, line: KitLine) -> bool:
     """
     if not set(need.positions) & set(line.positions):
         return False
-    return line.takes(need.stands_for or part)
+    return line.takes(need.stands_for or part) or line.takes(need.lot(part).part)
 
 
 def _offer(

@@ -114,6 +114,16 @@ def test_a_part_that_the_kit_has_come_to_ask_for_otherwise_is_refused() -> None:
     assert f"job {JOB} asks for {order.lines[0].part} there by now" in said
 
 
+def test_what_comes_counts_when_the_kit_has_come_to_ask_for_just_that_number() -> None:
+    """It was bought to stand for a number that the kit now names no more."""
+    (order, *_) = orders_of(PATH)
+    (first, *rest) = order.lines
+    need = replace(first.needed_by[0], stands_for=number("W310"))
+    instead = replace(order, lines=(replace(first, needed_by=(need,)), *rest))
+    records = [OrderRecord(approved(instead)), *_others(order.supplier.key)]
+    assert drafts_of(PATH, before_of(records)).orders == ()
+
+
 def test_pieces_that_come_already_are_not_approved_a_second_time() -> None:
     (order, *_) = orders_of(PATH)
     before = before_of([OrderRecord(approved(order))])
