@@ -17,7 +17,7 @@ from sqlalchemy import Connection, bindparam, select
 from kitting.catalog.candidates import Theirs, order_of
 from kitting.catalog.find import MOST, Finder, Found, near_words
 from kitting.catalog.model import Part, PartNumber, normal_number
-from kitting.catalog.search_words import Asked, Described, score
+from kitting.catalog.search_words import Asked, Described, forms_of, score
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.store import catalogue_maps as maps
 from kitting.store import number_index, search_statements, word_index
@@ -179,7 +179,15 @@ class Search:
 
     def has_word(self, word: str) -> bool:
         """See `Candidates`."""
-        return word_index.has_any(self._connection, coded(word))
+        whole = [coded(form) for form in forms_of(word)]
+        return word_index.has_any(self._connection, f"({' OR '.join(whole)})")
+
+    def answers(self, asked: Asked) -> bool:
+        """See `Candidates`."""
+        if asked.pairs or asked.bands or asked.sizes:
+            return bool(self.answering(asked, 1)[0])
+        begun = [any_of_word(word, self._begun) for word in asked.words]
+        return not begun or word_index.has_any(self._connection, all_of(begun))
 
     def vocabulary(self) -> Collection[str]:
         """See `Candidates`."""
