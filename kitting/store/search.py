@@ -69,10 +69,12 @@ class Search:
     def __init__(self, connection: Connection) -> None:
         self._connection = connection
         self.attributes: Container[str] = _AttributeNames(connection)
+        self._begins: dict[str, Sequence[str]] = {}
 
     def find(self, query: str, most: int = MOST) -> Found:
         """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`."""
-        return Finder(self).find(query, most)
+        # One that has yet to ask, so that what it keeps is as the tables are now.
+        return Finder(Search(self._connection)).find(query, most)
 
     def number(self, typed: str) -> PartNumber:
         """Return the part that a number names; spacing, dashes and case do not count.
@@ -231,9 +233,11 @@ class Search:
 
     def _begun(self, word: str) -> Sequence[str]:
         """The words that a word begins, or none where they are too many to name."""
-        rows = self._connection.execute(_BEGUN, {"word": word, "last": word + _LAST})
-        found = rows.scalars().all()
-        return found if len(found) <= _LONGER_WORDS else ()
+        if word not in self._begins:
+            rows = self._connection.execute(_BEGUN, {"word": word, "last": word + _LAST})
+            found = rows.scalars().all()
+            self._begins[word] = found if len(found) <= _LONGER_WORDS else ()
+        return self._begins[word]
 
 
 class _AttributeNames:
