@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, select, union
 
 from kitting.catalog.circles import circles
 from kitting.catalog.conditions import can_hold_together
@@ -19,10 +19,12 @@ from kitting.catalog.outside import merged
 from kitting.store import catalogue_maps as maps
 from kitting.store.links import Links
 from kitting.store.parts import table_of
-from kitting.store.search_rows import IS_LATEST
+from kitting.store.search_rows import is_latest
 from kitting.store.tables.catalogue import EditionRow
+from kitting.store.tables.prices import LinkProposalRow, ProposalState
 
 _EDITIONS = table_of(EditionRow)
+_PROPOSALS = table_of(LinkProposalRow)
 _LINKS = maps.LINKS.table
 
 
@@ -40,24 +42,48 @@ class ClosedCircle:
 
 def closed_circles(connection: Connection, family: str) -> tuple[ClosedCircle, ...]:
     """Return the circles that the latest edition of a family closes with links of others."""
-    rows = connection.execute(
-        select(_LINKS.c.old_maker, _LINKS.c.old_number)
-        .join(_EDITIONS, _EDITIONS.c.id == _LINKS.c.edition_id)
-        .where(_EDITIONS.c.family == family, _LINKS.c.kind == LinkKind.SUPERSEDED, IS_LATEST)
-        .distinct()
-    )
-    ends = [PartNumber(*row) for row in rows]
+    ends = _met(connection, family)
+    if not ends:
+        return ()
     links = Links(connection)
     _, others = links.about(ends, family)
     known = set(connection.execute(select(_EDITIONS.c.family).distinct()).scalars())
     eyes = dict.fromkeys(_owner(link) for link in others if link.kind is LinkKind.SUPERSEDED)
     found: dict[frozenset[PartNumber], ClosedCircle] = {}
-    if others:
-        for eye in (family, *(each for each in eyes if each in known)):
-            own, beyond = links.about(ends, eye)
-            for circle in _circles(merged(own, beyond), own if eye == family else (), family):
-                found.setdefault(frozenset(circle.numbers), circle)
+    for eye in (family, *(each for each in eyes if each in known)):
+        own, beyond = links.about(ends, eye)
+        for circle in _circles(merged(own, beyond), own if eye == family else (), family):
+            found.setdefault(frozenset(circle.numbers), circle)
     return tuple(found.values())
+
+
+def _met(connection: Connection, family: str) -> list[PartNumber]:
+    """The numbers that the family leads to and others lead away from.
+
+    A circle of both passes through one of them, so that nothing else need be read.
+    """
+    mine, theirs = _LINKS.alias("mine"), _LINKS.alias("theirs")
+    here, there = _EDITIONS.alias("here"), _EDITIONS.alias("there")
+    leads_here = (
+        select(mine.c.new_maker, mine.c.new_number)
+        .join(here, here.c.id == mine.c.edition_id)
+        .where(here.c.family == family, mine.c.kind == LinkKind.SUPERSEDED, is_latest(here))
+    )
+    by_families = (
+        leads_here.join(
+            theirs,
+            (theirs.c.old_maker == mine.c.new_maker) & (theirs.c.old_number == mine.c.new_number),
+        )
+        .join(there, there.c.id == theirs.c.edition_id)
+        .where(theirs.c.kind == LinkKind.SUPERSEDED, there.c.family != family, is_latest(there))
+    )
+    by_lists = leads_here.join(
+        _PROPOSALS,
+        (_PROPOSALS.c.old_maker == mine.c.new_maker)
+        & (_PROPOSALS.c.old_number == mine.c.new_number),
+    ).where(_PROPOSALS.c.state == ProposalState.ACCEPTED)
+    rows = connection.execute(union(by_families, by_lists))
+    return sorted(PartNumber(*row) for row in rows)
 
 
 def _owner(link: Link) -> str:

@@ -9,7 +9,16 @@ from itertools import islice
 from types import MappingProxyType
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, bindparam, delete, exists, insert, select
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    FromClause,
+    bindparam,
+    delete,
+    exists,
+    insert,
+    select,
+)
 
 from kitting.catalog.model import Part, PartNumber
 from kitting.catalog.search_words import Described, may_be_begun
@@ -35,8 +44,15 @@ _ASSEMBLIES, _VARIANTS = maps.ASSEMBLIES.table, maps.VARIANTS.table
 _AT_ONCE = 400
 
 _newer = _EDITIONS.alias("newer")
-IS_LATEST = ~exists().where(_newer.c.family == _EDITIONS.c.family, _newer.c.id > _EDITIONS.c.id)
-"""That a row of `editions` is the newest of its family."""
+
+
+def is_latest(editions: FromClause) -> ColumnElement[bool]:
+    """That a row of `editions`, by whatever name it goes, is the newest of its family."""
+    return ~exists().where(_newer.c.family == editions.c.family, _newer.c.id > editions.c.id)
+
+
+IS_LATEST = is_latest(_EDITIONS)
+"""The same of `editions` itself."""
 
 
 def refresh(

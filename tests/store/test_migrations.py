@@ -14,7 +14,8 @@ from kitting.catalog.find import find_parts
 from kitting.errors import BadInput
 from kitting.store import migrate
 from kitting.store.database import SCHEMA, Database
-from kitting.store.tables import catalogue, metadata, parts, trade
+from kitting.store.search_rows import rebuild
+from kitting.store.tables import catalogue, metadata, parts, search, trade
 from kitting.store.tables.search import WORD_INDEX
 from tests.store.samples import CRANK, ESTIMATE, JOB, OVERRIDE, TRADE, WREN, with_job
 
@@ -140,6 +141,19 @@ def test_a_database_that_had_a_catalogue_before_it_had_search_rows_finds_all_the
     bare.upgrade()
     with bare.read() as work:
         for query in ("w-110", "W11O", "shell 0.010", "springs", "undersize=0.01 in"):
+            assert work.search.find(query) == find_parts(query, [WREN], TRADE), query
+
+
+def test_search_rows_of_older_terms_are_emptied_and_made_anew(bare: Database) -> None:
+    fill(bare)
+    migrate.downgrade(bare.engine, "0007")
+    with bare.engine.begin() as connection:
+        rebuild(connection)
+    migrate.upgrade(bare.engine, "0011")
+    assert set(map(len, rows(bare.engine, search).values())) == {0}
+    migrate.upgrade(bare.engine)
+    with bare.read() as work:
+        for query in ("shell 10 thou", "shell for the Wren single", "w-110"):
             assert work.search.find(query) == find_parts(query, [WREN], TRADE), query
 
 
