@@ -4,6 +4,9 @@ model, family, trade         the values
 files, writing, columns…     reading the text files and writing them back
 check, check_…               whether they hang together
 resolver, ways, trace        what answers for a number today
-find, candidates, comparing, where_used, attributes
-                             finding a part and telling it from another
+circles, rings               what leads back to where it began
+find, in_part, candidates, search_words, figure_words, near_numbers
+                             finding a part
+comparing, where_used, attributes
+                             telling it from another, and where it goes
 """

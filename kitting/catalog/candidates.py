@@ -7,13 +7,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
 
 from kitting.catalog.model import normal_number
-from kitting.catalog.search_words import Described, may_be_begun
+from kitting.catalog.search_words import Described, forms_of, may_be_begun
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Container, Iterable, Mapping, Sequence
+    from collections.abc import Collection, Container, Iterable, Iterator, Mapping, Sequence
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Part, PartNumber
+    from kitting.catalog.model import Fit, Part, PartNumber, Position
     from kitting.catalog.search_words import Asked
     from kitting.catalog.trade import Trade
 
@@ -44,6 +44,9 @@ class Candidates(Protocol):
 
         With them above zero where so many answer that only as many were put in order.
         """
+
+    def answers(self, asked: Asked) -> bool:
+        """Whether any part answers words and figures."""
 
     @property
     def attributes(self) -> Container[str]:
@@ -97,7 +100,11 @@ class FamilyCandidates:
 
     def has_word(self, word: str) -> bool:
         """See `Candidates`."""
-        return any(word in each.words for each in self._described)
+        return any(form in each.words for each in self._described for form in forms_of(word))
+
+    def answers(self, asked: Asked) -> bool:
+        """See `Candidates`."""
+        return any(each.answers(asked) for each in self._described)
 
     def vocabulary(self) -> Collection[str]:
         """See `Candidates`."""
@@ -136,11 +143,25 @@ class FamilyCandidates:
     @cached_property
     def _described(self) -> tuple[Described, ...]:
         places: dict[PartNumber, dict[str, None]] = {}
+        engines: dict[PartNumber, dict[str, None]] = {}
         for family in self._families:
             for fit in family.fits:
                 position = family.position_by_key.get(fit.position)
                 if position is not None:
                     places.setdefault(fit.part, {})[position.name] = None
+                    named = engines_of(family, fit, position)
+                    engines.setdefault(fit.part, {}).update(dict.fromkeys(named))
         return tuple(
-            Described(part, tuple(places.get(number, ()))) for number, part in self._parts.items()
+            Described(part, tuple(places.get(number, ())), tuple(engines.get(number, ())))
+            for number, part in self._parts.items()
         )
+
+
+def engines_of(family: Family, fit: Fit, position: Position) -> Iterator[str]:
+    """What a part fits, by name: the family, the assembly and the variants."""
+    yield family.name
+    if position.assembly in family.assembly_by_key:
+        yield family.assembly_by_key[position.assembly].name
+    for key in fit.variants or position.variants or family.variant_by_key:
+        if key in family.variant_by_key:
+            yield family.variant_by_key[key].name

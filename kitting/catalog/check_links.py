@@ -8,6 +8,7 @@ from kitting.catalog.circles import circles
 from kitting.catalog.conditions import can_hold_together
 from kitting.catalog.family import Family
 from kitting.catalog.model import Link, LinkKind, PartNumber
+from kitting.catalog.rings import one_way_rings
 
 
 def check_links(family: Family, notes: Notes) -> None:
@@ -17,6 +18,8 @@ def check_links(family: Family, notes: Notes) -> None:
     _check_records(family, notes)
     _check_contradictions(family, notes)
     _check_circles(family, notes)
+    for at, ring in one_way_rings(family.links):
+        notes.warn(("links", str(at)), "kind", ring.wrong, ring.right)
 
 
 def superseded(family: Family) -> dict[PartNumber, Link]:

@@ -159,6 +159,5 @@ def _check_family(trade: Trade, family: Family, notes: Notes) -> None:
     unsold = [str(part.number) for part in family.parts if part.number not in trade.offers_of]
     if unsold:
         shown = ", ".join(unsold[:5]) + (" and more" if len(unsold) > 5 else "")
-        notes.warnings.add(
-            "offers", f"nobody offers {len(unsold)} parts of {family.name}: {shown}", ""
-        )
+        parts = "1 part" if len(unsold) == 1 else f"{len(unsold)} parts"
+        notes.warnings.add("offers", f"nobody offers {parts} of {family.name}: {shown}", "")

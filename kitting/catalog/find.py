@@ -5,21 +5,23 @@ What is the same number is an answer; what is nearly so is a question, and is ne
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from kitting.catalog.candidates import FamilyCandidates
+from kitting.catalog.in_part import in_part
 from kitting.catalog.model import normal_number
 from kitting.catalog.near_numbers import edits_allowed, near_numbers
-from kitting.catalog.search_words import begins_number, mended, take_apart
+from kitting.catalog.search_words import begins_number, take_apart
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from kitting.catalog.candidates import Candidates
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Part
+    from kitting.catalog.in_part import Partly
+    from kitting.catalog.model import Part, PartNumber
     from kitting.catalog.search_words import Asked
     from kitting.catalog.trade import Trade
 
@@ -58,8 +60,10 @@ class NearMiss:
 class Found:
     """The answers, best first; where there is none, or a number is only begun, what may be meant.
 
-    `near` are numbers nearly as typed, `meant` the words with their spelling mended. `looked_at` is
-    above zero where so many parts answer that only as many of them were put in order.
+    `near` are numbers nearly as typed, `meant` the words with their spelling mended, where these
+    are answered. Else `unknown` are the things asked that no part has at all, and `partly` the
+    parts that agree with the most of what was asked. `looked_at` is above zero where so many parts
+    answer that only as many of them were put in order.
     """
 
     query: str
@@ -67,6 +71,8 @@ class Found:
     near: tuple[NearMiss, ...] = ()
     meant: str = ""
     looked_at: int = 0
+    unknown: tuple[str, ...] = ()
+    partly: tuple[Partly, ...] = ()
 
 
 def near_words(found: Found) -> tuple[str, ...]:
@@ -98,7 +104,7 @@ class Finder:
         typed = " ".join(query.split())
         if not typed:
             return Found(typed)
-        matches = tuple(self._by_number(typed))
+        matches = tuple(_once(self._by_number(typed)))
         if matches:
             return Found(typed, matches[:most])
         asked = take_apart(typed, self._candidates.attributes)
@@ -111,8 +117,8 @@ class Finder:
         near = tuple(self._near(typed, most))
         if near:
             return Found(typed, (), near)
-        known = self._candidates
-        return Found(typed, (), (), mended(asked.words, known.vocabulary, known.has_word))
+        may_be = in_part(asked, self._candidates)
+        return Found(typed, meant=may_be.meant, unknown=may_be.unknown, partly=may_be.partly)
 
     def _by_number(self, typed: str) -> Iterator[Match]:
         maker, colon, number = typed.partition(":")
@@ -150,13 +156,29 @@ class Finder:
         if not any(mark.isdigit() for mark in typed):
             return
         normal = normal_number(typed.partition(":")[2] or typed)
+        told: set[PartNumber] = set()
         close: tuple[tuple[str, str], ...] = ()
         for edits in range(1, edits_allowed(normal) + 1):
             close = close or near_numbers(normal, self._candidates.near(normal, edits), most)
         numbers = [number for number, _ in close]
         ours, theirs = self._candidates.numbered(numbers), self._candidates.theirs(numbers)
         for number, says in close:
-            for part in ours.get(number, ()):
-                yield NearMiss(part, part.number.number, says)
-            for each in theirs.get(number, ()):
-                yield NearMiss(each.part, f"{each.number} ({each.supplier})", says)
+            misses = [NearMiss(part, part.number.number, says) for part in ours.get(number, ())]
+            misses += (
+                NearMiss(each.part, f"{each.number} ({each.supplier})", says)
+                for each in theirs.get(number, ())
+            )
+            for miss in misses:
+                if miss.part.number not in told:
+                    told.add(miss.part.number)
+                    yield miss
+
+
+def _once(matches: Iterable[Match]) -> Iterator[Match]:
+    """Each part once, by what tells most of it; a supplier who sells it by the number is told."""
+    found: dict[PartNumber, list[Match]] = {}
+    for match in matches:
+        found.setdefault(match.part.number, []).append(match)
+    for same in found.values():
+        says = dict.fromkeys(each.because for each in same)
+        yield replace(same[0], because=", and ".join(says))

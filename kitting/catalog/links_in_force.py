@@ -11,6 +11,7 @@ from kitting.catalog.model import LinkKind
 from kitting.errors import Problem
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from datetime import date
 
     from kitting.catalog.model import Link, PartNumber
@@ -66,6 +67,26 @@ class LinksInForce:
             if link.kind is LinkKind.EITHER_WAY and not self.why_not(link)
         ]
         return tuple(ahead + back)
+
+    def standing_for(self, parts: Iterable[PartNumber]) -> frozenset[PartNumber]:
+        """The numbers that may stand for some: those that links lead to, and older ones."""
+        found = set(parts)
+        ahead, back = list(found), list(found)
+        while ahead:
+            here = ahead.pop()
+            further = {link.new for link in self.superseding(here)}
+            further |= {number for _, number in self.interchanges(here)}
+            ahead += further - found
+            found |= further
+        while back:
+            older = {
+                link.old
+                for link in self._to.get(back.pop(), ())
+                if link.kind is LinkKind.SUPERSEDED and not self.why_not(link)
+            }
+            back += older - found
+            found |= older
+        return frozenset(found)
 
     def barred(self, part: PartNumber) -> tuple[tuple[Link, PartNumber, str], ...]:
         """The links at a number that are not followed, with the far number and why."""
@@ -186,3 +207,14 @@ def condition_words(link: Link) -> tuple[str, ...]:
     if link.kind is LinkKind.FULL_SET:
         words.append("only when every one of the position is renewed")
     return tuple(words)
+
+
+def conditions_of(links: Iterable[Link]) -> tuple[str, ...]:
+    """Every condition under which all of some links hold; of several days the one that tells."""
+    every = tuple(links)
+    opens = [link.since for link in every if link.since is not None]
+    ends = [link.until for link in every if link.until is not None]
+    dated = {f"only from {day}" for day in opens if day != max(opens)}
+    dated |= {f"only until {day}" for day in ends if day != min(ends)}
+    words = dict.fromkeys(word for link in every for word in condition_words(link))
+    return tuple(word for word in words if word not in dated)

@@ -15,7 +15,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from kitting.catalog.conditions import holds_for
-from kitting.catalog.links_in_force import LinksInForce, condition_words
+from kitting.catalog.links_in_force import LinksInForce, conditions_of
 from kitting.catalog.model import LinkKind
 from kitting.catalog.ways import Need, NotTaken, Resolution, Step, Subgraph, Way, WayKind
 from kitting.errors import Problem
@@ -108,6 +108,7 @@ class _Search:
     problems: list[Problem] = field(default_factory=list)
     links: LinksInForce = field(init=False)
     _fits: dict[PartNumber, list[Fit]] = field(default_factory=dict)
+    _serving: frozenset[PartNumber] | None = None
     _told: set[object] = field(default_factory=set)
 
     def __post_init__(self) -> None:
@@ -178,7 +179,23 @@ class _Search:
             return "it does not fit this engine"
         if here and need.grade and all(fit.grade not in {"", need.grade} for fit in here):
             return f"it is of grade {', '.join(sorted({fit.grade for fit in here}))}"
+        if not rows and self._is_misplaced(number):
+            return (
+                f"it does not fit {need.position}, and no link that holds leads to it from a "
+                "number that does"
+            )
         return ""
+
+    def _is_misplaced(self, number: PartNumber) -> bool:
+        """Whether a number is neither listed for the position nor linked with one that is.
+
+        What is reached from a number that is listed may stand for it; so may an older one.
+        """
+        if not (self.need.position and self.subgraph.fits) or self.need.part in self._fits:
+            return False
+        if self._serving is None:
+            self._serving = self.links.standing_for(self._fits)
+        return number not in self._serving
 
     def _followed(self, number: PartNumber) -> tuple[Link, ...]:
         """The rows by which a number is superseded, if the data say one thing about it."""
@@ -249,12 +266,12 @@ class _Search:
 
     def _tell_barred(self, number: PartNumber) -> None:
         for link, far, why in self.links.barred(number):
-            self._tell(far, why, link)
+            self._tell(far, why, link, barred=True)
 
-    def _tell(self, part: PartNumber, why: str, link: Link | None) -> None:
+    def _tell(self, part: PartNumber, why: str, link: Link | None, *, barred: bool = False) -> None:
         if (part, why, link) not in self._told:
             self._told.add((part, why, link))
-            self.not_taken.append(NotTaken(part, why, link))
+            self.not_taken.append(NotTaken(part, why, link, barred))
 
     def _report(self, problem: Problem) -> None:
         if problem not in self._told:
@@ -281,13 +298,12 @@ def _together(whole: _Found, chosen: tuple[_Found, ...]) -> _Found:
 
 
 def _way(found: _Found) -> Way:
-    words = (word for step in found.steps for word in condition_words(step.link))
     return Way(
         kind=_KINDS[found.rank] if found.current else WayKind.OLD_STOCK,
         parts=tuple((number, ceil(amount)) for number, amount in found.parts.items()),
         current=found.current,
         because=found.steps,
-        conditions=tuple(dict.fromkeys(words)),
+        conditions=conditions_of(step.link for step in found.steps),
         operations=found.work,
         companions=tuple((number, ceil(amount)) for number, amount in found.companions.items()),
         also_answers=found.also,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import deque
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cached_property, lru_cache
@@ -10,12 +11,12 @@ from itertools import permutations
 from typing import TYPE_CHECKING
 
 from kitting.catalog.attributes import figure_in, same_value, tidy
+from kitting.catalog.figure_words import also_said, as_asked, is_figure, is_unit, plain_figure
 from kitting.catalog.model import normal_number
-from kitting.catalog.nearest import nearest
 from kitting.measure import UNITS, UnitMismatch
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Collection, Container, Iterable, Mapping
+    from collections.abc import Container, Iterable, Mapping
 
     from kitting.catalog.model import Part
     from kitting.measure import Quantity
@@ -30,9 +31,11 @@ _NO_LIMIT = "1000000"
 _WORD = re.compile(r"[\w./-]+")
 _PAIR = re.compile(r"([\w-]+)\s*=\s*([^;]+)")
 _ALSO_CALLED: Mapping[str, tuple[str, ...]] = {
-    "id": ("bore", "inside", "shaft"),
-    "od": ("outside", "housing"),
+    "id": ("id", "bore", "inside", "shaft"),
+    "od": ("od", "outside", "housing"),
 }
+# What people put between the words that they mean.
+_SMALL = frozenset({"an", "and", "fits", "for", "from", "of", "on", "the", "to", "with"})
 _MOST_SIZES = 4
 # A shorter word must be whole: `id` is not the beginning of `idler`, nor `20` of a part number.
 SHORTEST_BEGINNING = 3
@@ -47,6 +50,9 @@ class Band:
     high: Decimal
     unit: str = ""
 
+    def __str__(self) -> str:
+        return f"{self.names[0] if self.names else ''} {self.low}..{self.high}{self.unit}".strip()
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -57,20 +63,52 @@ class Asked:
     bands: tuple[Band, ...] = ()
     sizes: tuple[str, ...] = ()
 
+    def things(self) -> tuple[tuple[str, Asked], ...]:
+        """Each thing asked, as it is said and as a query of its own."""
+        return (
+            *((word, Asked((word,))) for word in self.words),
+            *((str(band), Asked((), (), (band,))) for band in self.bands),
+            *((size, Asked((), (), (), (size,))) for size in self.sizes),
+            *((f"{name}={said}", Asked((), ((name, said),))) for name, said in self.pairs),
+        )
+
+    @property
+    def said(self) -> str:
+        """A query that asks this."""
+        pairs = "; ".join(f"{name}={said}" for name, said in self.pairs)
+        return " ".join(filter(None, (*self.words, *map(str, self.bands), *self.sizes, pairs)))
+
+    def said_as(self, others: Mapping[str, str]) -> Asked:
+        """The same, with some things said otherwise, or left out where nothing else is said."""
+        words = tuple(filter(None, (others.get(word, word) for word in self.words)))
+        kept = (thing for said, thing in self.things() if not thing.words and said not in others)
+        return sum(kept, Asked(words))
+
+    def __add__(self, other: Asked) -> Asked:
+        return Asked(
+            self.words + other.words,
+            self.pairs + other.pairs,
+            self.bands + other.bands,
+            self.sizes + other.sizes,
+        )
+
 
 def take_apart(query: str, names: Container[str]) -> Asked:
     """Take a query apart; `names` are the names that attributes have.
 
-    `bore=0.25 in` is a pair, `1.248..1.250` a band (of the attribute named just before it), as is
-    `height<=4`, and `30x47x7` sizes; all else are words.
+    `bore=0.25 in` is a pair, as is `id 0.25 in`; `1.248..1.250` is a band (of the attribute named
+    just before it), as is `height<=4`; `30x47x7` are sizes; all else are words. Small words between
+    others do not count.
     """
     text = _BOUND.sub(_as_range, tidy(query))
-    pairs = tuple((name, said.strip()) for name, said in _PAIR.findall(text))
+    pairs = [(name, said.strip()) for name, said in _PAIR.findall(text)]
     words: list[str] = []
     bands: list[Band] = []
     sizes: list[str] = []
     rest = re.sub(r"\s*\.\.\s*", "..", _PAIR.sub(" ", text).replace(";", " "))
-    for token in rest.split():
+    tokens = deque(rest.split())
+    while tokens:
+        token = tokens.popleft()
         match = _RANGE.fullmatch(token)
         if match:
             named = bool(words) and (words[-1] in names or words[-1] in _ALSO_CALLED)
@@ -80,9 +118,15 @@ def take_apart(query: str, names: Container[str]) -> Asked:
             )
         elif _SIZES.fullmatch(token):
             sizes.append(token)
+        elif words and words[-1] in _ALSO_CALLED and is_figure(token):
+            unit = f" {tokens.popleft()}" if tokens and is_unit(tokens[0]) else ""
+            pairs.append((words.pop(), f"{token}{unit}"))
         else:
             words.append(token)
-    return Asked(tuple(words), pairs, tuple(bands), tuple(sizes))
+    telling = [word for word in words if word not in _SMALL]
+    if telling or pairs or bands or sizes:
+        words = telling
+    return Asked(as_asked(words), tuple(pairs), tuple(bands), tuple(sizes))
 
 
 def _as_range(bound: re.Match[str]) -> str:
@@ -99,39 +143,16 @@ def called(name: str) -> tuple[str, ...]:
     return _ALSO_CALLED.get(name, (name,) if name else ())
 
 
-def mended(
-    words: Iterable[str], vocabulary: Callable[[], Collection[str]], is_known: Callable[[str], bool]
-) -> str:
-    """The words with each unknown one as the nearest known; empty when that cannot be done.
-
-    A figure is never mended: another figure is another size.
-
-    Args:
-        words: as typed.
-        vocabulary: the known words that may be begun (`may_be_begun`); asked for only when needed.
-        is_known: whether some part has just that word.
-    """
-    told = []
-    for word in words:
-        if is_known(word):
-            told.append(word)
-            continue
-        near = nearest(word, vocabulary()) if may_be_begun(word) else ()
-        if not near:
-            return ""
-        told.append(near[0])
-    return " ".join(told)
-
-
 def may_be_begun(word: str) -> bool:
     """Whether the beginning of a word will do for it; a figure must be whole: 20 is not 200."""
     return word[:1].isalpha()
 
 
-def words_of(part: Part, places: Iterable[str]) -> dict[str, int]:
+def words_of(part: Part, places: Iterable[str], engines: Iterable[str] = ()) -> Mapping[str, int]:
     """The words that a part may be found by, each with its weight.
 
-    The name counts most, then the kind, where it fits (`places`), the rest.
+    The name counts most, then the kind, where it fits (`places`), the rest, and with it what it
+    fits (`engines`).
     """
     found: dict[str, int] = {}
     attributes = (word for pair in part.attributes.items() for word in pair)
@@ -139,7 +160,7 @@ def words_of(part: Part, places: Iterable[str]) -> dict[str, int]:
         (5, (part.name,)),
         (4, (part.kind,)),
         (2, places),
-        (1, (*attributes, part.note, part.number.maker)),
+        (1, (*attributes, part.note, part.number.maker, *engines)),
     ):
         for text in texts:
             for word in words_in(text):
@@ -149,7 +170,7 @@ def words_of(part: Part, places: Iterable[str]) -> dict[str, int]:
 
 @lru_cache(maxsize=8192)
 def words_in(text: str) -> tuple[str, ...]:
-    """The words of a text: whole, and the pieces of `shaft-bush` and of `3/8x26`."""
+    """The words of a text: whole, the pieces of `shaft-bush` and of `3/8x26`, figures as asked."""
     found: list[str] = []
     for word in _WORD.findall(tidy(text)):
         found.append(word)
@@ -157,7 +178,12 @@ def words_in(text: str) -> tuple[str, ...]:
             found += filter(None, word.split("-"))
         if _SIZES.fullmatch(word):
             found += word.split("x")
-    return tuple(found)
+    return tuple(dict.fromkeys((*found, *also_said(found))))
+
+
+def forms_of(word: str) -> tuple[str, ...]:
+    """The words by which a word that was asked for may stand whole: 0.020 as 0.02 too."""
+    return tuple(filter(None, dict.fromkeys((word, plain_figure(word)))))
 
 
 def score(asked: Iterable[str], words: Mapping[str, int], normal: str) -> int:
@@ -187,8 +213,9 @@ def begins_number(word: str) -> str:
 
 
 def _weight(word: str, words: Mapping[str, int], normal: str) -> int:
-    if word in words:
-        return 2 * words[word]
+    whole = max((words[form] for form in forms_of(word) if form in words), default=0)
+    if whole:
+        return 2 * whole
     begins = []
     if may_be_begun(word) and len(word) >= SHORTEST_BEGINNING:
         begins = [weight for known, weight in words.items() if known.startswith(word)]
@@ -202,15 +229,19 @@ def _weight(word: str, words: Mapping[str, int], normal: str) -> int:
 
 @dataclass(frozen=True)
 class Described:
-    """A part with all the words that it may be found by; `places` are where it fits."""
+    """A part with all the words that it may be found by.
+
+    `places` are where it fits, `engines` what it fits: families, variants, assemblies by name.
+    """
 
     part: Part
     places: tuple[str, ...] = ()
+    engines: tuple[str, ...] = ()
 
     @cached_property
     def words(self) -> Mapping[str, int]:
         """Each word with its weight."""
-        return words_of(self.part, self.places)
+        return words_of(self.part, self.places, self.engines)
 
     @cached_property
     def figures(self) -> Mapping[str, Quantity]:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from kitting.catalog.links_in_force import LinksInForce
 from kitting.catalog.model import LinkKind
 from kitting.catalog.resolver import resolve
+from kitting.catalog.rings import one_way_rings
 
 if TYPE_CHECKING:
     from datetime import date
@@ -75,13 +76,17 @@ class TraceRow:
 
 @dataclass(frozen=True, slots=True)
 class Trace:
-    """A part's tree as of a day; `problems` are the loops and contradictions anywhere in it."""
+    """A part's tree as of a day; `problems` are the loops and contradictions anywhere in it.
+
+    `odd` is what is followed and yet should be looked at: one-way interchange that leads in a ring.
+    """
 
     need: Need
     day: date
     rows: tuple[TraceRow, ...]
     resolution: Resolution
     problems: tuple[Problem, ...]
+    odd: tuple[Problem, ...] = ()
 
     @property
     def answer(self) -> Way | None:
@@ -112,7 +117,8 @@ def trace(need: Need, subgraph: Subgraph, on_day: date) -> Trace:
         for problem in (drawing.links.contradiction(row.part), drawing.links.circle(row.part)):
             if problem is not None:
                 problems[problem] = None
-    return Trace(need, on_day, rows, resolution, tuple(problems))
+    odd = tuple(ring for _, ring in one_way_rings(subgraph.links))
+    return Trace(need, on_day, rows, resolution, tuple(problems), odd)
 
 
 @dataclass(slots=True)
@@ -211,8 +217,9 @@ class _Drawing:
     def _reasons(self, part: PartNumber) -> tuple[str, ...]:
         if self._place(part):
             return ()
-        told = (each.why for each in self.resolution.not_taken if each.part == part)
-        return tuple(dict.fromkeys(told))
+        told = [each for each in self.resolution.not_taken if each.part == part]
+        own = [each for each in told if not each.barred]
+        return tuple(dict.fromkeys(each.why for each in own or told))
 
     def _in_circle(self, link: Link) -> bool:
         loop = self.links.loop(link.old) if link.kind is LinkKind.SUPERSEDED else ()

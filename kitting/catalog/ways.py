@@ -110,11 +110,15 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class NotTaken:
-    """A number that was met and is no way, and why."""
+    """A number that was met and is no way, and why.
+
+    `barred` says that it is the link that does not lead there; the number may be come to otherwise.
+    """
 
     part: PartNumber
     why: str
     link: Link | None = None
+    barred: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from kitting.catalog.links_in_force import LinksInForce
 from kitting.catalog.resolver import links_about, resolve
 from kitting.catalog.ways import Need, Subgraph
 
@@ -13,35 +14,55 @@ if TYPE_CHECKING:
     from datetime import date
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Fit, PartNumber, Position, SetItem
+    from kitting.catalog.model import Fit, Link, PartNumber, Position, SetItem
     from kitting.catalog.ways import Resolution, Way
 
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """One position that a part serves.
+    """One position that a part serves, or served before it was superseded.
 
     `way` is how it comes there in place of the number that the parts list names, None where it is
-    that number.
+    that number. `is_old` says that the part itself is no longer to be bought for it; `today` is
+    then what is, None where nothing answers.
     """
 
     family: Family
     position: Position
     fit: Fit
     way: Way | None = None
+    is_old: bool = False
+    today: Way | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NeededWith:
+    """That a part is bought with another, where that one stands for an older number.
+
+    `positions` are those at which it does.
+    """
+
+    family: Family
+    link: Link
+    positions: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Served:
-    """One number that the parts list gives a position, and what answers it on a day."""
+    """One number that the parts list gives a position, and what answers it on a day.
+
+    `on_some` are other answers, those of some engines only; none where an engine is named.
+    """
 
     fit: Fit
     resolution: Resolution
+    on_some: tuple[Way, ...] = ()
 
 
 def uses(family: Family, part: PartNumber, on_day: date) -> tuple[Use, ...]:
     """Return every position of a family that a part serves on a day, by its own number or another.
 
+    A position that it served before it was superseded is given too, with what answers there.
     Conditions on the engine and the grade are those of each row of fits.csv itself; links that hold
     for some engines only are followed where such an engine may be.
     """
@@ -53,12 +74,24 @@ def uses(family: Family, part: PartNumber, on_day: date) -> tuple[Use, ...]:
         position = family.position_by_key.get(fit.position)
         if fit.part not in joined or position is None:
             continue
-        if fit.part == part:
-            found.append(Use(family, position, fit))
-        else:
-            way = _way_to(part, family, fit, graph, on_day)
-            if way is not None:
-                found.append(Use(family, position, fit, way))
+        need = need_of(family, fit)
+        way = _way_on_any(family, need, part, graph, on_day, fit)
+        if way is not None:
+            found.append(Use(family, position, fit, None if fit.part == part else way))
+            continue
+        if fit.part == part or _is_older(family, need, part, graph, on_day, fit):
+            today = _today(family, need, part, graph, on_day, fit)
+            found.append(Use(family, position, fit, None, is_old=True, today=today))
+    return tuple(found)
+
+
+def needed_with(family: Family, part: PartNumber, on_day: date) -> tuple[NeededWith, ...]:
+    """The links that ask for a part beside their new number, and where they lead to it."""
+    found: list[NeededWith] = []
+    for link in family.links:
+        if part in link.needs:
+            places = dict.fromkeys(use.position.key for use in uses(family, link.old, on_day))
+            found.append(NeededWith(family, link, tuple(places)))
     return tuple(found)
 
 
@@ -85,8 +118,23 @@ def served(
             continue
         need = _need_on(family, fit, variant, running)
         graph = Subgraph(links_about(family, fit.part), family.fits, family.part_by_number)
-        found.append(Served(fit, resolve(need, graph, on_day)))
+        answer = resolve(need, graph, on_day)
+        some = () if variant else _on_some(family, fit, graph, on_day, answer)
+        found.append(Served(fit, answer, some))
     return tuple(found)
+
+
+def _on_some(
+    family: Family, fit: Fit, graph: Subgraph, on_day: date, answer: Resolution
+) -> tuple[Way, ...]:
+    """The answers of some engines that are other ones than where no engine is named."""
+    found: dict[object, Way] = {}
+    general = answer.best.parts if answer.best else ()
+    for asked in _on_each_engine(family, need_of(family, fit), fit, graph):
+        best = resolve(asked, graph, on_day).best
+        if best is not None and best.parts != general and best.conditions:
+            found.setdefault((best.parts, best.conditions), best)
+    return tuple(found.values())
 
 
 def need_of(family: Family, fit: Fit, variant: str = "", running: int | None = None) -> Need:
@@ -127,12 +175,26 @@ def way_between(
     return None
 
 
-def _way_to(
-    part: PartNumber, family: Family, fit: Fit, graph: Subgraph, on_day: date
+def _is_older(
+    family: Family, need: Need, part: PartNumber, graph: Subgraph, on_day: date, fit: Fit
+) -> bool:
+    """Whether a part is superseded and stands on a chain with the number of a fit."""
+    for asked in _on_each_engine(family, need, fit, graph):
+        links = LinksInForce(asked, graph, on_day)
+        if links.superseding(part) and part in links.standing_for([need.part]):
+            return True
+    return False
+
+
+def _today(
+    family: Family, need: Need, part: PartNumber, graph: Subgraph, on_day: date, fit: Fit
 ) -> Way | None:
-    """The best way from the number of a fit to a part, on any engine that the fit is for."""
-    need = need_of(family, fit)
-    return _way_on_any(family, need, part, graph, on_day, fit)
+    """What is to be bought for a need where a part no longer is."""
+    for asked in _on_each_engine(family, need, fit, graph):
+        ways = resolve(replace(asked, part=part), graph, on_day).ways
+        if ways:
+            return ways[0]
+    return None
 
 
 def _way_on_any(

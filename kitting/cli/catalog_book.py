@@ -108,6 +108,7 @@ def _sound(book: FamilyBook, report: CheckReport) -> str:
 
 
 def _load(book: FamilyBook) -> str:
+    from kitting.cli.circles_told import circles_told
     from kitting.store import Database
 
     with Database().work() as work:
@@ -115,5 +116,8 @@ def _load(book: FamilyBook) -> str:
             loaded = work.catalogue.load_family(book.family)
         except BadInput as error:
             raise BadInput(book.told(error.problems)) from None
+        circles = tuple(circles_told(work, book.family, book.sources)) if loaded.changed else ()
+        if circles:
+            raise BadInput(book.told(circles))
         work.commit()
     return "Loaded." if loaded.changed else "There already, unchanged."

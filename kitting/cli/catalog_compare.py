@@ -53,10 +53,11 @@ def compare(first: str, second: str, key: str, day: date | None) -> Answer:
     left, right = asked.parts
     on_day = day or today()
     compared = compare_parts(left, right)
+    alone = left.number == right.number
     both = [family for family in asked.families if right.number in family.part_by_number]
     stands = [
         _stands_for(family, *pair, on_day)
-        for family in both
+        for family in (() if alone else both)
         for pair in ((left.number, right.number), (right.number, left.number))
     ]
 
@@ -107,11 +108,13 @@ def _text(compared: Compared, stands: list[_StandsFor]) -> str:
         heading(f"{left.number} and {right.number}"),
         table(("", str(left.number), str(right.number), "difference"), rows),
     ]
-    if compared.same_size:
+    if compared.same_size and left.number != right.number:
         says = "Alike in all that is stated of them: same size, to be confirmed at the bench."
         parts.append(paragraph(says))
     parts.append("\n".join(paragraph(_stands_words(each), 2, 2) for each in stands))
-    if not stands:
+    if left.number == right.number:
+        parts.append(paragraph("Both are one number: there is nothing to choose between."))
+    elif not stands:
         parts.append(paragraph("No family has both, so no link says that either may be used."))
     return "\n\n".join(part for part in parts if part)
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from kitting.cli.answer import Answer, reads
-from kitting.errors import BadInput
+from kitting.errors import BadInput, Problems
 
 if TYPE_CHECKING:
     from kitting.catalog.check_notes import CheckReport
@@ -84,8 +84,9 @@ def load(folder: Path | None) -> None:
       kitting catalog load
       kitting catalog load my-catalogue/
     """
-    from kitting.catalog.files import read_family, read_trade
+    from kitting.catalog.files import read_family_with_sources, read_trade
     from kitting.catalog.shipped import catalogue_folders
+    from kitting.cli.circles_told import circles_told
     from kitting.store import Database
 
     root, report = _checked(folder)
@@ -94,11 +95,18 @@ def load(folder: Path | None) -> None:
     families, trades = catalogue_folders(root)
     said = []
     with Database().work() as work:
+        fresh = []
         for place in families:
-            family = read_family(place)
+            family, sources = read_family_with_sources(place)
             loaded = work.catalogue.load_family(family)
+            fresh += [(place, family, sources)] if loaded.changed else []
             state = "loaded" if loaded.changed else "there already, unchanged"
             said.append(f"{family.name}, edition {loaded.edition}: {state}")
+        problems = Problems()
+        for place, family, sources in fresh:
+            with problems.at(place.name):
+                raise BadInput(circles_told(work, family, sources))
+        problems.raise_if_any()
         for place in trades:
             changed = work.trade.load_trade(read_trade(place))
             lists = ", ".join(changed.price_lists)

@@ -13,8 +13,9 @@ if TYPE_CHECKING:
     from datetime import date
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Fit, Part, Position, SetItem
-    from kitting.catalog.where_used import Served, Use
+    from kitting.catalog.model import Fit, Part, PartNumber, Position, SetItem
+    from kitting.catalog.ways import Way
+    from kitting.catalog.where_used import NeededWith, Served, Use
 
 _ON = click.option("--on", "day", type=Day(), default=None, help="As of this day [today].")
 
@@ -28,14 +29,15 @@ def where_used(part: str, key: str, day: date | None) -> Answer:
     """Show every position that PART serves, by its own number or in place of another's.
 
     A number that the parts list no longer names, or never did, is found by what it answers for.
-    The sets that hold it are shown too.
+    An old number is told with what answers in its place today. The sets that hold PART are shown
+    too, and what it is bought with.
 
     \b
     Examples:
       kitting catalog where-used C61-3019
       kitting catalog where-used "AS 35-52-7 D"
     """
-    from kitting.catalog.where_used import sets_with, uses
+    from kitting.catalog.where_used import needed_with, sets_with, uses
     from kitting.cli.catalog_parts import meant
 
     asked = meant(part, key=key)
@@ -43,9 +45,15 @@ def where_used(part: str, key: str, day: date | None) -> Answer:
     on_day = day or today()
     found = [use for family in having for use in uses(family, one.number, on_day)]
     held = [(family, item) for family in having for item in sets_with(family, one.number)]
+    beside = [each for family in having for each in needed_with(family, one.number, on_day)]
 
     def shape() -> object:
-        from kitting.cli.shapes.links import SetShape, WhereUsedShape, use_shape
+        from kitting.cli.shapes.links import (
+            SetShape,
+            WhereUsedShape,
+            needed_shape,
+            use_shape,
+        )
 
         return WhereUsedShape(
             part=str(one.number),
@@ -53,9 +61,10 @@ def where_used(part: str, key: str, day: date | None) -> Answer:
             day=on_day.isoformat(),
             uses=[use_shape(use) for use in found],
             sets=[SetShape(family.key, str(each.set), each.quantity) for family, each in held],
+            needed_with=[needed_shape(each) for each in beside],
         )
 
-    return shape, lambda: _uses_text(one, found, held, on_day)
+    return shape, lambda: _uses_text(one, found, held, beside, on_day)
 
 
 @click.command()
@@ -66,6 +75,8 @@ def where_used(part: str, key: str, day: date | None) -> Answer:
 @reads("links:FitsShape")
 def fits(position: str, key: str, engine: str, day: date | None) -> Answer:
     """Show every number that fits POSITION, and what answers it today.
+
+    Without --engine what answers on some engines only stands beside, with its condition.
 
     \b
     Examples:
@@ -94,14 +105,19 @@ def fits(position: str, key: str, engine: str, day: date | None) -> Answer:
             name=place.name,
             quantity=place.quantity,
             day=on_day.isoformat(),
+            engine_named=bool(engine),
             parts=[served_shape(family, place, each) for each in found],
         )
 
-    return shape, lambda: _fits_text(family, place, found, on_day)
+    return shape, lambda: _fits_text(family, place, found, on_day, named=bool(engine))
 
 
 def _uses_text(
-    part: Part, found: list[Use], held: list[tuple[Family, SetItem]], on_day: date
+    part: Part,
+    found: list[Use],
+    held: list[tuple[Family, SetItem]],
+    beside: list[NeededWith],
+    on_day: date,
 ) -> str:
     from kitting.cli.screen import heading, paragraph, table
 
@@ -112,22 +128,35 @@ def _uses_text(
                 f"{use.family.key}: {use.position.key}",
                 str(use.fit.quantity or use.position.quantity),
                 fit_words(use.fit),
-                _in_place(use),
+                _in_place(use, part.number),
             )
             for use in found
         ]
         parts.append(table(("position", "qty", "where", "how"), rows, right="1"))
     else:
-        parts.append(paragraph(f"It serves no position as of {on_day}."))
+        itself = " itself" if beside else ""
+        parts.append(paragraph(f"It serves no position{itself} as of {on_day}."))
+    if beside:
+        companions = [
+            (f"{each.family.key}: {each.link.new}", str(each.link.old), ", ".join(each.positions))
+            for each in beside
+        ]
+        parts.append(table(("bought with", "which stands for", "position"), companions))
     if held:
         sets = [(f"{family.key}: {item.set}", str(item.quantity)) for family, item in held]
         parts.append(table(("set that holds it", "qty"), sets, right="1"))
     return "\n\n".join(parts)
 
 
-def _in_place(use: Use) -> str:
+def _in_place(use: Use, part: PartNumber) -> str:
     from kitting.cli.trace_screen import way_terms
 
+    if use.is_old:
+        instead = "" if use.fit.part == part else f", the list names {use.fit.part}"
+        if use.today is None:
+            return f"superseded{instead}; nothing answers it today"
+        today = "; ".join((_bought(use.today), *way_terms(use.today)))
+        return f"superseded{instead}; today {today}"
     if use.way is None:
         return "fits"
     terms = way_terms(use.way)
@@ -148,7 +177,9 @@ def fit_words(fit: Fit) -> str:
     return ", ".join(words) or "any"
 
 
-def _fits_text(family: Family, position: Position, found: tuple[Served, ...], on_day: date) -> str:
+def _fits_text(
+    family: Family, position: Position, found: tuple[Served, ...], on_day: date, *, named: bool
+) -> str:
     from kitting.cli.screen import heading, paragraph, table
 
     head = heading(f"{position.name} · {family.name}")
@@ -161,6 +192,8 @@ def _fits_text(family: Family, position: Position, found: tuple[Served, ...], on
     says = (
         f"{position.quantity} to an engine. Today is {on_day}; every one of the position changed."
     )
+    if not named:
+        says += " No engine is named: what asks for one stands with what it asks for."
     listed = table(("part", "what", "where", "today"), rows)
     more = paragraph("Why, and every other way: kitting catalog trace PART --position POSITION")
     return "\n\n".join((head, paragraph(says), listed, more))
@@ -172,9 +205,18 @@ def _name(family: Family, fit: Fit) -> str:
 
 
 def _answer(each: Served) -> str:
+    from kitting.cli.trace_screen import way_terms
+
     best = each.resolution.best
     if best is None:
-        return "nothing answers it"
-    if dict(best.parts).keys() == {each.fit.part}:
-        return "itself"
-    return " and ".join(f"{count} × {number}" for number, count in best.parts)
+        said = "nothing answers it"
+    elif dict(best.parts).keys() == {each.fit.part}:
+        said = "itself"
+    else:
+        said = _bought(best)
+    others = (f"{_bought(way)}: {'; '.join(way_terms(way))}" for way in each.on_some)
+    return ". Or ".join((said, *others))
+
+
+def _bought(way: Way) -> str:
+    return " and ".join(f"{count} × {number}" for number, count in way.parts)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from kitting.cli.screen import paragraph, table
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from kitting.catalog.find import Found
     from kitting.catalog.model import PartNumber
@@ -42,7 +42,7 @@ def find_answer(words: str, key: str) -> Answer:
         }
 
     def shape() -> object:
-        from kitting.cli.shapes.catalog import FoundShape, NearShape, part_shape
+        from kitting.cli.shapes.catalog import FoundShape, NearShape, PartlyShape, part_shape
 
         return FoundShape(
             query=found.query,
@@ -55,6 +55,10 @@ def find_answer(words: str, key: str) -> Answer:
             near=[
                 NearShape(str(n.part.number), n.part.name, n.number, n.difference)
                 for n in found.near
+            ],
+            unknown=list(found.unknown),
+            partly=[
+                PartlyShape(str(p.part.number), p.part.name, list(p.lacks)) for p in found.partly
             ],
         )
 
@@ -82,10 +86,31 @@ def _text(found: Found, places: _Places) -> str:
                 )
             )
     else:
-        asked = f" Did you mean '{found.meant}'?" if found.meant else ""
-        parts.append(f"Nothing is '{found.query}'.{asked}")
+        parts.append(paragraph(" ".join(_why_nothing(found))))
+    if found.partly:
+        partly = [(str(p.part.number), p.part.name, ", ".join(p.lacks)) for p in found.partly]
+        listed = table(("part", "what", "has no"), partly)
+        parts.append(f"These agree with the most of it; is it one of them?\n{listed}")
     if found.near:
         near = [(str(n.part.number), n.part.name, n.difference) for n in found.near]
         parts.append(f"Did you mean one of these?\n{table(('part', 'what', 'difference'), near)}")
         parts.append(paragraph("None of them is taken: ask again with the whole number."))
     return "\n\n".join(parts)
+
+
+def _why_nothing(found: Found) -> Iterator[str]:
+    """That nothing answers, what no part has, and what none has beside the rest."""
+    yield f"Nothing is '{found.query}'."
+    if found.meant:
+        yield f"Did you mean '{found.meant}'?"
+    if found.unknown and (found.partly or found.meant):
+        yield f"No part has {_quoted(found.unknown)}."
+    missed = dict.fromkeys(each.lacks for each in found.partly)
+    beside = [tuple(said for said in lacks if said not in found.unknown) for lacks in missed]
+    choices = [f"{_quoted(lacks)} beside the rest" for lacks in beside if lacks]
+    if choices:
+        yield f"No part has {', nor '.join(choices)}."
+
+
+def _quoted(said: Iterable[str]) -> str:
+    return " and ".join(f"'{each}'" for each in said)

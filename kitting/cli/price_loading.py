@@ -249,7 +249,9 @@ def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOption
             f"{terms.valid_until} (--valid-from, --valid-until)"
         )
     if tally.rounded:
-        yield (f"{tally.rounded:,} prices have more than 4 decimals and were rounded half up to 4")
+        said = "price has" if tally.rounded == 1 else "prices have"
+        rounded = "was" if tally.rounded == 1 else "were"
+        yield f"{tally.rounded:,} {said} more than 4 decimals and {rounded} rounded half up to 4"
     for column, count in tally.unread.items():
         yield f"{count:,} cells of {column} say nothing that could be read; passed over"
     for kind, count in tally.passed.items():

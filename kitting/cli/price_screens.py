@@ -131,7 +131,8 @@ def outcome_text(look: Look, stored: bool) -> str:
         return "It is the list that holds; nothing was stored."
     if stored:
         count = look.report.counts["offers"]
-        return f"Stored: {count:,} offers of {look.supplier.name}; the list before is kept."
+        offers = "1 offer" if count == 1 else f"{count:,} offers"
+        return f"Stored: {offers} of {look.supplier.name}; the list before is kept."
     return "Nothing was stored."
 
 
@@ -181,22 +182,34 @@ def offers_text(part: str, offers: Sequence[PastOffer], history: bool) -> str:
 
 
 def review_text(
-    strays: tuple[tuple[KeptStray, ...], int], links: tuple[tuple[Proposal, ...], int]
+    strays: tuple[tuple[KeptStray, ...], int],
+    links: tuple[tuple[Proposal, ...], int],
+    decided: Sequence[Proposal] = (),
 ) -> str:
-    """What awaits a person."""
+    """What was decided just now, and what awaits a person."""
     rows, row_count = strays
     proposals, link_count = links
+    parts = ["\n".join(map(_decided, decided))] if decided else []
     if not (row_count or link_count):
-        return "Nothing awaits anybody."
-    parts = []
+        return "\n\n".join((*parts, "Nothing awaits anybody."))
     if proposals:
-        parts.append(_more(f"{link_count:,} proposed links", len(proposals), link_count))
+        says = f"{link_count:,} proposed link{'' if link_count == 1 else 's'}"
+        parts.append(_more(says, len(proposals), link_count))
         parts.append(table(("no.", "old", "superseded by", "where", "also"), map(_link, proposals)))
     if rows:
-        parts.append(_more(f"{row_count:,} rows of price lists", len(rows), row_count))
+        says = f"{row_count:,} row{'' if row_count == 1 else 's'} of price lists"
+        parts.append(_more(says, len(rows), row_count))
         cells = [(k.supplier, k.place, k.number[:30], k.says[:60], k.why) for k in rows]
         parts.append(table(("supplier", "where", "number", "what it says", "why"), cells))
     return "\n\n".join(parts)
+
+
+def _decided(each: Proposal) -> str:
+    new = each.new or each.new_said
+    return paragraph(
+        f"{each.state} by {each.who}: {each.old} is superseded by {new} "
+        f"({each.origin} of {each.supplier}, {each.place})."
+    )
 
 
 def _more(says: str, shown: int, count: int) -> str:

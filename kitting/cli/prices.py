@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from kitting.cli.price_loading import Look
     from kitting.store.database import UnitOfWork
+    from kitting.store.price_review import Proposal
 
 
 class Percent(click.ParamType[Decimal]):
@@ -217,7 +218,9 @@ def _need_supplier(work: UnitOfWork, supplier: str) -> None:
 @click.option("--supplier", default="", help="Only his lists; needed for --match and --none.")
 @click.option("--accept", type=int, multiple=True, metavar="NO", help="A proposed link is right.")
 @click.option("--as", "known_as", default="", help="Which part its new number is, maker:number.")
-@click.option("--refuse", type=int, multiple=True, metavar="NO", help="A proposed link is wrong.")
+@click.option(
+    "--refuse", type=int, multiple=True, metavar="NO", help="A proposed link is wrong, or was."
+)
 @click.option("--match", "matches", multiple=True, metavar="NUMBER=PART", help="It is this part.")
 @click.option("--none", "nones", multiple=True, metavar="NUMBER", help="It is none of ours.")
 @click.option("--who", default="", help="Whose word it is; needed for every decision.")
@@ -238,7 +241,8 @@ def review(
     """List what price lists left for a person, and take his decisions.
 
     An accepted link counts from that day like one of the catalogue. A matched number is known when
-    the supplier's list is loaded the next time; the same file will do.
+    the supplier's list is loaded the next time; the same file will do. --refuse takes an accepted
+    link back too.
 
     \b
     Examples:
@@ -251,15 +255,15 @@ def review(
     from kitting.store import Database
 
     database = Database()
+    decided: list[Proposal] = []
     if accept or refuse or matches or nones:
         _need_name(who, supplier, bool(matches or nones), len(accept), known_as)
         with database.work() as work:
             for key in accept:
-                work.price_review.accept(
-                    key, who, work.price_review.part(known_as) if known_as else None
-                )
+                part = work.price_review.part(known_as) if known_as else None
+                decided.append(work.price_review.accept(key, who, part))
             for key in refuse:
-                work.price_review.refuse(key, who, why)
+                decided.append(work.price_review.refuse(key, who, why))
             for number, name in map(_match, matches):
                 part = work.price_review.part(name)
                 work.price_review.decide_number(supplier, number, part, who, why)
@@ -274,12 +278,12 @@ def review(
     def shape() -> object:
         from kitting.cli.shapes.prices import review_shape
 
-        return review_shape(strays, links)
+        return review_shape(strays, links, decided)
 
     def text() -> str:
         from kitting.cli.price_screens import review_text
 
-        return review_text(strays, links)
+        return review_text(strays, links, decided)
 
     return shape, text
 

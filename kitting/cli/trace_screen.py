@@ -27,7 +27,7 @@ _DEEPEST = 33
 def trace_text(family: Family, found: Trace) -> str:
     """Today's answer, the tree, the other ways, and what is wrong in the data."""
     parts = [heading(f"{found.need.part} · {_name(family, found.need.part)}"), _asked(found)]
-    parts.append(_answer(found))
+    parts.append(_answer(family, found))
     parts.append("\n".join(_tree(family, found)))
     others = found.resolution.ways[1:]
     if others:
@@ -38,6 +38,9 @@ def trace_text(family: Family, found: Trace) -> str:
     if found.problems:
         told = (paragraph(f"• {problem}", 2, 2) for problem in found.problems)
         parts.append("\n".join(("Wrong in the data, and not followed:", *told)))
+    if found.odd:
+        told = (paragraph(f"• {problem}", 2, 2) for problem in found.odd)
+        parts.append("\n".join(("Odd in the data, though followed:", *told)))
     return "\n\n".join(parts)
 
 
@@ -112,10 +115,19 @@ def _asked(found: Trace) -> str:
     return paragraph(f"{found.need.quantity} wanted, {asked_words(found)}.")
 
 
-def _answer(found: Trace) -> str:
+def _answer(family: Family, found: Trace) -> str:
     if found.answer is None:
-        return paragraph("Today's answer: nothing. No number here can be bought for it.")
+        lead = "Today's answer: nothing. No number here can be bought for it."
+        return paragraph(" ".join((lead, *_elsewhere(family, found))))
     return paragraph(f"Today's answer: {way_words(found.answer)}.")
+
+
+def _elsewhere(family: Family, found: Trace) -> Iterator[str]:
+    """Where the part fits, where it is not the position asked for."""
+    need = found.need
+    places = dict.fromkeys(fit.position for fit in family.fits if fit.part == need.part)
+    if need.position and places and need.position not in places:
+        yield f"{need.part} fits {', '.join(places)}, not {need.position}."
 
 
 def _tree(family: Family, found: Trace) -> Iterator[str]:

@@ -1,7 +1,9 @@
 """Where the numbers of a traced tree stand in its picture: older ones left, newer ones right.
 
 Every number and every repeated mention has a row of its own as soon as it branches; a plain chain
-keeps one row. Lengths are in points of the picture, whole ones.
+keeps one row. What would be wider than a sheet of A4 runs down the page instead: each number under
+the one that it hangs from, further in where several hang from one. Lengths are in points of the
+picture, whole ones.
 """
 
 from __future__ import annotations
@@ -20,6 +22,10 @@ LINE, TITLE_LINE = 13, 16
 _PAD, _BETWEEN = 9, 22
 # Letters to a line: of 11 points within a box, of 10 within a gap, less what the arrows take.
 BOX_LETTERS, LABEL_LETTERS = 32, 27
+# Beyond these columns the picture runs down the page: what its boxes and arrows take there.
+_MOST_COLUMNS = 3
+_WIDE, _WIDE_LETTERS, _FURTHER_IN, _ARROW = 420, 66, 32, 20
+TRUNK = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +40,12 @@ class Box:
     line: int
     x: int = 0
     y: int = 0
+    width: int = BOX_WIDTH
+
+    @property
+    def top(self) -> int:
+        """Where the box itself begins."""
+        return self.y - self.height // 2
 
     @property
     def height(self) -> int:
@@ -46,11 +58,30 @@ class Box:
         return max(self.height, 2 * LINE * (len(self.label) + 1))
 
 
+def runs_down(found: Trace) -> bool:
+    """Whether the picture runs down the page, since it would be too wide otherwise."""
+    return _columns(found) > _MOST_COLUMNS
+
+
 def width_of(found: Trace, margin: int) -> int:
     """How wide the picture is."""
+    if runs_down(found):
+        return 2 * margin + max(_depths(found)) * _FURTHER_IN + _WIDE
+    return 2 * margin + _columns(found) * BOX_WIDTH + (_columns(found) - 1) * GAP
+
+
+def _columns(found: Trace) -> int:
     levels = [level for level, _ in _places(found.rows)]
-    columns = max(levels) - min(levels) + 1
-    return 2 * margin + columns * BOX_WIDTH + (columns - 1) * GAP
+    return max(levels) - min(levels) + 1
+
+
+def _depths(found: Trace) -> list[int]:
+    """How far in each row stands: no further than its parent where nothing hangs beside it."""
+    children = found.children()
+    depths = [0]
+    for row in found.rows[1:]:
+        depths.append(depths[row.parent] + (len(children[row.parent]) > 1))
+    return depths
 
 
 def lay_out(
@@ -67,6 +98,8 @@ def lay_out(
         top: where the first row begins.
         margin: what is left clear at either side.
     """
+    if runs_down(found):
+        return _down(found, texts, top, margin)
     places = _places(found.rows)
     leftmost = min(level for level, _ in places)
     boxes = [
@@ -82,6 +115,29 @@ def lay_out(
     ]
     tops = _tops(boxes, top)
     return tuple(_at(box, tops, margin) for box in boxes), tops[-1]
+
+
+def _down(
+    found: Trace, texts: Mapping[int, tuple[str, str, str]], top: int, margin: int
+) -> tuple[tuple[Box, ...], int]:
+    """The boxes one under another, each below the words of its arrow."""
+    boxes: list[Box] = []
+    for row, depth in zip(found.rows, _depths(found), strict=True):
+        number, says, label = texts[row.at]
+        box = Box(
+            row=row,
+            number=tuple(textwrap.wrap(number, _WIDE_LETTERS - 12)),
+            says=_lines(says, _WIDE_LETTERS),
+            label=_lines(label, _WIDE_LETTERS),
+            level=depth,
+            line=row.at,
+            x=margin + depth * _FURTHER_IN,
+            width=_WIDE,
+        )
+        top += LINE * len(box.label) + _ARROW if row.link else 0
+        boxes.append(replace(box, y=top + box.height // 2))
+        top += box.height
+    return tuple(boxes), top + _BETWEEN
 
 
 def _places(rows: Sequence[TraceRow]) -> list[tuple[int, int]]:

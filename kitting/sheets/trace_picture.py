@@ -14,7 +14,17 @@ from xml.sax.saxutils import escape
 from kitting.catalog.links_in_force import condition_words
 from kitting.catalog.model import LinkKind
 from kitting.errors import BadInput, Problem
-from kitting.sheets.trace_layout import BOX_WIDTH, GAP, LINE, TITLE_LINE, Box, lay_out, width_of
+from kitting.sheets.trace_layout import (
+    BOX_WIDTH,
+    GAP,
+    LINE,
+    TITLE_LINE,
+    TRUNK,
+    Box,
+    lay_out,
+    runs_down,
+    width_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -79,9 +89,10 @@ def picture(family: Family, found: Trace) -> str:
         *head,
     ]
     by_row = {box.row.at: box for box in boxes}
+    arrow = _arrow_down if runs_down(found) else _arrow
     for box in boxes:
         if box.row.link is not None:
-            parts += _arrow(by_row[box.row.parent], box)
+            parts += arrow(by_row[box.row.parent], box)
     for box in boxes:
         parts += _drawn(box)
     return "\n".join((*parts, *foot, "</svg>", ""))
@@ -128,37 +139,60 @@ def _label(row: TraceRow) -> str:
 
 def _arrow(parent: Box, box: Box) -> Iterator[str]:
     """From the old number to the new one, whichever hangs from the other; with its words."""
-    link = box.row.link
-    if link is None:
-        return
     back = box.row.backwards
     start = (parent.x if back else parent.x + BOX_WIDTH, parent.y)
     end = (box.x + BOX_WIDTH if back else box.x, box.y)
     elbow = start[0] + (-_ELBOW if back else _ELBOW)
     line = f"M{start[0]} {start[1]}H{elbow}V{end[1]}H{end[0]}"
-    tips = {"marker-start"} if back else {"marker-end"}
-    if link.kind is LinkKind.EITHER_WAY:
-        tips = {"marker-start", "marker-end"}
-    marks = "".join(f' {tip}="url(#tip)"' for tip in sorted(tips))
-    dashes = f' stroke-dasharray="{_STROKES[link.kind]}"' if _STROKES[link.kind] else ""
-    yield f'<path d="{line}"{dashes}{marks}/>'
+    yield _line(box, line)
     if box.row.why_not or box.row.circle:
-        middle = (elbow + end[0]) // 2
-        yield f'<path d="M{middle - 5} {end[1] - 5}l10 10m0 -10l-10 10" stroke-width="2"/>'
+        yield _cross((elbow + end[0]) // 2, end[1])
     middle = min(start[0], end[0]) + GAP // 2
     top = end[1] - 7 - LINE * (len(box.label) - 1)
     for at, words in enumerate(box.label):
         yield _text(middle, top + at * LINE, words, "s", middle=True)
 
 
+def _arrow_down(parent: Box, box: Box) -> Iterator[str]:
+    """The same down the page: straight to the box below, or off the trunk to one further in."""
+    x, bottom = parent.x + TRUNK, parent.top + parent.height
+    if box.x == parent.x:
+        yield _line(box, f"M{x} {bottom}V{box.top}")
+        middle, words_at = (x, (bottom + box.top) // 2), x + 18
+    else:
+        yield _line(box, f"M{x} {bottom}V{box.y}H{box.x}")
+        middle, words_at = ((x + box.x) // 2, box.y), box.x
+    if box.row.why_not or box.row.circle:
+        yield _cross(*middle)
+    for at, words in enumerate(reversed(box.label)):
+        yield _text(words_at, box.top - 7 - at * LINE, words, "s")
+
+
+def _line(box: Box, line: str) -> str:
+    """A link's line as it is stroked, its tips at the numbers that may stand for the other."""
+    link = box.row.link
+    tips = {"marker-start"} if box.row.backwards else {"marker-end"}
+    stroke = ""
+    if link is not None:
+        stroke = _STROKES[link.kind]
+        if link.kind is LinkKind.EITHER_WAY:
+            tips = {"marker-start", "marker-end"}
+    marks = "".join(f' {tip}="url(#tip)"' for tip in sorted(tips))
+    dashes = f' stroke-dasharray="{stroke}"' if stroke else ""
+    return f'<path d="{line}"{dashes}{marks}/>'
+
+
+def _cross(x: int, y: int) -> str:
+    return f'<path d="M{x - 5} {y - 5}l10 10m0 -10l-10 10" stroke-width="2"/>'
+
+
 def _drawn(box: Box) -> Iterator[str]:
     """The box: heavy for today's answer, plain for another way, broken for what is not taken."""
-    top = box.y - box.height // 2
-    place = box.row.place
+    top, place = box.top, box.row.place
     look = 'stroke-width="3"' if place == 1 else 'stroke-width="1.4"'
     if not place:
         look = 'stroke-width="1" stroke-dasharray="3 3"'
-    yield (f'<rect x="{box.x}" y="{top}" width="{BOX_WIDTH}" height="{box.height}" rx="4" {look}/>')
+    yield (f'<rect x="{box.x}" y="{top}" width="{box.width}" height="{box.height}" rx="4" {look}/>')
     y = top + 20
     for line in box.number:
         yield _text(box.x + 10, y, line, "n")
@@ -177,7 +211,7 @@ def _head(family: Family, found: Trace, width: int) -> tuple[list[str], int]:
         (f"{need.part} · {name}".removesuffix(" · "), "t", 22, 10),
         (_asked(family, found), "", 16, _LETTER),
         (_ANSWER + _in_words(found.answer), "b", 16, _LETTER + 1),
-        (_LEGEND, "s", 14, _LETTER),
+        (f"{_DOWN if runs_down(found) else _ACROSS} {_LEGEND}", "s", 14, _LETTER),
     ):
         for line in textwrap.wrap(words, width // letter):
             y += leading
@@ -202,10 +236,12 @@ def _asked(family: Family, found: Trace) -> str:
 
 
 _ANSWER = "Today's answer: "
+_ACROSS = "Older numbers stand to the left, newer ones to the right;"
+_DOWN = "Each number stands under the one that it is linked with;"
 _LEGEND = (
-    "Older numbers stand to the left, newer ones to the right; an arrow points at the number that "
-    "may stand for the other. Box: heavy, today's answer; plain, another way; broken, not taken. "
-    "A cross on an arrow: it does not hold here, or is part of a circle."
+    "an arrow points at the number that may stand for the other. Box: heavy, today's answer; "
+    "plain, another way; broken, not taken. A cross on an arrow: it does not hold here, or is part "
+    "of a circle."
 )
 
 
@@ -222,12 +258,17 @@ def _foot(found: Trace, top: int, letters: int) -> tuple[list[str], int]:
     """What is wrong in the data, and where the picture ends."""
     lines: list[str] = []
     y = top
-    if found.problems:
-        lines.append(_text(_MARGIN, y, "Wrong in the data, and not followed:", "b"))
-    for problem in found.problems:
-        for line in textwrap.wrap(f"• {problem}", letters, subsequent_indent="  "):
+    for lead, problems in (
+        ("Wrong in the data, and not followed:", found.problems),
+        ("Odd in the data, though followed:", found.odd),
+    ):
+        if problems:
+            lines.append(_text(_MARGIN, y, lead, "b"))
             y += _FOOT_LINE
-            lines.append(_text(_MARGIN, y, line))
+        for problem in problems:
+            for line in textwrap.wrap(f"• {problem}", letters, subsequent_indent="  "):
+                lines.append(_text(_MARGIN, y, line))
+                y += _FOOT_LINE
     return lines, y + 16
 
 

@@ -41,6 +41,7 @@ from kitting.store.tables.prices import LinkProposalRow, ProposalState
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family
+    from kitting.store.link_circles import ClosedCircle
 
 _LINKS, _NEEDS = maps.LINKS.table, maps.LINK_NEEDS.table
 _EDITIONS = table_of(EditionRow)
@@ -78,7 +79,7 @@ class Links:
                 and no grade are given. Without it, all are.
         """
         asked = list(dict.fromkeys(parts))
-        own, others = self._about(asked, family)
+        own, others = self.about(asked, family)
         links = merged(own, others) if family else once(others)
         groups = _joined(links)
         return {part: Subgraph(groups.get(part, ())) for part in asked}
@@ -100,14 +101,20 @@ class Links:
             found |= {PartNumber(*row) for row in rows}
         return found
 
+    def closed_circles(self, family: str) -> tuple[ClosedCircle, ...]:
+        """Return the circles that a family closes with what is kept of others."""
+        from kitting.store.link_circles import closed_circles
+
+        return closed_circles(self._connection, family)
+
     def outside(self, family: Family) -> Outside:
         """Return what others say of a family's numbers, for `kitting.catalog.outside.widened`."""
-        _, others = self._about([part.number for part in family.parts], family.key)
+        _, others = self.about([part.number for part in family.parts], family.key)
         ends = {number for link in others for number in (link.old, link.new, *link.needs)}
         beyond = ends - family.part_by_number.keys()
         return Outside(others, tuple(Search(self._connection).parts(beyond)))
 
-    def _about(
+    def about(
         self, parts: Iterable[PartNumber], family: str
     ) -> tuple[tuple[Link, ...], tuple[Link, ...]]:
         """The family's own links about some parts, and those of others, whose they are named."""

@@ -123,13 +123,14 @@ class PriceReview:
         return self._by_key(key)
 
     def refuse(self, key: int, who: str, why: str) -> Proposal:
-        """Put a proposed link aside for good.
+        """Put a proposed link aside for good, or take back one that was accepted.
 
         Raises:
             NotFound: no such proposal.
-            BadInput: it was decided before.
+            BadInput: it was refused before.
         """
-        self._open(key)
+        if self._by_key(key).state is not ProposalState.ACCEPTED:
+            self._open(key)
         self._decide(key, who, why, ProposalState.REFUSED, None)
         return self._by_key(key)
 

@@ -17,7 +17,7 @@ from sqlalchemy import Connection, bindparam, select
 from kitting.catalog.candidates import Theirs, order_of
 from kitting.catalog.find import MOST, Finder, Found, near_words
 from kitting.catalog.model import Part, PartNumber, normal_number
-from kitting.catalog.search_words import Asked, Described, score
+from kitting.catalog.search_words import Asked, Described, forms_of, score
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.store import catalogue_maps as maps
 from kitting.store import number_index, search_statements, word_index
@@ -69,10 +69,12 @@ class Search:
     def __init__(self, connection: Connection) -> None:
         self._connection = connection
         self.attributes: Container[str] = _AttributeNames(connection)
+        self._begins: dict[str, Sequence[str]] = {}
 
     def find(self, query: str, most: int = MOST) -> Found:
         """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`."""
-        return Finder(self).find(query, most)
+        # One that has yet to ask, so that what it keeps is as the tables are now.
+        return Finder(Search(self._connection)).find(query, most)
 
     def number(self, typed: str, family: str = "") -> PartNumber:
         """Return the part that a number names; spacing, dashes and case do not count.
@@ -182,7 +184,15 @@ class Search:
 
     def has_word(self, word: str) -> bool:
         """See `Candidates`."""
-        return word_index.has_any(self._connection, coded(word))
+        whole = [coded(form) for form in forms_of(word)]
+        return word_index.has_any(self._connection, f"({' OR '.join(whole)})")
+
+    def answers(self, asked: Asked) -> bool:
+        """See `Candidates`."""
+        if asked.pairs or asked.bands or asked.sizes:
+            return bool(self.answering(asked, 1)[0])
+        begun = [any_of_word(word, self._begun) for word in asked.words]
+        return not begun or word_index.has_any(self._connection, all_of(begun))
 
     def vocabulary(self) -> Collection[str]:
         """See `Candidates`."""
@@ -226,9 +236,11 @@ class Search:
 
     def _begun(self, word: str) -> Sequence[str]:
         """The words that a word begins, or none where they are too many to name."""
-        rows = self._connection.execute(_BEGUN, {"word": word, "last": word + _LAST})
-        found = rows.scalars().all()
-        return found if len(found) <= _LONGER_WORDS else ()
+        if word not in self._begins:
+            rows = self._connection.execute(_BEGUN, {"word": word, "last": word + _LAST})
+            found = rows.scalars().all()
+            self._begins[word] = found if len(found) <= _LONGER_WORDS else ()
+        return self._begins[word]
 
 
 class _AttributeNames:

@@ -9,7 +9,16 @@ from itertools import islice
 from types import MappingProxyType
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Connection, delete, exists, insert, select
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    FromClause,
+    bindparam,
+    delete,
+    exists,
+    insert,
+    select,
+)
 
 from kitting.catalog.model import Part, PartNumber
 from kitting.catalog.search_words import Described, may_be_begun
@@ -31,11 +40,19 @@ _SAID = table_of(SearchAttributeRow)
 _WORDS = table_of(SearchWordRow)
 _NAMED, _ATTRIBUTES = maps.PARTS.table, maps.PART_ATTRIBUTES.table
 _FITS, _POSITIONS = maps.FITS.table, maps.POSITIONS.table
+_ASSEMBLIES, _VARIANTS = maps.ASSEMBLIES.table, maps.VARIANTS.table
 _AT_ONCE = 400
 
 _newer = _EDITIONS.alias("newer")
-IS_LATEST = ~exists().where(_newer.c.family == _EDITIONS.c.family, _newer.c.id > _EDITIONS.c.id)
-"""That a row of `editions` is the newest of its family."""
+
+
+def is_latest(editions: FromClause) -> ColumnElement[bool]:
+    """That a row of `editions`, by whatever name it goes, is the newest of its family."""
+    return ~exists().where(_newer.c.family == editions.c.family, _newer.c.id > editions.c.id)
+
+
+IS_LATEST = is_latest(_EDITIONS)
+"""The same of `editions` itself."""
 
 
 def refresh(
@@ -196,7 +213,9 @@ def _described(connection: Connection, maker: str, numbers: Sequence[str]) -> li
         part: Part = maps.PARTS.read(
             tuple(row), attributes=MappingProxyType(attributes.get((edition_id, line), {}))
         )
-        described = Described(part, tuple(places.get(part.number.number, ())))
+        here = places.get(part.number.number, ())
+        engines = dict.fromkeys(name for place in here for name in place.engines)
+        described = Described(part, tuple(place.position for place in here), tuple(engines))
         found[part.number] = _Described(edition_id, line, described, terms_of(described))
     return list(found.values())
 
@@ -225,22 +244,58 @@ def _attributes(
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a part fits, and what it fits there, by name: one row of fits.csv."""
+
+    position: str
+    engines: tuple[str, ...]
+
+
 def _places(
     connection: Connection, maker: str, numbers: Sequence[str]
-) -> Mapping[str, dict[str, None]]:
-    """The names of the positions that each number fits, in any family."""
-    rows = connection.execute(
-        select(_FITS.c.part_number, _POSITIONS.c.name)
-        .join(
-            _POSITIONS,
-            (_POSITIONS.c.edition_id == _FITS.c.edition_id)
-            & (_POSITIONS.c.key == _FITS.c.position),
-        )
-        .join(_EDITIONS, _EDITIONS.c.id == _FITS.c.edition_id)
-        .where(_FITS.c.part_maker == maker, _FITS.c.part_number.in_(numbers), IS_LATEST)
-        .distinct()
-    )
-    found: dict[str, dict[str, None]] = defaultdict(dict)
-    for number, name in rows:
-        found[number][name] = None
+) -> Mapping[str, list[_Place]]:
+    """What each number fits, in any family."""
+    rows = connection.execute(_PLACES.where(_FITS.c.part_maker == maker), {"numbers": numbers})
+    found: dict[str, list[_Place]] = defaultdict(list)
+    variants: dict[int, Mapping[str, str]] = {}
+    for row in rows:
+        edition = int(row.edition_id)
+        if edition not in variants:
+            variants[edition] = _variants(connection, edition)
+        names = variants[edition]
+        keys = [key for key in row.variants or row.only or names if key in names]
+        engines = (row.family, row.assembly or "", *(names[key] for key in keys))
+        found[row.part_number].append(_Place(row.position, engines))
     return found
+
+
+_PLACES = (
+    select(
+        _FITS.c.part_number,
+        _FITS.c.edition_id,
+        _FITS.c.variants,
+        _POSITIONS.c.variants.label("only"),
+        _POSITIONS.c.name.label("position"),
+        _ASSEMBLIES.c.name.label("assembly"),
+        _EDITIONS.c.name.label("family"),
+    )
+    .join(
+        _POSITIONS,
+        (_POSITIONS.c.edition_id == _FITS.c.edition_id) & (_POSITIONS.c.key == _FITS.c.position),
+    )
+    .join(_EDITIONS, _EDITIONS.c.id == _FITS.c.edition_id)
+    .outerjoin(
+        _ASSEMBLIES,
+        (_ASSEMBLIES.c.edition_id == _FITS.c.edition_id)
+        & (_ASSEMBLIES.c.key == _POSITIONS.c.assembly),
+    )
+    .where(_FITS.c.part_number.in_(bindparam("numbers", expanding=True)), IS_LATEST)
+)
+
+
+def _variants(connection: Connection, edition_id: int) -> Mapping[str, str]:
+    rows = connection.execute(
+        select(_VARIANTS.c.key, _VARIANTS.c.name).where(_VARIANTS.c.edition_id == edition_id)
+    )
+    return {row.key: row.name for row in rows}

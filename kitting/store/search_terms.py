@@ -18,6 +18,7 @@ from kitting.catalog.search_words import (
     Described,
     begins_number,
     figures_of,
+    forms_of,
     may_be_begun,
     pieces_of,
     words_in,
@@ -77,10 +78,10 @@ def words_of_terms(terms: Terms) -> dict[str, int]:
 
 def whole_word(word: str) -> str:
     """What parts with just that word answer; a word of two pieces also by its pieces."""
-    pieces = pieces_of(word)
-    if not pieces:
-        return coded(word)
-    return f"({coded(word)} OR ({' AND '.join(map(coded, pieces))}))"
+    choices = [coded(form) for form in forms_of(word)]
+    if pieces_of(word):
+        choices.append(all_of([whole_word(piece) for piece in pieces_of(word)]))
+    return choices[0] if len(choices) == 1 else f"({' OR '.join(choices)})"
 
 
 def any_of_word(word: str, begun: Callable[[str], Sequence[str]]) -> str:
@@ -88,7 +89,7 @@ def any_of_word(word: str, begun: Callable[[str], Sequence[str]]) -> str:
 
     `begun` gives the words that begin so; none at all where they are too many to name.
     """
-    choices = {coded(word): None}
+    choices = dict.fromkeys(coded(form) for form in forms_of(word))
     if may_be_begun(word) and len(word) >= SHORTEST_BEGINNING:
         longer = begun(word)
         choices.update(dict.fromkeys(map(coded, longer)) if longer else {f"{coded(word)}*": None})

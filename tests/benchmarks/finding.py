@@ -16,6 +16,7 @@ _WORDS = (
     "idler sleeve .010", "sump filter", "kickstart spring", "inlet valve seat right", "bush",
     "rocker", "crankcase stud steel", "dynamo chain late", "camshaft bush white metal", "gaskt",
     "timng bsh", "selector lever outer", "breather cov", "head bolt 8",
+    "timing bush 77", "seal spring gasket", "oil seal for the gearbox", "bush 20 thou",
 )  # fmt: skip
 _FIGURES = (
     "bush bore 1.248..1.250", "seal 30x7", "bore=25 mm", "bush 20..21mm", "ring 100x12",

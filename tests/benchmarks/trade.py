@@ -29,7 +29,7 @@ from kitting.store.search_rows import rebuild
 SUPPLIERS, OFFERS_A_PART, IN_A_FAMILY, MAKERS = 40, 3, 500, 20
 _FIRST_EDITION = 1000
 # To be counted up where the trade, or what the program makes of it, is another than before.
-_MADE_AS = 2
+_MADE_AS = 3
 _LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
 _KINDS = (
     "bush", "shell", "seal", "gasket", "nut", "bolt", "spring", "piston", "ring", "washer", "stud",

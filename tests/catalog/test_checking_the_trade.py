@@ -23,7 +23,7 @@ def test_the_wrens_trade_has_no_fault_and_knows_what_nobody_offers() -> None:
     report = checked(tiny_trade())
     assert report.faults == ()
     assert [str(warning) for warning in report.warnings] == [
-        "offers: nobody offers 1 parts of Wren single: hob:W130"
+        "offers: nobody offers 1 part of Wren single: hob:W130"
     ]
 
 

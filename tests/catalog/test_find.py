@@ -2,6 +2,7 @@
 
 import string
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 from hypothesis import assume, given, settings
@@ -13,6 +14,7 @@ from kitting.catalog.family import Family
 from kitting.catalog.find import Finder, Found, How, find_parts
 from kitting.catalog.model import normal_number
 from kitting.catalog.near_numbers import difference, near_numbers
+from kitting.catalog.search_words import Asked
 from tests.builders import a_fit, a_part, a_position, an_offer, number
 from tests.wren import tiny_family, tiny_trade
 
@@ -87,7 +89,8 @@ def test_a_suppliers_number_finds_the_part_and_says_whose_it_is() -> None:
         ("timing bush", ["hob:C65-1042"]),
         ("barrel-nuts", ["hob:W320"]),
         ("nut 26", ["dal:R320", "hob:W320"]),
-        ("nut 2", []),
+        ("nut 6", []),
+        ("nut 2", ["hob:W320"]),
         ("spr 22", ["dal:R205", "hob:W205", "hob:W206"]),
         ("sp 22", []),
         ("seal gasket", []),
@@ -179,6 +182,105 @@ def test_a_suppliers_number_nearly_right_is_a_question_too() -> None:
     assert [(near.number, near.difference) for near in answer.near] == [
         ("BD/7731-9 (Brook and Daughter)", "X is too many, at place 8")
     ]
+
+
+def timing_bushes() -> Family:
+    """Timing bushes of every way to write a size, and an oil seal of the gearbox."""
+    family = shelf()
+    names = {
+        "hob:T1": "Timing bush .020 undersize",
+        "hob:T2": "Timing bush 0.020 in",
+        "hob:T3": "Timing bush, 20 thou under",
+        "hob:T4": "Timing bush 20mm",
+        "hob:T5": "Timing bush .010 undersize",
+        "hob:T6": "Timing bush .0205 special",
+        "hob:G1": "Gearbox oil seal",
+    }
+    parts = tuple(replace(a_part(each, "bush"), name=name) for each, name in names.items())
+    with_id = a_part("hob:D1", "sleeve", {"id": "1.2480 in", "od": "1.5 in"})
+    return replace(family, parts=(*family.parts, *parts, with_id))
+
+
+def asked(query: str) -> Found:
+    return find_parts(query, [timing_bushes()])
+
+
+def answers(query: str) -> set[str]:
+    return {str(match.part.number) for match in asked(query).matches}
+
+
+@pytest.mark.parametrize(
+    ("query", "expected"),
+    [
+        ("timing bush 20", {"hob:T1", "hob:T2", "hob:T3", "hob:T4"}),
+        ("timing bush .020", {"hob:T1", "hob:T2", "hob:T3"}),
+        ("timing bush 0.020 in", {"hob:T1", "hob:T2", "hob:T3"}),
+        ("timing bush 20 thou", {"hob:T1", "hob:T2", "hob:T3"}),
+        ("timing bush 20mm", {"hob:T4"}),
+        ("timing bush 10", {"hob:T5"}),
+        ("oil seal for the gearbox", {"hob:G1"}),
+        ("sleeve id 1.248..1.250", {"hob:D1"}),
+        ("sleeve id=1.2480 in", {"hob:D1"}),
+        ("sleeve id 1.248", {"hob:D1"}),
+        ("sleeve od 38.1 mm", {"hob:D1"}),
+    ],
+)
+def test_a_size_is_found_in_whatever_way_it_is_written(query: str, expected: set[str]) -> None:
+    assert answers(query) == expected
+
+
+@pytest.mark.parametrize(
+    "query", ["fits timing-side bush", "bush for the Wren single", "Bottom end bush", "bush Mark 2"]
+)
+def test_a_part_is_found_by_the_place_and_the_engine_that_it_fits(query: str) -> None:
+    assert "hob:C65-1042" in numbers(query)
+
+
+def test_where_nothing_agrees_with_all_the_words_what_agrees_with_most_is_a_question() -> None:
+    answer = asked("timing bush 30")
+    assert (answer.matches, answer.meant, answer.unknown) == ((), "", ())
+    assert {each.lacks for each in answer.partly} == {("30",)}
+    assert {str(each.part.number) for each in answer.partly} == {f"hob:T{at}" for at in range(1, 7)}
+    answer = asked("timing bush 77 qqqq")
+    assert answer.unknown == ("77", "qqqq")
+    assert {each.lacks for each in answer.partly} == {("77", "qqqq")}
+    answer = asked("timng bsh 77")
+    assert (answer.meant, answer.unknown) == ("timing bush", ("77",))
+
+
+def test_of_two_words_that_do_not_go_together_either_may_be_what_is_wrong() -> None:
+    lacks = {each.lacks for each in found("seal spring").partly}
+    assert lacks == {("seal",), ("spring",)}
+
+
+def test_what_is_offered_agrees_with_as_many_words_as_any_part_does() -> None:
+    words = ("timing", "bush", "20", "nut", "gearbox")
+    described = FamilyCandidates([timing_bushes()])
+    best = max(
+        size
+        for size in range(1, 6)
+        for some in combinations(words, size)
+        if described.answers(Asked(some))
+    )
+    offered = asked(" ".join(words)).partly
+    assert best == 3
+    assert {len(words) - len(each.lacks) for each in offered} == {best}
+
+
+def test_the_same_words_are_never_offered_back() -> None:
+    for query in ("timing bush 30", "Seal Spring", "Mark 1 cam", "fits camshaft"):
+        answer = asked(query)
+        assert answer.meant.casefold() != query.casefold()
+
+
+def test_a_part_stands_once_though_a_supplier_sells_it_by_the_makers_number() -> None:
+    offer = replace(an_offer("brook", "hob:C65-1042", "4.00"), their_number="C65-1042")
+    trade = replace(tiny_trade(), offers=(offer,))
+    exact = find_parts("C65-1042", [shelf()], trade).matches
+    assert [str(match.part.number) for match in exact] == ["hob:C65-1042", "dal:C65 1042"]
+    assert "Brook and Daughter's number for it" in exact[0].because
+    near = find_parts("C65-1O42", [shelf()], trade).near
+    assert len({miss.part.number for miss in near}) == len(near)
 
 
 _NUMBERS = st.text(string.ascii_uppercase + string.digits, min_size=5, max_size=10)

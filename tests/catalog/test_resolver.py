@@ -247,3 +247,35 @@ def test_a_number_that_the_catalogue_lacks_is_no_way() -> None:
     found = resolve(need("hob:W999"), subgraph_about(tiny_family(), number("hob:W999")), A_DAY)
     assert found.best is None
     assert whys(found) == {("hob:W999", "the catalogue has no part of that number")}
+
+
+def test_a_part_of_another_position_does_not_answer_there() -> None:
+    fits = (a_fit("seal", "hob:H1"), a_fit("pump", "hob:P1"))
+    found = answer((), Need(number("hob:H1"), position="pump"), fits)
+    assert found.ways == ()
+    (why,) = found.not_taken
+    assert why.why.startswith("it does not fit pump")
+    assert bought(answer((), Need(number("hob:H1"), position="seal"), fits)) == ["1 × hob:H1"]
+
+
+def test_a_part_that_links_lead_to_from_one_that_fits_answers_there() -> None:
+    fits = (a_fit("pump", "hob:P1"), a_fit("seal", "hob:H1"))
+    links = (a_link("r1", SUP, "hob:P0", "hob:P1"), a_link("r2", EITHER, "hob:P1", "hob:P2"))
+    for part in ("hob:P0", "hob:P1", "hob:P2"):
+        found = answer(links, Need(number(part), position="pump"), fits)
+        assert bought(found)[0] in {"1 × hob:P1", "1 × hob:P2"}, part
+    one_way = (a_link("r1", LinkKind.ONE_WAY, "hob:H1", "hob:P1"),)
+    found = answer(one_way, Need(number("hob:H1"), position="pump"), fits)
+    assert bought(found) == ["1 × hob:P1"]
+    assert ("hob:H1", "it does not fit pump, and no link that holds leads to it from a number "
+            "that does") in whys(found)  # fmt: skip
+
+
+def test_of_several_days_only_the_one_that_tells_is_a_condition() -> None:
+    links = (
+        a_link("r1", SUP, "hob:A", "hob:B", since=date(1951, 1, 1)),
+        a_link("r2", SUP, "hob:B", "hob:C", since=date(1956, 1, 1), variants=("mark-1",)),
+        a_link("r3", SUP, "hob:C", "hob:D", since=date(1952, 1, 1), until=date(2090, 1, 1)),
+    )
+    (way,) = answer(links, Need(number("hob:A"), variant="mark-1")).ways
+    assert way.conditions == ("only on mark-1", "only from 1956-01-01", "only until 2090-01-01")

@@ -150,3 +150,26 @@ def test_a_chain_of_any_length_is_traced_from_either_end(length: int) -> None:
         assert found.answer is not None
         assert found.answer.parts[0][0].number == str(length)
         assert len(found.rows) == length + 1
+
+
+def test_a_number_come_to_by_one_link_does_not_bear_the_reason_of_another() -> None:
+    found = traced(
+        A,
+        a_link("o1", SUPERSEDED, B, A, variants=("mark-1",)),
+        a_link("o2", SUPERSEDED, A, B, variants=("mark-2",)),
+        variant="mark-2",
+    )
+    assert rows(found) == {"NA": f"superseded by {B}", "NB": "1"}
+
+
+def test_a_ring_of_one_way_links_is_told_once_with_its_chain_and_is_followed() -> None:
+    ring = [f"hob:N{at}" for at in range(1, 10)]
+    links = [
+        a_link(f"n{at}", LinkKind.ONE_WAY, old, new)
+        for at, (old, new) in enumerate(zip(ring, (*ring[1:], ring[0]), strict=True))
+    ]
+    found = traced("hob:N5", *links)
+    (odd,) = found.odd
+    assert odd.wrong == "one-way interchange in a ring: " + " → ".join((*ring, ring[0]))
+    assert (found.problems, len(found.resolution.ways)) == ((), 9)
+    assert traced("hob:N5", *links[:-1]).odd == ()

@@ -1,10 +1,13 @@
 """The catalogue asked at the terminal: what answers for what, where it goes, how two differ."""
 
+import shutil
 from pathlib import Path
 
 import pytest
 
+from kitting.catalog.shipped import shipped_folder
 from tests.journeys.shop import DAY, Shop
+from tests.sheets.price_lists import csv_file
 
 QUESTIONS = (
     ("trace", "C61-1067/010", "--engine", "CV23417", "--on", DAY),
@@ -13,6 +16,12 @@ QUESTIONS = (
     ("where-used", "C66-1067/010", "--on", DAY),
     ("fits", "big-end-shells-left", "--family", "corvane-650", "--on", DAY),
     ("compare", "C61-1546", "PV NUP 306 C3", "--on", DAY),
+    ("trace", "C61-1546", "--position", "camshaft", "--on", DAY),
+    ("where-used", "C64-1067/010", "--on", DAY),
+    ("where-used", "C61-2223", "--on", DAY),
+    ("fits", "camshaft", "--family", "corvane-650", "--on", DAY),
+    ("find", "oil seal for gearbox"),
+    ("find", "camshaft", "77", "purple"),
 )
 
 
@@ -96,6 +105,119 @@ def test_where_used_finds_a_number_that_no_parts_list_names(stocked_shop: Shop) 
         "big-end-shells-right",
     }
     assert {use["way"]["kind"] for use in found["uses"]} == {"superseded"}
+
+
+def test_a_size_is_found_by_its_thousandths_and_a_part_by_what_it_fits(stocked_shop: Shop) -> None:
+    def found(*words: str) -> set[str]:
+        return {each["part"] for each in stocked_shop.reads("catalog", "find", *words)["parts"]}
+
+    assert found("timing", "bush", "20") == {"cor:C61-1541/020", "hob:HB 2128/020"}
+    assert found("timing", "bush", "20", "thou") == found("timing", "bush", ".020")
+    assert "cor:C66-4078" in found("fits", "camshaft")
+    assert "cor:C66-4078" in found("camshaft", "for", "the", "Corvane", "Mark", "2")
+    assert "cor:C66-4078" in found("camshaft", "--family", "corvane-650")
+
+
+def test_where_nothing_has_every_word_the_odd_one_is_named_and_the_rest_asked_about(
+    stocked_shop: Shop,
+) -> None:
+    said = " ".join(stocked_shop.types("catalog", "find", "timing", "bush", "77").split())
+    assert "Nothing is 'timing bush 77'. No part has '77'." in said
+    assert "These agree with the most of it; is it one of them?" in said
+    said = " ".join(stocked_shop.types("catalog", "find", "oil seal for gearbox").split())
+    assert "No part has 'gearbox' beside the rest" in said
+    partly = stocked_shop.reads("catalog", "find", "oil seal for gearbox")["partly"]
+    assert {"part": "cor:C61-6158", "name": "High gear seal", "lacks": ["oil"]} in partly
+
+
+def test_a_part_traced_for_a_place_that_it_does_not_fit_is_told_so(stocked_shop: Shop) -> None:
+    words = ("catalog", "trace", "C61-1546", "--position", "camshaft", "--on", DAY)
+    said = " ".join(stocked_shop.types(*words).split())
+    assert "Today's answer: nothing." in said
+    assert "cor:C61-1546 fits drive-side-bearing, not camshaft." in said
+    found = stocked_shop.reads(*words)
+    assert (found["answer"], found["fits"]) == (None, ["drive-side-bearing"])
+
+
+def test_an_old_number_and_a_companion_are_told_where_they_belong(stocked_shop: Shop) -> None:
+    found = stocked_shop.reads("catalog", "where-used", "C64-1067/010", "--on", DAY)
+    assert {use["fit"]["position"] for use in found["uses"]} == {
+        "big-end-shells-left",
+        "big-end-shells-right",
+    }
+    assert all(use["superseded"] for use in found["uses"])
+    assert {use["today"]["buy"][0]["part"] for use in found["uses"]} == {"cor:C66-1067/010"}
+    said = stocked_shop.types("catalog", "where-used", "C64-1067/010", "--on", DAY)
+    assert "superseded, the list names" in " ".join(said.split())
+    found = stocked_shop.reads("catalog", "where-used", "C61-2223", "--on", DAY)
+    assert "camshaft-late" in {each["link"]["record"] for each in found["needed_with"]}
+    said = stocked_shop.types("catalog", "where-used", "C61-2223", "--on", DAY)
+    assert "bought with" in said
+
+
+def test_fits_without_an_engine_says_so_and_shows_what_some_engines_take(
+    stocked_shop: Shop,
+) -> None:
+    words = ("catalog", "fits", "camshaft", "--family", "corvane-650", "--on", DAY)
+    said = " ".join(stocked_shop.types(*words).split())
+    assert "No engine is named" in said
+    parts = {each["fit"]["part"]: each for each in stocked_shop.reads(*words)["parts"]}
+    (late,) = parts["cor:C66-4078"]["on_some_engines"]
+    assert late["buy"] == [{"part": "cor:C69-4084", "quantity": 1}]
+    assert "only engines 28001 to the last" in late["conditions"]
+    named = stocked_shop.reads(*words, "--engine", "CV28110")
+    assert named["engine_named"]
+    assert [each["on_some_engines"] for each in named["parts"]] == [[] for _ in named["parts"]]
+
+
+def test_a_part_beside_itself_is_one_number(stocked_shop: Shop) -> None:
+    said = stocked_shop.types("catalog", "compare", "C61-1546", "c61 1546")
+    assert "Both are one number" in said
+    assert "may stand for" not in said
+    assert stocked_shop.reads("catalog", "compare", "C61-1546", "c61 1546")["stands_for"] == []
+
+
+def a_later_edition(folder: Path, name: str, more: str) -> Path:
+    """The shipped family as text under another edition's name, with one link more."""
+    place = folder / name / "corvane-650"
+    shutil.copytree(shipped_folder() / "corvane-650", place)
+    family = (place / "family.csv").read_text(encoding="utf-8")
+    (place / "family.csv").write_text(family.replace("edition,1970-2", f"edition,{name}"), "utf-8")
+    links = (place / "links.csv").read_text(encoding="utf-8").rstrip("\n")
+    (place / "links.csv").write_text(f"{links}\n{more}\n", "utf-8")
+    return place
+
+
+def test_an_edition_that_closes_a_circle_with_an_accepted_link_is_refused_whole(
+    stocked_shop: Shop,
+) -> None:
+    folder = stocked_shop.folder
+    row = ["cor:C61-6110", "12.00", "cor:C61-1067"]
+    csv_file(folder / "list.csv", [["Part number", "Price", "Superseded by"], row], ",")
+    stocked_shop.types("prices", "load", "list.csv", "--supplier", "marlbeck", "--confirm")
+    (link,) = stocked_shop.reads("prices", "review")["links"]
+    accepts = ("prices", "review", "--accept", str(link["id"]), "--who", "Joan")
+    assert "cor:C61-6110 is superseded by cor:C61-1067" in stocked_shop.types(*accepts)
+
+    closes = "ring,superseded,cor:C66-1067,1,cor:C61-6110,1,,,,,,,,,,,bulletin 99"
+    next_one = str(a_later_edition(folder, "1970-4", closes))
+    told = stocked_shop.refuses("catalog", "load", next_one)
+    assert "corvane-650, links.csv line" in told
+    assert "cor:C61-1067" in told
+    assert "accepted by Joan" in told
+    assert f"kitting prices review --refuse {link['id']}" in told
+    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-2"
+
+    book = folder / "next.xlsx"
+    stocked_shop.types("catalog", "export", next_one, "--to", str(book))
+    told = stocked_shop.refuses("catalog", "import", str(book))
+    assert "sheet Links, cell E" in told
+    assert "supersessions in a circle with what is kept already" in told
+    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-2"
+
+    stocked_shop.types("prices", "review", "--refuse", str(link["id"]), "--who", "Joan")
+    stocked_shop.types("catalog", "load", next_one)
+    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
 
 
 def test_a_family_goes_out_is_edited_and_comes_back_and_jobs_keep_their_edition(

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -104,6 +105,32 @@ def test_no_box_lies_upon_another_and_none_outside_the_picture(
         assert top >= 100
         assert top + box.height <= bottom
         assert not any(overlap(box, other) for other in boxes[:at])
+
+
+def chain_of(kind: LinkKind, count: int, *, ring: bool = False) -> tuple[Link, ...]:
+    names = [f"hob:L{at}" for at in range(1, count + 1)]
+    steps = pairwise((*names, names[0]) if ring else names)
+    return tuple(a_link(f"l{at}", kind, old, new) for at, (old, new) in enumerate(steps))
+
+
+@pytest.mark.parametrize("asked", ["hob:L1", "hob:L6", "hob:L9"])
+@pytest.mark.parametrize("kind", [LinkKind.SUPERSEDED, LinkKind.ONE_WAY, LinkKind.EITHER_WAY])
+@pytest.mark.parametrize("ring", [False, True])
+def test_a_chain_of_nine_numbers_goes_upon_a_sheet_of_a4(
+    asked: str, kind: LinkKind, ring: bool
+) -> None:
+    links = chain_of(kind, 9, ring=ring)
+    root = etree.fromstring(picture(family_with(*links), traced(asked, *links)).encode())
+    width, height = int(root.get("width", "")), int(root.get("height", ""))
+    # Not more than a third smaller than drawn, so that 11 points stay above 7.
+    assert width <= 794
+    assert height <= 1.5 * 1123
+
+
+def test_a_short_tree_still_runs_across_with_the_older_numbers_to_the_left() -> None:
+    links = chain_of(LinkKind.SUPERSEDED, 3)
+    said = " ".join(words(picture(family_with(*links), traced("hob:L1", *links))))
+    assert "Older numbers stand to the left" in said
 
 
 @settings(max_examples=60, deadline=None)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -218,3 +219,51 @@ def test_whatever_is_linked_the_database_resolves_as_the_family_does(
 
     alike()
     database.close()
+
+
+def chain(*numbers: str) -> Family:
+    """The owl with a chain of supersessions."""
+    links = (
+        a_link(f"c{at}", LinkKind.SUPERSEDED, old, new)
+        for at, (old, new) in enumerate(pairwise(numbers))
+    )
+    return owl(*links)
+
+
+def circles_of(database: Database, family: str) -> list[tuple[str, str, list[str]]]:
+    """Each circle: its numbers, the family's record in it, the records of others."""
+    with database.read() as work:
+        return [
+            (" ".join(each.number for each in circle.numbers), circle.record,
+             [link.record for link in circle.others])
+            for circle in work.links.closed_circles(family)
+        ]  # fmt: skip
+
+
+def test_a_circle_that_an_edition_closes_with_an_accepted_link_is_named(database: Database) -> None:
+    load(database, chain("hob:A", "hob:B", "hob:C"))
+    assert circles_of(database, "owl-twin") == []
+    accept(database, "hob:D", "hob:A", ProposalState.ACCEPTED)
+    assert circles_of(database, "owl-twin") == []
+    load(database, replace(chain("hob:A", "hob:B", "hob:C", "hob:D"), edition="next"))
+    ((numbers, record, others),) = circles_of(database, "owl-twin")
+    assert set(numbers.split()) == {"A", "B", "C", "D"}
+    assert record in {"c0", "c1", "c2"}
+    assert others == ["list-1"]
+
+
+def test_a_circle_of_two_families_is_named_whichever_of_them_asks(database: Database) -> None:
+    other = replace(chain("hob:B", "hob:A"), key="wren-single")
+    load(database, chain("hob:A", "hob:B"), other)
+    assert [others for *_, others in circles_of(database, "owl-twin")] == [["wren-single: c0"]]
+    assert [others for *_, others in circles_of(database, "wren-single")] == [["owl-twin: c0"]]
+
+
+def test_a_family_is_told_of_no_circle_that_cannot_be_or_that_it_has_no_part_in(
+    database: Database,
+) -> None:
+    early = a_link("c0", LinkKind.SUPERSEDED, "hob:A", "hob:B", until=date(1960, 1, 1))
+    load(database, owl(early), replace(chain("hob:N", "hob:A"), key="wren-single"))
+    accept(database, "hob:B", "hob:A", ProposalState.ACCEPTED)
+    assert circles_of(database, "owl-twin") == []
+    assert circles_of(database, "wren-single") == []

@@ -15,7 +15,8 @@ from kitting.catalog.find import find_parts
 from kitting.errors import BadInput
 from kitting.store import migrate
 from kitting.store.database import SCHEMA, Database
-from kitting.store.tables import catalogue, metadata, parts, trade
+from kitting.store.search_rows import rebuild
+from kitting.store.tables import catalogue, metadata, parts, search, trade
 from kitting.store.tables.search import WORD_INDEX
 from tests.builders import number
 from tests.buying.orders import a_line, an_order
@@ -166,6 +167,19 @@ def test_an_order_from_before_its_pieces_were_counted_otherwise_counts_them_one_
     with bare.read() as work:
         (line,) = work.orders.order(kept.number, 1).lines
     assert line.needed_by == (replace(need, stands_for=number("hob:W321")),)
+
+
+def test_search_rows_of_older_terms_are_emptied_and_made_anew(bare: Database) -> None:
+    fill(bare)
+    migrate.downgrade(bare.engine, "0007")
+    with bare.engine.begin() as connection:
+        rebuild(connection)
+    migrate.upgrade(bare.engine, "0011")
+    assert set(map(len, rows(bare.engine, search).values())) == {0}
+    migrate.upgrade(bare.engine)
+    with bare.read() as work:
+        for query in ("shell 10 thou", "shell for the Wren single", "w-110"):
+            assert work.search.find(query) == find_parts(query, [WREN], TRADE), query
 
 
 def test_after_up_down_and_up_the_database_works_as_before(bare: Database) -> None:

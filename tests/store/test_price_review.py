@@ -181,3 +181,16 @@ def test_a_part_is_named_in_any_spelling(shop: Database, text: str) -> None:
 def test_another_makers_part_of_that_number_is_offered_and_not_taken(shop: Database) -> None:
     with shop.read() as work, pytest.raises(NotFound, match="no part 'kes:W320'; did you mean hob"):
         work.price_review.part("kes:W320")
+
+
+def test_a_link_that_was_accepted_can_be_taken_back_and_is_followed_no_longer(
+    shop: Database,
+) -> None:
+    accept(shop, keys(shop)[str(NUT)])
+    with shop.work() as work:
+        assert accepted(work)
+        taken = work.price_review.refuse(keys(shop, ProposalState.ACCEPTED)[str(NUT)], "Ann", "")
+        assert (taken.state, taken.who) == (ProposalState.REFUSED, "Ann")
+        assert accepted(work) == ()
+        with pytest.raises(BadInput, match="it was refused by Ann"):
+            work.price_review.refuse(taken.id, "Ann", "")

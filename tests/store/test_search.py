@@ -46,6 +46,8 @@ QUERIES = (
     "thread=3/8x26 Cycle", "nut 3/8 x 26", "timing bush", "barrel-nuts", "barrel nuts", "pi",
     "seal gasket", "pis", "q ring", "rod bolts", "C65-1O42", "C65-1O43", "bd77319x", "hob w32",
     "W32", "w321", "timng bsh", "qqqqq",
+    "seal spring 30", "bush 77 purple", "fits oil pump", "nut for mark 2", "bush 0.0500 in",
+    "seal id 30", "gasket bore=31.7 mm", "timng bsh 77", "zzz 77",
     "spring 22", "spring 2", "50", "µm", "thread 0..9", "0..99", "hob", "nut hob dal", "geskat 22",
 )  # fmt: skip
 
@@ -156,10 +158,25 @@ def test_of_very_many_parts_only_so_many_are_put_in_order_and_the_answer_says_so
 
 
 _WORDS = st.sampled_from(
-    ("main", "mainshaft", "bush", "bushes", "ring", "q", "3/8", "20", "20.5", "30x47", "c65", "é-x")
+    (
+        "main",
+        "mainshaft",
+        "bush",
+        "bushes",
+        "ring",
+        "q",
+        "3/8",
+        "20",
+        ".020",
+        "20.5",
+        "30x47",
+        "c65",
+        "é-x",
+    )
 )
 _VALUES = st.sampled_from(
-    ("20 mm", "20.0 mm", "0.7874015748031496 in", "1.25 in", "30x47", "30 x 47 x 7", "left", "+",
+    ("20 mm", "20.0 mm", "20 thou", ".020 in", "20mm",
+     "0.7874015748031496 in", "1.25 in", "30x47", "30 x 47 x 7", "left", "+",
      "999999999999999999999 mm", "0.00000001 in", "3/8 x 26 cycle", "3/8 in", "20")
 )  # fmt: skip
 _NAMES = st.sampled_from(("bore", "shaft", "width", "hand"))

@@ -86,8 +86,19 @@ class NearShape:
 
 
 @dataclass(frozen=True, slots=True)
+class PartlyShape:
+    """A part that agrees with the most of what was asked, and what it lacks: a question."""
+
+    part: str
+    name: str
+    lacks: list[str]
+
+
+@dataclass(frozen=True, slots=True)
 class FoundShape:
     """Parts found; where none is, those nearly so are offered as a question.
+
+    `unknown` are the words and figures asked that no part has at all.
 
     `looked_at` is above zero where so many parts agree that only as many were put in order.
     """
@@ -97,6 +108,8 @@ class FoundShape:
     looked_at: int
     parts: list[PartShape]
     near: list[NearShape]
+    unknown: list[str]
+    partly: list[PartlyShape]
 
 
 def problem_shapes(problems: Iterable[Problem]) -> list[ProblemShape]:

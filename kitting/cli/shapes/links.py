@@ -8,7 +8,7 @@ from kitting.catalog.links_in_force import condition_words
 from kitting.catalog.model import Fit, Link, PartNumber, Position
 from kitting.catalog.trace import Trace, TraceRow
 from kitting.catalog.ways import Step, Way
-from kitting.catalog.where_used import Served, Use
+from kitting.catalog.where_used import NeededWith, Served, Use
 from kitting.cli.shapes.catalog import ProblemShape, problem_shapes
 
 
@@ -96,7 +96,12 @@ class TraceRowShape:
 
 @dataclass(frozen=True, slots=True)
 class TraceShape:
-    """The whole tree about a part, today's answer, the other ways, and what is no way and why."""
+    """The whole tree about a part, today's answer, the other ways, and what is no way and why.
+
+    `problems` are loops and contradictions, which are not followed; `odd` is followed and yet to be
+    looked at, such as one-way interchange in a ring. `fits` are the positions that the part's own
+    number fits.
+    """
 
     part: str
     name: str
@@ -113,6 +118,8 @@ class TraceShape:
     not_taken: list[NotTakenShape]
     tree: list[TraceRowShape]
     problems: list[ProblemShape]
+    odd: list[ProblemShape]
+    fits: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,10 +141,15 @@ class FitShape:
 
 @dataclass(frozen=True, slots=True)
 class UseShape:
-    """A position that a part serves; `way` is how it comes there in place of the part that fits."""
+    """A position that a part serves; `way` is how it comes there in place of the part that fits.
+
+    `superseded`: it served it once; `today` is what answers there in its place, null for nothing.
+    """
 
     fit: FitShape
     way: WayShape | None
+    superseded: bool
+    today: WayShape | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,23 +162,37 @@ class SetShape:
 
 
 @dataclass(frozen=True, slots=True)
+class NeededWithShape:
+    """That the part is bought with the new number of a link, at some positions."""
+
+    family: str
+    link: LinkShape
+    positions: list[str]
+
+
+@dataclass(frozen=True, slots=True)
 class WhereUsedShape:
-    """Every position that a part serves as of a day, and the sets that hold it."""
+    """Every position that a part serves as of a day, the sets that hold it, and its companions."""
 
     part: str
     name: str
     day: str
     uses: list[UseShape]
     sets: list[SetShape]
+    needed_with: list[NeededWithShape]
 
 
 @dataclass(frozen=True, slots=True)
 class ServedShape:
-    """A number that fits, and the ways to it on the day, the first of them the answer."""
+    """A number that fits, and the ways to it on the day, the first of them the answer.
+
+    `on_some_engines` are other answers, each with its conditions, where no engine is named.
+    """
 
     fit: FitShape
     name: str
     ways: list[WayShape]
+    on_some_engines: list[WayShape]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +205,7 @@ class FitsShape:
     name: str
     quantity: int
     day: str
+    engine_named: bool
     parts: list[ServedShape]
 
 
@@ -276,6 +303,8 @@ def trace_shape(family: Family, found: Trace) -> TraceShape:
         ],
         tree=[_row_shape(family, row) for row in found.rows],
         problems=problem_shapes(found.problems),
+        odd=problem_shapes(found.odd),
+        fits=list(dict.fromkeys(fit.position for fit in family.fits if fit.part == need.part)),
     )
 
 
@@ -284,7 +313,14 @@ def use_shape(use: Use) -> UseShape:
     return UseShape(
         fit=_fit_shape(use.family, use.position, use.fit),
         way=way_shape(use.way) if use.way else None,
+        superseded=use.is_old,
+        today=way_shape(use.today) if use.today else None,
     )
+
+
+def needed_shape(each: NeededWith) -> NeededWithShape:
+    """The shape of what a part is bought with."""
+    return NeededWithShape(each.family.key, link_shape(each.link), list(each.positions))
 
 
 def served_shape(family: Family, position: Position, each: Served) -> ServedShape:
@@ -293,6 +329,7 @@ def served_shape(family: Family, position: Position, each: Served) -> ServedShap
         fit=_fit_shape(family, position, each.fit),
         name=_name(family, each.fit.part),
         ways=[way_shape(way) for way in each.resolution.ways],
+        on_some_engines=[way_shape(way) for way in each.on_some],
     )
 
 

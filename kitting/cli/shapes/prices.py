@@ -146,12 +146,16 @@ class ProposalShape:
 
 @dataclass(frozen=True, slots=True)
 class ReviewShape:
-    """What awaits a person: the first rows and links, and how many there are of each."""
+    """What awaits a person: the first rows and links, and how many there are of each.
+
+    `decided` are the links that were accepted or refused just now.
+    """
 
     rows: list[StrayShape]
     rows_in_all: int
     links: list[ProposalShape]
     links_in_all: int
+    decided: list[ProposalShape]
 
 
 def load_shape(look: Look, stored: bool) -> LoadShape:
@@ -204,11 +208,19 @@ def past_shapes(offers: Iterable[PastOffer]) -> list[OfferShape]:
 
 
 def review_shape(
-    strays: tuple[tuple[KeptStray, ...], int], links: tuple[tuple[Proposal, ...], int]
+    strays: tuple[tuple[KeptStray, ...], int],
+    links: tuple[tuple[Proposal, ...], int],
+    decided: Iterable[Proposal] = (),
 ) -> ReviewShape:
     """The shape of what awaits a person."""
     rows = [StrayShape(k.place, k.number, k.says, k.why, k.supplier, k.origin) for k in strays[0]]
-    return ReviewShape(rows, strays[1], [_proposal(each) for each in links[0]], links[1])
+    return ReviewShape(
+        rows,
+        strays[1],
+        [_proposal(each) for each in links[0]],
+        links[1],
+        [_proposal(each) for each in decided],
+    )
 
 
 def _proposal(each: Proposal) -> ProposalShape:
