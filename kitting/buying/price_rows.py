@@ -25,7 +25,8 @@ class PriceRow(NamedTuple):
     `number` is what the supplier calls the part, `normal` the same as compared; `part` is a maker's
     number or maker:number where a column has it, `maker` the maker's key where one is named. Days
     are ISO 8601, empty where the row has none; `days` (to deliver), `stock` None likewise. `breaks`
-    are (packs, price). `why` says why the row is no offer; empty for one that is.
+    are (packs, price). `why` says why the row is no offer; empty for one that is. `quality` is
+    one of `Quality`'s words.
     """
 
     sheet: str
@@ -45,6 +46,7 @@ class PriceRow(NamedTuple):
     superseded_by: str
     text: str
     why: str = ""
+    quality: str = ""
 
     @property
     def place(self) -> str:

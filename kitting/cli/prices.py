@@ -83,7 +83,7 @@ def load(
 
     \b
     Fields: number part maker price currency pack breaks valid_from
-            valid_until days stock superseded_by text
+            valid_until days stock quality superseded_by text
 
     \b
     Examples:

@@ -113,6 +113,7 @@ class RowReader:
         return PriceRow(
             self._sheet, row, number, normal, part, terms.maker, amount.price, currency, terms.pack,
             breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why,
+            terms.quality,
         )  # fmt: skip
 
     def _step_prices(

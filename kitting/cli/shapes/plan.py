@@ -21,6 +21,7 @@ class BoughtShape:
     net: str
     home: str
     surplus: int
+    quality: str | None
     on_return: bool
     back_order: bool
 
@@ -47,6 +48,7 @@ class PlannedLineShape:
     way: str
     suppliers: list[str]
     parts: list[str]
+    qualities: list[str | None]
     goods: str
     carriage: str
     work: str
@@ -124,6 +126,7 @@ def _parcel(parcel: Parcel) -> ParcelShape:
                 net=str(each.net),
                 home=str(each.home),
                 surplus=each.surplus,
+                quality=each.offer.quality.value or None,
                 on_return=each.on_return,
                 back_order=each.back_order,
             )
@@ -140,6 +143,7 @@ def _line(line: LinePlan, because: str | None) -> PlannedLineShape:
         way=line.way.kind,
         suppliers=[share.supplier or str(share.source) for share in line.shares],
         parts=[str(share.part) for share in line.shares],
+        qualities=[share.quality.value or None for share in line.shares],
         goods=str(line.goods),
         carriage=str(line.carriage),
         work=str(line.work),
