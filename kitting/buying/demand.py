@@ -108,7 +108,7 @@ class Policy:
     `sale_or_return` are the suppliers that take parts back: with none, held lines are kept out of
     the plan; with some, held lines are bought from them or taken off the shelf, and never out of a
     set. A part of a `preferred_maker` may cost up to `premium` per cent more than another's.
-    `top_up` lets a plan buy more than it needs where free carriage makes that cheaper in all.
+    `top_up` lets a plan buy more than it needs to reach free carriage or a least order.
     `back_orders` takes offers whose stock is 0 as within their days. Nothing of a quality in
     `not_of` is bought, nor for a critical line any in `not_where_critical`. `time_limit` in seconds
     is for each plan.

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from kitting.buying.plan_cover import Cover, Opened, write_levels
 from kitting.buying.plan_solver import Program
 from kitting.buying.plan_tables import Pool, opened_at_most
+from kitting.buying.plan_trim import write_trim
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -93,6 +94,8 @@ def model_of(tables: Tables) -> Model:
     for terms in tables.terms:
         if terms.supplier.key in model.used:
             _terms(model, terms)
+    if not tables.problem.policy.top_up:
+        write_trim(model)
     return model
 
 

@@ -60,7 +60,11 @@ _OPTIONS = (
     click.option(
         "--no-back-orders", is_flag=True, help="Nothing that the supplier says he has none of."
     ),
-    click.option("--no-top-up", is_flag=True, help="No more than is needed to make carriage free."),
+    click.option(
+        "--no-top-up",
+        is_flag=True,
+        help="Buy nothing only to reach free carriage or a least order.",
+    ),
     click.option(
         "--make-up",
         is_flag=True,

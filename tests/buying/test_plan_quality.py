@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from kitting.buying.demand import PlanProblem, PlanSet, Policy
 from kitting.buying.plan import NoPlan, make_plan
-from kitting.buying.plan_conditions import Rule
 from kitting.buying.plan_reasons import reasons_of
 from kitting.buying.plan_values import Plan, Source
 from kitting.catalog.trade import Offer, Quality
@@ -30,10 +29,10 @@ USED = marked("south", "1.00", Quality.USED)
 COPY = marked("south", "2.00", Quality.PATTERN)
 
 
-def without(problem: PlanProblem) -> NoPlan:
+def refused(problem: PlanProblem) -> str:
     with pytest.raises(NoPlan) as told:
         make_plan(problem)
-    return told.value
+    return str(told.value)
 
 
 def test_a_used_part_is_not_bought_for_a_critical_line_however_cheap() -> None:
@@ -72,22 +71,21 @@ def test_patterns_may_be_left_out_where_it_is_critical_or_everywhere() -> None:
 def test_what_no_supplier_states_can_be_refused_too() -> None:
     stated = Policy(not_of=frozenset({Quality.UNSAID}))
     assert where(make_plan(a_problem((PLAIN,), (NEW, COPY), policy=stated))) == {"2": "south"}
-    told = without(a_problem((PLAIN,), (NEW,), policy=stated))
-    assert told.clash.sentence == (
-        "no plan can supply part 2 (job J1, line 2) while nothing of no stated quality is bought"
-    )
+    told = refused(a_problem((PLAIN,), (NEW,), policy=stated))
+    assert (
+        "no plan can supply part 2 (job J1, line 2) while nothing of no stated quality is bought;"
+    ) in told
 
 
 def test_a_quality_that_is_refused_is_named_where_no_plan_is_left() -> None:
-    told = without(a_problem((CRITICAL,), (USED,)))
-    assert [each.rule for each in told.clash.conditions] == [Rule.CRITICAL_QUALITY]
-    assert told.clash.sentence == (
+    assert (
         "no plan can supply part 1 (job J1, line 1) while nothing used is bought for a critical "
-        "line"
+        "line;"
+    ) in refused(a_problem((CRITICAL,), (USED,)))
+    nothing_used = Policy(not_of=frozenset({Quality.USED}))
+    assert ("no plan can supply part 2 (job J1, line 2) while nothing used is bought;") in refused(
+        a_problem((PLAIN,), (USED,), policy=nothing_used)
     )
-    told = without(a_problem((PLAIN,), (USED,), policy=Policy(not_of=frozenset({Quality.USED}))))
-    assert [each.rule for each in told.clash.conditions] == [Rule.QUALITY]
-    assert told.clash.sentence.endswith("while nothing used is bought")
 
 
 def test_a_used_set_is_not_opened_for_a_critical_line() -> None:
