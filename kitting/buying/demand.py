@@ -12,8 +12,9 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from kitting.catalog.trade import Quality
 from kitting.errors import Problems
-from kitting.job.pricing import rounded
+from kitting.job.pricing import UNSOUND_WHERE_CRITICAL, rounded
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -110,9 +111,10 @@ class Policy:
     `sale_or_return` are the suppliers that take parts back: with none, held lines are kept out of
     the plan; with some, held lines are bought from them or taken off the shelf, and never out of a
     set. A part of a `preferred_maker` may cost up to `premium` per cent more than another's.
-    `top_up` lets a plan buy more than it needs where free carriage makes that cheaper in all.
-    `back_orders` takes offers whose stock is 0 as within their days. `time_limit` in seconds is
-    for each plan.
+    `top_up` lets a plan buy more than it needs to reach free carriage or a least order.
+    `back_orders` takes offers whose stock is 0 as within their days. Nothing of a quality in
+    `not_of` is bought, nor for a critical line any in `not_where_critical`. `time_limit` in seconds
+    is for each plan.
     """
 
     banned_makers: frozenset[str] = frozenset()
@@ -125,6 +127,8 @@ class Policy:
     back_orders: bool = True
     critical_rank: int | None = None
     within_days: int | None = None
+    not_of: frozenset[Quality] = frozenset()
+    not_where_critical: frozenset[Quality] = UNSOUND_WHERE_CRITICAL
     time_limit: float = 20.0
     seed: int = 1
 

@@ -22,16 +22,21 @@ from kitting.buying.orders import ABROAD, HeldItem, LineFor, Order, OrderLine, w
 from kitting.job.counting import Made, left_of
 from kitting.job.estimate import LineKind
 from kitting.job.hand import Source
-from kitting.job.pricing import Market, rounded
+from kitting.job.pricing import UNSOUND_WHERE_CRITICAL, Market, rounded, unsound_for
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from kitting.catalog.model import Part, PartNumber
-    from kitting.catalog.trade import Offer
+    from kitting.catalog.trade import Offer, Quality
     from kitting.job.counting import Lot
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
+
+_ONLY_USED = (
+    "only used ones are offered, and its position is critical: ask the suppliers, or take one by "
+    "--plan with --used-where-critical"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +108,13 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
         if not needs:
             continue
         quantity = 1 if is_set else sum(need.pieces for need in needs)
-        offer = _offer(market, line.part, quantity, barred) if line.quote else None
+        positions = [key for need in needs for key in need.positions]
+        unsound = UNSOUND_WHERE_CRITICAL if is_set else unsound_for(path.family, positions)
+        offer = _offer(market, line.part, quantity, barred, unsound) if line.quote else None
         if offer is None:
-            why = before.failures.why((line.part,), jobs) or "nobody offers it: ask the suppliers"
+            used_only = line.quote is None and market.offered(line.part)
+            failed = before.failures.why((line.part,), jobs)
+            why = _ONLY_USED if used_only else failed or "nobody offers it: ask the suppliers"
             without.append(f"{line.text} ({line.part}): {why}")
         else:
             wanted.append(Wanted(offer, quantity, needs))
@@ -187,10 +196,11 @@ def _draft(
 
 def _lines(terms: _Terms, wanted: Iterable[Wanted]) -> tuple[OrderLine, ...]:
     """One line an offer, by the supplier's own number, as his shelves are."""
-    groups: dict[tuple[str, PartNumber, int, bool], list[Wanted]] = defaultdict(list)
+    groups: dict[tuple[str, PartNumber, int, Quality, bool], list[Wanted]] = defaultdict(list)
     for each in wanted:
         offer = each.offer
-        groups[(offer.their_number, offer.part, offer.pack, each.on_return)].append(each)
+        key = (offer.their_number, offer.part, offer.pack, offer.quality, each.on_return)
+        groups[key].append(each)
     return tuple(_line(terms, group) for _, group in sorted(groups.items()))
 
 
@@ -218,6 +228,7 @@ def _line(terms: _Terms, group: list[Wanted]) -> OrderLine:
         price_until=offer.valid_until,
         lapsed=not offer.valid_on(terms.day),
         on_return=group[0].on_return,
+        quality=offer.quality,
         needed_by=tuple(need for each in group for need in each.needed_by),
     )
 
@@ -308,10 +319,11 @@ def _offer(
     part: PartNumber,
     quantity: int,
     barred: Collection[tuple[str, PartNumber]],
+    unsound: frozenset[Quality],
 ) -> Offer | None:
-    """The best offer that is not barred; a lapsed one only where no valid one is left."""
-    valid = [q.offer for q in market.quotes(part, quantity)]
-    best = market.quote(part, quantity)
+    """The best sound offer that is not barred; a lapsed one only where no valid one is left."""
+    valid = [q.offer for q in market.quotes(part, quantity, unsound)]
+    best = market.quote(part, quantity, unsound)
     known = valid or ([best.offer] if best else [])
     return next((o for o in known if (o.supplier, part) not in barred), None)
 
@@ -322,7 +334,7 @@ def held_of(path: JobPath) -> Mapping[tuple[str, str], list[HeldItem]]:
     found: dict[tuple[str, str], list[HeldItem]] = defaultdict(list)
     for line in path.kit.bought:
         for part in filter(None, (line.part, line.worst_part) if line.hold else ()):
-            quote = market.quote(part, line.quantity)
+            quote = market.quote(part, line.quantity, unsound_for(path.family, line.positions))
             if quote is not None:
                 name = path.family.part_by_number[part].name
                 item = HeldItem(quote.offer.their_number, part, name)

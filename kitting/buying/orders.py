@@ -19,7 +19,7 @@ from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from kitting.catalog.cells import part_number
-from kitting.catalog.trade import Supplier
+from kitting.catalog.trade import Quality, Supplier
 from kitting.errors import BadInput, Problem
 from kitting.job.counting import Lot, StandsFor
 from kitting.job.estimate import NOTHING, Totals, totals
@@ -84,7 +84,8 @@ class OrderLine:
     """So many packs of one part, at the supplier's terms of that moment.
 
     `quantity` is the pieces needed, `net` in the order's currency without VAT. `on_return` is
-    bought on sale or return. `vat_percent` is the rate of the VAT category `vat`.
+    bought on sale or return. `vat_percent` is the rate of the VAT category `vat`. `quality` is
+    as he offered it.
     """
 
     id: str
@@ -103,6 +104,7 @@ class OrderLine:
     price_until: date | None = None
     lapsed: bool = False
     on_return: bool = False
+    quality: Quality = Quality.UNSAID
     needed_by: tuple[LineFor, ...] = ()
 
     @property
@@ -114,6 +116,8 @@ class OrderLine:
     def remark(self) -> str:
         """What the supplier is asked or told about this line."""
         said = []
+        if self.quality:
+            said.append(f"{self.quality.capitalize()}, as you offer it")
         if self.lapsed and self.price_until is not None:
             said.append(f"Your price held until {self.price_until:%d %b %Y}: please confirm")
         if self.on_return:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from kitting.buying.demand import PlanProblem
-    from kitting.catalog.trade import Offer
+    from kitting.catalog.trade import Offer, Quality
 
 
 class Rule(StrEnum):
@@ -23,7 +23,9 @@ class Rule(StrEnum):
     LEAST_ORDER = "least order"
     STOCK = "stock told"
     MATCHED = "one maker"
+    QUALITY = "quality"
     CRITICAL = "soundness of critical lines"
+    CRITICAL_QUALITY = "quality of critical lines"
     RETURN = "sale or return"
     WITHIN_DAYS = "days"
 
@@ -87,6 +89,17 @@ def supplier_condition(problem: PlanProblem, supplier: str) -> Condition:
     return Condition(Rule.SUPPLIER_BANNED, supplier, f"nothing is bought from {name}")
 
 
+def quality_condition(quality: Quality) -> Condition:
+    """That nothing of a quality is bought."""
+    return Condition(Rule.QUALITY, quality, f"nothing {quality.told} is bought")
+
+
+def critical_quality_condition(quality: Quality) -> Condition:
+    """That nothing of a quality is bought for a critical line."""
+    words = f"nothing {quality.told} is bought for a critical line"
+    return Condition(Rule.CRITICAL_QUALITY, quality, words)
+
+
 def match_condition(job: str, group: str) -> Condition:
     """That the lines of a matched group are of one maker."""
     return Condition(
@@ -118,8 +131,15 @@ def _matched(problem: PlanProblem) -> Iterator[Condition]:
 
 def _of_policy(problem: PlanProblem) -> Iterator[Condition]:
     policy = problem.policy
-    if policy.critical_rank is not None and any(line.critical for line in problem.planned):
+    critical = any(line.critical for line in problem.planned)
+    if policy.critical_rank is not None and critical:
         yield CRITICAL
+    offered = sorted({offer.quality for offer in problem.offers})
+    if critical:
+        for quality in (each for each in offered if each in policy.not_where_critical):
+            yield critical_quality_condition(quality)
+    for quality in (each for each in offered if each in policy.not_of):
+        yield quality_condition(quality)
     if any(line.held for line in problem.planned):
         yield RETURN
     if policy.within_days is not None:

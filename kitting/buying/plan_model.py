@@ -2,9 +2,10 @@
 
 Columns: each way a line may take, each option of each article, each set opened, pieces off the
 shelf, each supplier used and each whose carriage is free. Rows: a line takes one way; a pool is
-covered (a set that is opened needs the set, and covers its contents); an offer is bought at one
-option; a supplier's terms hold; a matched group has one maker. What an option brings beyond the
-most that could be of use is cut off, which changes no plan and makes the proof much shorter.
+covered (a set that is opened needs the set, and covers its contents), and what critical lines take
+of it again without what is of poor quality; an offer is bought at one option; a supplier's terms
+hold; a matched group has one maker. What an option brings beyond the most that could be of use is
+cut off, which changes no plan and makes the proof much shorter.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from typing import TYPE_CHECKING
 from kitting.buying.plan_cover import Cover, Opened, write_levels
 from kitting.buying.plan_solver import Program
 from kitting.buying.plan_tables import Pool, opened_at_most
+from kitting.buying.plan_trim import write_trim
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -81,21 +83,24 @@ def model_of(tables: Tables) -> Model:
     working = {choice.line for choice in tables.choices if choice.way.with_work}
     model = Model(tables, Program(), scale=1 + len(working))
     cover = {pool: Cover(most) for pool, most in tables.most.items()}
-    _lines(model, cover)
+    sound = {pool: Cover(most) for pool, most in tables.careful.items()}
+    _lines(model, cover, sound)
     _suppliers(model)
-    _articles(model, cover)
-    _shelf(model, cover)
-    _openings(model, cover)
-    for each in cover.values():
+    _articles(model, cover, sound)
+    _shelf(model, cover, sound)
+    _openings(model, cover, sound)
+    for each in (*cover.values(), *sound.values()):
         each.write(model.program)
     _matched(model)
     for terms in tables.terms:
         if terms.supplier.key in model.used:
             _terms(model, terms)
+    if not tables.problem.policy.top_up:
+        write_trim(model)
     return model
 
 
-def _lines(model: Model, cover: dict[Pool, Cover]) -> None:
+def _lines(model: Model, cover: dict[Pool, Cover], sound: dict[Pool, Cover]) -> None:
     by_line: dict[int, dict[int, int]] = {index: {} for index in range(len(model.tables.lines))}
     for choice in model.tables.choices:
         column = model.program.column(choice.work * model.scale + choice.way.with_work)
@@ -103,13 +108,15 @@ def _lines(model: Model, cover: dict[Pool, Cover]) -> None:
         by_line[choice.line][column] = 1
         for pool, quantity in choice.takes:
             cover[pool].taken[column] = quantity
+            if pool in sound and model.tables.lines[choice.line].critical:
+                sound[pool].taken[column] = quantity
     for index, columns in by_line.items():
         if index in model.tables.spare:
             model.program.at_most(1, columns)
             continue
         model.program.exactly(1, columns)
         if len(columns) == 1:
-            for each in cover.values():
+            for each in (*cover.values(), *sound.values()):
                 each.surely |= each.taken.keys() & columns.keys()
 
 
@@ -125,7 +132,7 @@ def _suppliers(model: Model) -> None:
                 model.made_up[key] = model.program.column(model.scale, terms.made_up)
 
 
-def _articles(model: Model, cover: dict[Pool, Cover]) -> None:
+def _articles(model: Model, cover: dict[Pool, Cover], sound: dict[Pool, Cover]) -> None:
     program = model.program
     packs: dict[int, dict[int, int]] = defaultdict(dict)
     bounds: dict[int, int] = {}
@@ -137,6 +144,8 @@ def _articles(model: Model, cover: dict[Pool, Cover]) -> None:
             one_option[column] = 1
             pieces = min(article.pieces(option), model.tables.most[article.pool])
             cover[article.pool].brought[column] = pieces
+            if article.pool in sound and not article.poor:
+                sound[article.pool].brought[column] = pieces
             packs[article.index][column] = option.packs
         program.at_most(0, one_option | {model.used[article.offer.supplier]: -1})
         if article.bound is not None:
@@ -147,7 +156,7 @@ def _articles(model: Model, cover: dict[Pool, Cover]) -> None:
             program.at_most(bound, packs[index])
 
 
-def _openings(model: Model, cover: dict[Pool, Cover]) -> None:
+def _openings(model: Model, cover: dict[Pool, Cover], sound: dict[Pool, Cover]) -> None:
     most = model.tables.most
     for opening in model.tables.openings:
         levels = opened_at_most(opening, most)
@@ -159,15 +168,19 @@ def _openings(model: Model, cover: dict[Pool, Cover]) -> None:
             pool = Pool(part, held=False)
             if pool in most:
                 cover[pool].opened.append(Opened(count, columns))
+            if pool in sound:
+                sound[pool].opened.append(Opened(count, columns))
         write_levels(model.program, Opened(1, columns), cover[Pool(opening.number, held=False)])
 
 
-def _shelf(model: Model, cover: dict[Pool, Cover]) -> None:
+def _shelf(model: Model, cover: dict[Pool, Cover], sound: dict[Pool, Cover]) -> None:
     by_part: dict[object, dict[int, int]] = defaultdict(dict)
     for pool, (quantity, cost) in model.tables.shelf.items():
         column = model.program.column(cost * model.scale, quantity)
         model.shelf[pool] = column
         cover[pool].brought[column] = 1
+        if pool in sound:
+            sound[pool].brought[column] = 1
         by_part[pool.part][column] = 1
     for stock in model.tables.problem.shelf:
         if len(by_part[stock.part]) > 1:

@@ -208,13 +208,13 @@ def _where(problem: PlanProblem, line: LinePlan) -> str:
 
 def _source(problem: PlanProblem, share: Share) -> str:
     name = _name(problem, share.supplier)
+    quality = f", {share.quality}," if share.quality else ""
     if share.source is Source.SHELF:
         return f"{share.part} off the shelf"
     if share.source is Source.SET:
-        return (
-            f"{share.part} out of the set {share.number} {f'from {name}' if name else ''}".strip()
-        )
-    return f"{share.part} from {name}"
+        where = f"{quality} from {name}" if name else ""
+        return f"{share.part} out of the set {share.number}{where}"
+    return f"{share.part}{quality} from {name}"
 
 
 def _why(problem: PlanProblem, plan: Plan, line: LinePlan) -> str:
@@ -227,7 +227,7 @@ def _why(problem: PlanProblem, plan: Plan, line: LinePlan) -> str:
     if any(share.source is not Source.OFFER for share in line.shares) or len(line.shares) > 1:
         return f"{where}: cheapest in all"
     share = line.shares[0]
-    alone = _alone(problem, share.part, share.pieces)
+    alone = _alone(problem, line.line, share.part, share.pieces)
     mine = [price for price, supplier in alone if supplier == share.supplier]
     if len({supplier for _, supplier in alone}) == 1:
         return f"{where}: nobody else offers it"
@@ -240,11 +240,15 @@ def _why(problem: PlanProblem, plan: Plan, line: LinePlan) -> str:
     return f"{where}: {dearer}, but cheapest in all"
 
 
-def _alone(problem: PlanProblem, part: PartNumber, pieces: int) -> list[tuple[Decimal, str]]:
-    """What so many pieces cost by themselves at each valid offer, cheapest first."""
+def _alone(
+    problem: PlanProblem, line: PlanLine, part: PartNumber, pieces: int
+) -> list[tuple[Decimal, str]]:
+    """What so many pieces cost by themselves at each valid offer fit for a line, cheapest first."""
+    barred = problem.policy.not_of
+    barred |= problem.policy.not_where_critical if line.critical else frozenset()
     found = []
     for offer in problem.offers:
-        if offer.part == part and offer.valid_on(problem.day):
+        if offer.part == part and offer.valid_on(problem.day) and offer.quality not in barred:
             packs = -(-pieces // offer.pack)
             net = offer.pack_price(packs) * packs
             found.append((problem.at_home(net, offer.currency), offer.supplier))

@@ -4,6 +4,8 @@ The rules, each exact to the minor unit (largest remainder, then the earlier lin
 
 - Lines are served in order of job and key: from opened sets first, then from what is bought, then
   from the shelf, so that nothing leaves the shelf that comes anyway.
+- What is of poor quality goes to lines that are not critical, before anything else does, so that
+  what critical lines need is left for them.
 - A purchase is borne by the lines it serves, by pieces; so its surplus is borne by them too.
 - A set is borne by the lines that its contents serve, by what those pieces cost singly at the
   cheapest valid offer; by pieces, where one of them is not sold singly.
@@ -29,6 +31,7 @@ from kitting.buying.plan_values import (
     Source,
     Surplus,
 )
+from kitting.catalog.trade import Quality
 from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
@@ -68,6 +71,8 @@ class _Lot:
     pieces: int
     cost: int
     supplier: str = ""
+    quality: Quality = Quality.UNSAID
+    poor: bool = False
     taken: dict[int, int] = field(default_factory=dict)
 
     @property
@@ -89,6 +94,7 @@ class _Opened:
     supplier: str
     sets: int
     cost: int
+    quality: Quality
 
 
 def _opened(opening: PlanSet, contents: list[tuple[Pool, _Lot]]) -> int:
@@ -160,7 +166,15 @@ class Sharing:
         for article, option in decision.bought:
             offer = article.offer
             pieces = article.pieces(option)
-            lot = _Lot(Source.OFFER, offer.part, pieces, option.home, offer.supplier)
+            lot = _Lot(
+                Source.OFFER,
+                offer.part,
+                pieces,
+                option.home,
+                offer.supplier,
+                offer.quality,
+                article.poor,
+            )
             self._of_article.append((article, option, lot))
             self._lots[article.pool].append(lot)
         left = {stock.part: stock.quantity for stock in self._problem.shelf}
@@ -177,7 +191,9 @@ class Sharing:
             self._give(Pool(opening.number, held=False), _OPENING, _opened(opening, contents))
 
     def _give(self, pool: Pool, who: int, wanted: int) -> None:
-        for lot in self._lots[pool]:
+        lots = sorted(self._lots[pool], key=lambda lot: not lot.poor)
+        critical = who != _OPENING and self._tables.lines[who].critical
+        for lot in (each for each in lots if not (critical and each.poor)):
             given = lot.take(who, wanted)
             wanted -= given
             if lot.source is Source.SHELF and given:
@@ -204,7 +220,7 @@ class Sharing:
                 parts = split(cost, list(lot.taken.values()))
                 for (who, count), part in zip(lot.taken.items(), parts, strict=True):
                     if who == _OPENING:
-                        opened[pool.part].append(_Opened(lot.supplier, count, part))
+                        opened[pool.part].append(_Opened(lot.supplier, count, part, lot.quality))
                     else:
                         shares[who].append(self._share(lot, pool.part, count, part))
         for opening, contents in self._from_sets:
@@ -213,7 +229,8 @@ class Sharing:
         return shares
 
     def _share(self, lot: _Lot, part: PartNumber, pieces: int, cost: int) -> Share:
-        return Share(lot.source, lot.supplier, part, lot.number, pieces, self._money(cost))
+        money = self._money(cost)
+        return Share(lot.source, lot.supplier, part, lot.number, pieces, money, lot.quality)
 
     def _set_shares(
         self, contents: list[tuple[Pool, _Lot]], opened: list[_Opened]
@@ -229,7 +246,7 @@ class Sharing:
         for at, (who, pool, count) in enumerate(served):
             pieces = split(count, [each.sets for each in opened])
             for each, cost, some in zip(opened, costs, pieces, strict=True):
-                lot = _Lot(Source.SET, pool.part, some, cost[at], each.supplier)
+                lot = _Lot(Source.SET, pool.part, some, cost[at], each.supplier, each.quality)
                 yield who, self._share(lot, pool.part, some, cost[at])
 
     def _singly(self, pool: Pool) -> int | None:

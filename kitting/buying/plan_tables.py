@@ -37,13 +37,17 @@ class Pool:
 
 @dataclass(frozen=True, slots=True)
 class Article:
-    """An offer for one pool: its place among the problem's offers, and its options."""
+    """An offer for one pool: its place among the problem's offers, and its options.
+
+    A `poor` one is of a quality that no critical line takes.
+    """
 
     index: int
     offer: Offer
     pool: Pool
     bound: int | None
     options: tuple[Option, ...]
+    poor: bool = False
 
     def pieces(self, option: Option) -> int:
         """How many pieces an option brings."""
@@ -64,7 +68,8 @@ class Choice:
 class Tables:
     """The whole problem, ready for a solver, with some conditions lifted or none.
 
-    `spare` are lines that may go without.
+    `careful` are the pools of which some offer is poor, and the most that critical lines could take
+    of each. `spare` are lines that may go without.
     """
 
     problem: PlanProblem
@@ -76,6 +81,7 @@ class Tables:
     shelf: Mapping[Pool, tuple[int, int]]
     terms: tuple[Terms, ...]
     matched: frozenset[tuple[str, str]]
+    careful: Mapping[Pool, int]
     spare: frozenset[int] = frozenset()
 
 
@@ -104,12 +110,16 @@ class _Compiler:
         openings = tuple(s for s in problem.sets if s.number.maker not in self._banned_makers)
         most = _most(choices, openings)
         terms = tuple(self._terms(supplier) for supplier in problem.suppliers)
+        careful = _most((each for each in choices if lines[each.line].critical), ())
+        by_key = {each.supplier.key: each for each in terms}
+        articles = tuple(self._articles(most, by_key, careful, _in_sets(openings, careful)))
+        of_poor = {article.pool for article in articles if article.poor}
         return Tables(
             problem=problem,
             lines=lines,
             choices=choices,
             most=most,
-            articles=tuple(self._articles(most, {each.supplier.key: each for each in terms})),
+            articles=articles,
             openings=tuple(each for each in openings if Pool(each.number, held=False) in most),
             shelf=self._shelf(most),
             terms=terms,
@@ -119,6 +129,7 @@ class _Compiler:
                 if line.match
                 and conditions.match_condition(line.job, line.match) not in self._lifted
             ),
+            careful={pool: count for pool, count in careful.items() if pool in of_poor},
         )
 
     def _choices(self, lines: Iterable[PlanLine]) -> Iterable[Choice]:
@@ -163,19 +174,32 @@ class _Compiler:
                     found[pool] = (min(stock.quantity, most[pool]), cost)
         return found
 
-    def _articles(self, most: Mapping[Pool, int], terms: Mapping[str, Terms]) -> Iterable[Article]:
+    def _articles(
+        self,
+        most: Mapping[Pool, int],
+        terms: Mapping[str, Terms],
+        careful: Mapping[Pool, int],
+        opened_for: frozenset[PartNumber],
+    ) -> Iterable[Article]:
+        """What may be bought; of poor quality only where a line that is not critical may take it.
+
+        A set that brings a part of critical lines is bought of a quality that is fit for them.
+        """
         for index, offer in enumerate(self._problem.offers):
             both = (Pool(offer.part, held=False), Pool(offer.part, held=True))
             wanted = [pool for pool in both if pool in most]
             if not wanted or not self._usable(offer):
                 continue
             bound = self._bound(index)
+            poor = self._poor(offer)
             for pool in wanted:
+                if poor and (careful.get(pool) == most[pool] or offer.part in opened_for):
+                    continue
                 if not pool.held or self._takes_back(offer.supplier):
                     pricer = Pricer(self._problem, offer, terms[offer.supplier], bound)
                     options = pricer.options(most[pool])
                     if options:
-                        yield Article(index, offer, pool, bound, options)
+                        yield Article(index, offer, pool, bound, options, poor)
 
     def _usable(self, offer: Offer) -> bool:
         problem, policy = self._problem, self._policy
@@ -183,13 +207,22 @@ class _Compiler:
             offer.supplier in policy.banned_suppliers
             and conditions.supplier_condition(problem, offer.supplier) not in self._lifted
         )
+        unwanted = (
+            offer.quality in policy.not_of
+            and conditions.quality_condition(offer.quality) not in self._lifted
+        )
         days = policy.within_days if conditions.WITHIN_DAYS not in self._lifted else None
         return (
             offer.valid_on(problem.day)
-            and not banned
+            and not (banned or unwanted)
             and offer.part.maker not in self._banned_makers
             and (days is None or offer.days <= days)
         )
+
+    def _poor(self, offer: Offer) -> bool:
+        """Whether an offer is of a quality that no critical line takes."""
+        kept = conditions.critical_quality_condition(offer.quality) not in self._lifted
+        return kept and offer.quality in self._policy.not_where_critical
 
     def _bound(self, index: int) -> int | None:
         condition = conditions.stock_condition(self._problem, index)
@@ -217,6 +250,12 @@ def _most(choices: Iterable[Choice], openings: Iterable[PlanSet]) -> Mapping[Poo
         if opened:
             most[Pool(opening.number, held=False)] += opened
     return dict(most)
+
+
+def _in_sets(openings: Iterable[PlanSet], careful: Mapping[Pool, int]) -> frozenset[PartNumber]:
+    """The sets that bring a part which critical lines may take."""
+    parts = {pool.part for pool in careful if not pool.held}
+    return frozenset(each.number for each in openings if parts & dict(each.contents).keys())
 
 
 def opened_at_most(opening: PlanSet, most: Mapping[Pool, int]) -> int:

@@ -13,6 +13,8 @@ from enum import StrEnum
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from kitting.catalog.trade import Quality
+
 if TYPE_CHECKING:
     from datetime import date
 
@@ -75,7 +77,7 @@ class Purchase:
 class Share:
     """What a line gets from one source: so many of a part, at its share of what the source costs.
 
-    `number` is what is bought or taken: the part's own number, or the set's.
+    `number` is what is bought or taken: the part's own number, or the set's; `quality` as offered.
     """
 
     source: Source
@@ -84,6 +86,7 @@ class Share:
     number: PartNumber
     pieces: int
     cost: Decimal
+    quality: Quality = Quality.UNSAID
 
 
 @dataclass(frozen=True, slots=True)

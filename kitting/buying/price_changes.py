@@ -1,4 +1,4 @@
-"""What a new price list changes: new, gone, dearer, cheaper, superseded, and what nobody knows.
+"""What a new price list changes: new, gone, dearer or cheaper, other quality, superseded, unknown.
 
 Everything is counted; only the most telling few of each kind are kept, so that a list of any
 length takes little memory. Prices are compared as whole numbers, never as binary fractions.
@@ -26,7 +26,10 @@ from kitting.buying.price_rows import PriceRow, money_of
 from kitting.catalog.model import normal_number
 
 _MOST_WATCHED = 3_000_000
-_CHANGES = ("new", "gone", "unpriced", "dearer", "a little dearer", "cheaper", "other money")
+_CHANGES = (
+    "new", "gone", "unpriced", "dearer", "a little dearer", "cheaper", "other money",
+    "other quality",
+)  # fmt: skip
 
 
 class PriceChange(NamedTuple):
@@ -39,6 +42,16 @@ class PriceChange(NamedTuple):
     after: Decimal | None
     currency: str
     percent: Decimal | None
+    place: str
+
+
+class QualityChange(NamedTuple):
+    """One part's quality, before and after; empty where none was or is stated."""
+
+    part: str
+    their_number: str
+    before: str
+    after: str
     place: str
 
 
@@ -62,9 +75,9 @@ class Supersession(NamedTuple):
     new: Key | None
 
 
-OfferRow = tuple[str, str, str, str, int, int, str, str, str, int | None, int | None, object]
+OfferRow = tuple[str, str, str, str, int, int, str, str, str, int | None, int | None, str, object]
 """Their number, as compared, maker, number, pack, price, currency, from, until, days, stock,
-and the prices for more packs: as the store takes it."""
+quality and the prices for more packs: as the store takes it."""
 
 
 @dataclass(slots=True)
@@ -78,6 +91,7 @@ class ChangeReport:
     dearer: list[PriceChange] = field(default_factory=list)
     cheaper: list[PriceChange] = field(default_factory=list)
     other_money: list[PriceChange] = field(default_factory=list)
+    other_quality: list[QualityChange] = field(default_factory=list)
     strays: list[Stray] = field(default_factory=list)
     superseded: list[Supersession] = field(default_factory=list)
     twice: list[str] = field(default_factory=list)
@@ -224,6 +238,8 @@ class Comparison:
         for each in same:
             self.seen[each.line] = 1
         before = same[0] if len(same) == 1 else max(same, key=lambda each: (each.until, each.price))
+        if before.quality != row.quality:
+            self._note_quality(row, part, before)
         if before.currency != row.currency:
             self._note("other money", self.report.other_money, row, part, before)
         elif before.price == row.price:
@@ -251,6 +267,14 @@ class Comparison:
         self.report.counts[kind] += 1
         if len(kept) < self._most:
             kept.append(_change(row, part, before))
+
+    def _note_quality(self, row: PriceRow, part: Key, before: Held) -> None:
+        self.report.counts["other quality"] += 1
+        if len(self.report.other_quality) < self._most:
+            named = f"{part[0]}:{part[1]}"
+            self.report.other_quality.append(
+                QualityChange(named, row.number, before.quality, row.quality, row.place)
+            )
 
     def _watch(self, mark: int) -> None:
         """Notice a mark that was met before."""
@@ -286,7 +310,7 @@ class Comparison:
 def _offer(row: PriceRow, part: Key) -> OfferRow:
     return (
         row.number, row.normal, part[0], part[1], row.pack, row.price, row.currency,
-        row.valid_from, row.valid_until, row.days, row.stock, row.breaks,
+        row.valid_from, row.valid_until, row.days, row.stock, row.quality, row.breaks,
     )  # fmt: skip
 
 

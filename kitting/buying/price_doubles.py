@@ -21,8 +21,8 @@ TOO_OFTEN = f"the number stands over {MOST_TOGETHER} times"
 
 
 def mark_of(row: PriceRow, part: Key) -> int:
-    """A row's mark: the same for rows of one number, part and pack, and hardly for any others."""
-    return hash((row.normal, part, row.pack, row.valid_from))
+    """A row's mark: the same for rows of one number, part, pack and quality, hardly for others."""
+    return hash((row.normal, part, row.pack, row.valid_from, row.quality))
 
 
 class Settled(NamedTuple):

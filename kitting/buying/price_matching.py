@@ -29,6 +29,7 @@ class Held(NamedTuple):
     price: int
     currency: str
     until: str
+    quality: str = ""
 
     @property
     def part(self) -> Key:

@@ -26,7 +26,8 @@ class PriceRow(NamedTuple):
     number or maker:number where a column has it, `maker` the maker's key where one is named. Days
     are ISO 8601, empty where the row has none; `days` (to deliver), `stock` None likewise. `breaks`
     are (packs, price). `why` says why the row is no offer; empty for one that is. `least` is from
-    how many packs on the price holds, where a list has a row for each quantity.
+    how many packs on the price holds, where a list has a row for each quantity. `quality` is one
+    of `Quality`'s words.
     """
 
     sheet: str
@@ -47,6 +48,7 @@ class PriceRow(NamedTuple):
     text: str
     why: str = ""
     least: int = 1
+    quality: str = ""
 
     @property
     def place(self) -> str:

@@ -76,7 +76,7 @@ def _check_offers(trade: Trade, families: Sequence[Family], notes: Notes) -> Non
     parts = {number for family in families for number in family.part_by_number}
     makers = {maker.key for maker in trade.makers}
     near_parts: dict[PartNumber, str] = {}
-    grouped: dict[tuple[str, PartNumber, int], list[tuple[int, Offer]]] = {}
+    grouped: dict[tuple[object, ...], list[tuple[int, Offer]]] = {}
     for at, offer in enumerate(trade.offers):
         row = ("offers", str(at))
         _currency(trade, notes, row, offer.currency)
@@ -89,7 +89,8 @@ def _check_offers(trade: Trade, families: Sequence[Family], notes: Notes) -> Non
         prices = [offer.price, *(step.price for step in offer.breaks)]
         if any(later >= before for before, later in pairwise(prices)):
             notes.warn(row, "breaks", "more packs are no cheaper by the pack", "look at the breaks")
-        grouped.setdefault((offer.supplier, offer.part, offer.pack), []).append((at, offer))
+        alike = (offer.supplier, offer.part, offer.pack, offer.quality)
+        grouped.setdefault(alike, []).append((at, offer))
     for offers in grouped.values():
         _check_overlaps(offers, notes)
 

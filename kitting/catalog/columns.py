@@ -51,7 +51,11 @@ FAMILY_FILES: Mapping[str, tuple[str, ...]] = MappingProxyType(
 
 # Columns that a file may leave out; its cells then count as empty.
 MAY_BE_LEFT_OUT: Mapping[str, frozenset[str]] = MappingProxyType(
-    {"consequences": frozenset({"weight"}), "features": frozenset({"goes_with"})}
+    {
+        "consequences": frozenset({"weight"}),
+        "features": frozenset({"goes_with"}),
+        "offers": frozenset({"quality"}),
+    }
 )
 
 TRADE_FILES: Mapping[str, tuple[str, ...]] = MappingProxyType(
@@ -70,7 +74,8 @@ TRADE_FILES: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 
 OFFER_COLUMNS = _columns(
-    "their_number, part, pack, price, breaks, currency, valid_from, valid_until, days, stock"
+    "their_number, part, pack, price, breaks, currency, valid_from, valid_until, days, stock, "
+    "quality"
 )
 
 FAMILY_KEYS = ("name", "maker", "years", "edition", "unit", "summary")

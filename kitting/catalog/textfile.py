@@ -149,7 +149,7 @@ def _heading(
     for name in heading:
         if name not in columns:
             problems.add(place, f"'{name}' is no column here", did_you_mean(name, missing))
-    spared = MAY_BE_LEFT_OUT.get(file, frozenset())
+    spared = MAY_BE_LEFT_OUT.get(file.partition("-")[0], frozenset())
     for column in (column for column in missing if column not in spared):
         problems.add(place, f"the column {column} is missing", "add it; its cells may be empty")
     return _Heading(heading, len(cells), spared)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -14,6 +15,25 @@ if TYPE_CHECKING:
 
     from kitting.catalog.model import PartNumber
     from kitting.measure import Quantity
+
+
+class Quality(StrEnum):
+    """What an offered part is by origin, in the supplier's word; `UNSAID` where he gives none.
+
+    `MAKERS_OWN` was made by or for the engine's maker, `OLD_STOCK` is such a part that has lain
+    unused since, `PATTERN` is somebody else's copy of it.
+    """
+
+    MAKERS_OWN = "maker's own"
+    OLD_STOCK = "new old stock"
+    PATTERN = "pattern"
+    USED = "used"
+    UNSAID = ""
+
+    @property
+    def told(self) -> str:
+        """How it reads where something must stand."""
+        return self.value or "of no stated quality"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +74,7 @@ class Offer:
     valid_until: date
     days: int
     stock: int | None = None
+    quality: Quality = Quality.UNSAID
 
     def valid_on(self, day: date) -> bool:
         """Whether the price holds on that day."""

@@ -7,12 +7,13 @@ from decimal import Decimal
 from kitting.catalog import cells
 from kitting.catalog.model import PartNumber
 from kitting.catalog.rows import Row
-from kitting.catalog.trade import Maker, Offer, Operation, Rate, Supplier, WorkPrice
+from kitting.catalog.trade import Maker, Offer, Operation, Quality, Rate, Supplier, WorkPrice
 
 _ZERO = Decimal(0)
 _ONE = Decimal(1)
 _NO_DAY = date.min
 _FROM_0, _FROM_1 = cells.whole(0), cells.whole(1)
+_QUALITY = cells.member(Quality, [each for each in Quality if each])
 
 
 def maker(row: Row) -> Maker:
@@ -51,6 +52,7 @@ def offer(supplier_key: str, known: Supplier | None) -> Callable[[Row], Offer]:
             valid_until=row.need("valid_until", cells.day, _NO_DAY),
             days=row.maybe("days", _FROM_0, known.days if known else 0),
             stock=row.maybe("stock", _FROM_0, None),
+            quality=row.maybe("quality", _QUALITY, Quality.UNSAID),
         )
 
     return make

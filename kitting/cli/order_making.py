@@ -10,9 +10,10 @@ import click
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import counted
 from kitting.cli.amounts import shortened, worded
+from kitting.cli.buying_terms import buying_terms, policy_of
 from kitting.cli.opened import on_day, path_within, today
 from kitting.cli.order_common import paths_of
-from kitting.cli.order_plan import AIMS, asked_again, buying_terms, planned_for, policy_of
+from kitting.cli.order_plan import AIMS, asked_again, planned_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

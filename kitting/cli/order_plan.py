@@ -5,17 +5,17 @@ from __future__ import annotations
 import sys
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import click
 
 from kitting.buying.orders import OrderState
 from kitting.cli.answer import Answer, reads
+from kitting.cli.buying_terms import buying_terms, policy_of
 from kitting.cli.opened import on_day, path_within
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
     from typing import Any
 
     from kitting.buying.demand import PlanProblem, Policy, ShelfStock
@@ -38,45 +38,6 @@ class Planned:
     left_out: tuple[str, ...]
 
 
-def buying_terms(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Give a command the terms on which a plan is made."""
-    for option in (
-        click.option("--not-from", "not_from", multiple=True, help="A supplier that is not used."),
-        click.option("--not-made-by", "not_made_by", multiple=True, help="A maker not wanted."),
-        click.option("--rather", default="", help="A maker whose parts are preferred."),
-        click.option(
-            "--premium", default="0", help="By how many per cent his parts may cost more."
-        ),
-        click.option(
-            "--returns-to",
-            "returns_to",
-            multiple=True,
-            help="A supplier that takes held parts on sale or return.",
-        ),
-        click.option(
-            "--leave-out",
-            "leave_out",
-            multiple=True,
-            metavar="LINE",
-            help="A line that is not planned, such as 2.11 or 26-041:2.11.",
-        ),
-        click.option(
-            "--even-from",
-            "again",
-            multiple=True,
-            help="Ask this supplier again for what failed with him for this job.",
-        ),
-        click.option(
-            "--seconds",
-            type=click.FloatRange(1, 600),
-            default=20.0,
-            help="Time for each plan; half of it for --why.",
-        ),
-    ):
-        function = option(function)
-    return function
-
-
 def asked_again(work: UnitOfWork, before: Before, terms: Mapping[str, Any]) -> Before:
     """What came before, without the failures of those who are asked again all the same.
 
@@ -91,37 +52,6 @@ def asked_again(work: UnitOfWork, before: Before, terms: Mapping[str, Any]) -> B
         if key not in known:
             raise NotFound("supplier", key, nearest(key, known, 3))
     return replace(before, failures=replace(before.failures, again=frozenset(terms["again"])))
-
-
-def policy_of(work: UnitOfWork, terms: Mapping[str, Any]) -> Policy:
-    """The policy that a command's terms say.
-
-    Raises:
-        BadInput: a supplier or maker that is not known, or a premium that is no number.
-    """
-    from kitting.buying.demand import Policy
-    from kitting.catalog.nearest import nearest
-    from kitting.errors import BadInput, NotFound, Problem
-
-    trade = work.trade.trade(())
-    makers = {maker.key for maker in trade.makers}
-    for key in (*terms["not_from"], *terms["returns_to"]):
-        if key not in trade.supplier_by_key:
-            raise NotFound("supplier", key, nearest(key, trade.supplier_by_key, 3))
-    for key in (*terms["not_made_by"], *filter(None, (terms["rather"],))):
-        if key not in makers:
-            raise NotFound("maker", key, nearest(key, makers, 3))
-    typed = str(terms["premium"])
-    if not typed.replace(".", "", 1).isdecimal():
-        raise BadInput(Problem("--premium", f"'{typed}' is no number of per cent", "such as 10"))
-    return Policy(
-        banned_makers=frozenset(terms["not_made_by"]),
-        banned_suppliers=frozenset(terms["not_from"]),
-        preferred_maker=terms["rather"],
-        premium=Decimal(typed),
-        sale_or_return=frozenset(terms["returns_to"]),
-        time_limit=float(terms["seconds"]),
-    )
 
 
 def planned_for(
@@ -217,14 +147,16 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     the shop's own shelf are all weighed; the plan is proved, or says how far it may be from the
     best. With --why one plan is made, and for each line the next best is looked for. Held lines
     stay out, unless a supplier takes them on sale or return. What failed with a supplier for a job
-    is not asked of him again for that job.
+    is not asked of him again for that job. A used part is not bought for a critical position (one
+    that the job cannot be closed without a figure of), unless asked for.
 
     \b
     Examples:
       kitting order plan 26-041
       kitting order plan 26-041 26-050 --why cheapest
-      kitting order plan 26-041 --not-from calder-flats
+      kitting order plan 26-041 --not-from calder-flats --within 7
       kitting order plan 26-041 --even-from thornhay
+      kitting order plan 26-041 --not-of used --not-where-critical pattern
     """
     from kitting.buying.drafting_plan import failed_before
     from kitting.buying.plan import compare, make_plan

@@ -111,7 +111,7 @@ def _row(each: LineStanding) -> tuple[str, ...]:
     return (
         line.id,
         line.part.number,
-        line.name,
+        f"{line.name}, {line.quality}" if line.quality else line.name,
         str(line.quantity),
         f"{each.pack_price}",
         f"{each.due:%d %b}",

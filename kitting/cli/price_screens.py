@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from decimal import Decimal
 
-    from kitting.buying.price_changes import PriceChange
+    from kitting.buying.price_changes import PriceChange, QualityChange
     from kitting.cli.price_loading import Look
     from kitting.store.offers import PastOffer
     from kitting.store.price_lists import KeptList
@@ -27,6 +27,7 @@ def look_text(look: Look, dearer_by: Decimal) -> str:
         _changed("Dearer, the most first", look.report.dearer),
         _changed("Cheaper, the most first", look.report.cheaper),
         _changed("In other money than before", look.report.other_money),
+        _other_quality(look.report.other_quality),
         _changed("New", look.report.new),
         _changed("Gone", look.report.gone),
         _superseded(look),
@@ -60,6 +61,7 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
         "a little dearer": f"dearer by {dearer_by:f} % or less",
         "cheaper": "cheaper",
         "other money": "in other money than before",
+        "other quality": "of another quality than before",
         "same": "as before",
         "unpriced": "in the list as before, yet without one price",
         "twice": "rows that say the same again",
@@ -94,6 +96,16 @@ def _changed(title: str, changes: Sequence[PriceChange]) -> str:
     right = "".join(str(place) for place, at in enumerate(filled) if at in {2, 3, 4, 6})
     shown = [[row[at] for at in filled] for row in rows]
     return table([names[at] for at in filled], shown, right=right)
+
+
+def _other_quality(changes: Sequence[QualityChange]) -> str:
+    if not changes:
+        return ""
+    rows = [
+        (each.part, each.their_number, each.before or "not stated", each.after or "not stated")
+        for each in changes
+    ]
+    return table(("Of another quality than before", "their number", "before", "now"), rows)
 
 
 def _superseded(look: Look) -> str:
@@ -170,13 +182,14 @@ def offers_text(part: str, offers: Sequence[PastOffer], history: bool) -> str:
             past.offer.their_number,
             str(past.offer.pack),
             f"{past.offer.price:,} {past.offer.currency}",
+            past.offer.quality,
             f"{past.offer.valid_from}",
             f"{past.offer.valid_until}",
             *((f"{past.ended_at:%Y-%m-%d}" if past.ended_at else "holds",) if history else ()),
         )
         for past in offers
     ]
-    names = ("supplier", "their number", "pack", "price", "from", "until")
+    names = ("supplier", "their number", "pack", "price", "quality", "from", "until")
     ended = ("list ended",) if history else ()
     return "\n\n".join((heading(f"Offers of {part}"), table((*names, *ended), rows, right="23")))
 

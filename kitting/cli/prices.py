@@ -84,7 +84,7 @@ def load(
 
     \b
     Fields: number part maker price currency per pack quantity breaks
-            valid_from valid_until days stock superseded_by text
+            valid_from valid_until days stock quality superseded_by text
 
     \b
     Examples:

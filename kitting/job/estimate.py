@@ -14,7 +14,14 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from kitting.job.labour import labour_hours
-from kitting.job.pricing import Market, Quote, WorkQuote, rounded
+from kitting.job.pricing import (
+    UNSOUND_WHERE_CRITICAL,
+    Market,
+    Quote,
+    WorkQuote,
+    rounded,
+    unsound_for,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -161,8 +168,11 @@ class _Pricing:
         """Price a kit line at its best offer; the worst case at the dearer of its two grades."""
         if line.part is None:
             raise ValueError(f"line {line.key} has no part number and cannot be priced")
-        quote = self._market.quote(line.part, line.quantity)
-        worst = self._market.quote(line.worst_part, line.quantity) if line.worst_part else None
+        barred = unsound_for(self._family, line.positions)
+        quote = self._market.quote(line.part, line.quantity, barred)
+        others = quote is None and self._market.offered(line.part)
+        worst_part = line.worst_part
+        worst = self._market.quote(worst_part, line.quantity, barred) if worst_part else None
         asked = self._asked(quote, line.quantity)
         return EstimateLine(
             kind=LineKind.PART,
@@ -178,7 +188,7 @@ class _Pricing:
             kit_line=line.key,
             part=line.part,
             quote=quote,
-            flags=tuple(_flags(quote, line)),
+            flags=tuple(_flags(quote, line, others=others)),
             because=(*line.needed, *line.chosen),
         )
 
@@ -197,7 +207,7 @@ class _Pricing:
     def sets(self, kit: Kit) -> Iterator[EstimateLine]:
         """Price the sets that were chosen."""
         for chosen in kit.sets:
-            quote = self._market.quote(chosen.set, 1)
+            quote = self._market.quote(chosen.set, 1, UNSOUND_WHERE_CRITICAL)
             asked = self._asked(quote, 1)
             part = self._family.part_by_number[chosen.set]
             yield EstimateLine(
@@ -282,8 +292,11 @@ class _Asked:
         return self.quantity * self.unit_net
 
 
-def _flags(quote: Quote | None, line: KitLine) -> Iterator[str]:
-    if quote is None:
+def _flags(quote: Quote | None, line: KitLine, *, others: bool) -> Iterator[str]:
+    """What the reader must know of a line; `others` says that none but unsound ones are offered."""
+    if others:
+        yield "no price but for a used one, where the position is critical: ask the suppliers"
+    elif quote is None:
         yield "no price: ask the suppliers"
     elif quote.lapsed:
         yield f"price lapsed on {quote.offer.valid_until}: confirm"

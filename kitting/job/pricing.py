@@ -10,16 +10,32 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import TYPE_CHECKING
 
+from kitting.catalog.trade import Quality
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from datetime import date
 
+    from kitting.catalog.family import Family
     from kitting.catalog.model import PartNumber
     from kitting.catalog.trade import Offer, Trade, WorkPrice
 
 # ISO 4217 minor units of the currencies that do not have two.
 _MINOR_UNITS = {"JPY": 0, "KRW": 0, "KWD": 3, "BHD": 3, "TND": 3}
+
+# What is not bought for a critical position unless somebody asks for it.
+UNSOUND_WHERE_CRITICAL = frozenset({Quality.USED})
+_ANY: frozenset[Quality] = frozenset()
+
+
+def unsound_for(family: Family, positions: Iterable[str]) -> frozenset[Quality]:
+    """The qualities that are not bought for some positions: none, unless one of them is critical.
+
+    A position is critical where a job cannot be closed without one of its figures.
+    """
+    features = (each for key in positions for each in family.features_of.get(key, ()))
+    return UNSOUND_WHERE_CRITICAL if any(each.critical for each in features) else _ANY
 
 
 def rounded(amount: Decimal, currency: str) -> Decimal:
@@ -72,12 +88,16 @@ class Market:
         """Whether anyone sells the part today, or did at a price now past."""
         return any(offer.valid_from <= self.day for offer in self._offers(part))
 
-    def quote(self, part: PartNumber, quantity: int) -> Quote | None:
+    def quote(
+        self, part: PartNumber, quantity: int, barred: frozenset[Quality] = _ANY
+    ) -> Quote | None:
         """The cheapest valid offer; without one, the latest lapsed offer; None when there is none.
 
-        Equal prices go to the sooner supplier, then by key, so that the answer is always the same.
+        Offers of a barred quality count for none. Equal prices go to the sooner supplier, then by
+        key, so that the answer is always the same.
         """
-        begun = [offer for offer in self._offers(part) if offer.valid_from <= self.day]
+        fit = [offer for offer in self._offers(part) if offer.quality not in barred]
+        begun = [offer for offer in fit if offer.valid_from <= self.day]
         valid = [offer for offer in begun if offer.valid_on(self.day)]
         if valid:
             quotes = (self._quote(offer, quantity, lapsed=False) for offer in valid)
@@ -87,9 +107,12 @@ class Market:
             return self._quote(latest, quantity, lapsed=True)
         return None
 
-    def quotes(self, part: PartNumber, quantity: int) -> tuple[Quote, ...]:
-        """Every valid offer, cheapest first."""
-        valid = (offer for offer in self._offers(part) if offer.valid_on(self.day))
+    def quotes(
+        self, part: PartNumber, quantity: int, barred: frozenset[Quality] = _ANY
+    ) -> tuple[Quote, ...]:
+        """Every valid offer but those of a barred quality, cheapest first."""
+        fit = (offer for offer in self._offers(part) if offer.quality not in barred)
+        valid = (offer for offer in fit if offer.valid_on(self.day))
         quotes = [self._quote(offer, quantity, lapsed=False) for offer in valid]
         return tuple(sorted(quotes, key=lambda q: (q.home, q.offer.days, q.offer.supplier)))
 

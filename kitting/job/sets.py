@@ -12,6 +12,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from kitting.job.because import Because
+from kitting.job.pricing import UNSOUND_WHERE_CRITICAL
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -49,7 +50,7 @@ def choose_sets(
 
     A line is covered when the set brings all of its quantity. Held lines are never covered: a set
     bought now may be of the wrong size. A line without a price of its own counts as nothing saved,
-    so a set is taken only on prices that are known.
+    so a set is taken only on prices that are known; of a quality that any line may take.
     """
     content = _content(items)
     alone = _alone(lines, market)
@@ -90,7 +91,7 @@ def _candidates(
     candidates = []
     known = [line for line in lines if line.key in alone]
     for number, parts in content.items():
-        quote = market.quote(number, 1)
+        quote = market.quote(number, 1, UNSOUND_WHERE_CRITICAL)
         if quote is None or quote.lapsed:
             continue
         covers = frozenset(line.key for line in _covered(known, parts))

@@ -16,12 +16,14 @@ from kitting.catalog.resolver import resolve, subgraph_about
 from kitting.catalog.ways import Need, Step, Way, WayKind
 from kitting.job.because import Because
 from kitting.job.fitted import fits_here
+from kitting.job.pricing import unsound_for
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kitting.catalog.family import Family
     from kitting.catalog.model import Fit, Grade, PartNumber, Position, SizeTable
+    from kitting.catalog.trade import Quality
     from kitting.job.findings import Job
     from kitting.job.pricing import Market
 
@@ -151,8 +153,9 @@ class Sourcing:
         return counts
 
     def _options(self, position: Position, fits: list[Fit], grade: Grade | None) -> list[_Option]:
+        barred = unsound_for(self.family, (position.key,))
         options = [
-            _Option(fit, way, self._price(way))
+            _Option(fit, way, self._price(way, barred))
             for fit in fits
             for way in self._resolved(position, fit, grade)
             if all(self.market.offered(part) for part, _ in (*way.parts, *way.companions))
@@ -179,10 +182,10 @@ class Sourcing:
         )
         return resolve(need, subgraph_about(self.family, fit.part), self.market.day).ways
 
-    def _price(self, way: Way) -> Decimal | None:
+    def _price(self, way: Way, barred: frozenset[Quality]) -> Decimal | None:
         total = Decimal(0)
         for part, quantity in (*way.parts, *way.companions):
-            quote = self.market.quote(part, quantity)
+            quote = self.market.quote(part, quantity, barred)
             if quote is None or quote.lapsed:
                 return None
             total += quote.home

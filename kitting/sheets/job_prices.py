@@ -157,5 +157,5 @@ def _offer_rows(path: JobPath, market: Market, line: EstimateLine, taken: Quote)
             quote.home,
             offer.days,
             offer.valid_until,
-            "price lapsed" if quote.lapsed else "",
+            ", ".join(filter(None, (offer.quality, "price lapsed" if quote.lapsed else ""))),
         )

@@ -1,10 +1,11 @@
-"""What the lesser cells of a price list mean: packs, days, stock, dates, part numbers."""
+"""What the lesser cells of a price list mean: packs, days, stock, quality, dates, part numbers."""
 
 from __future__ import annotations
 
 import re
 from datetime import date
 
+from kitting.catalog.trade import Quality
 from kitting.sheets.price_list_marks import Mark, Marked, tidy
 
 LONGEST_NUMBER = 60
@@ -47,6 +48,20 @@ _DAYS_WORD = re.compile(r"(?:\d+\s*(?:-|–|to|bis)\s*)?(\d{1,4})(?:[.,]0+)?\s*(
 _UNITS = {"": 1, "d": 1, "day": 1, "days": 1, "tag": 1, "tage": 1, "w": 7, "wk": 7, "wks": 7,
           "week": 7, "weeks": 7, "woche": 7, "wochen": 7, "month": 30, "months": 30}  # fmt: skip
 _STOCK = re.compile(r"[>~]?\s*(\d{1,9})(?:[.,]0+)?\s*(?:\+|off|pcs|stk|in stock)?", re.IGNORECASE)
+_QUALITIES = {
+    Quality.UNSAID: "|-|–|—|n/a|na|new|neu|neuf|neuve|not known|unknown",
+    Quality.MAKERS_OWN: "maker's own|makers own|own|genuine|genuine part|original|original part|oe"
+    "|oem|original equipment|originalteil|d'origine|origine",
+    Quality.OLD_STOCK: "new old stock|nos|n.o.s|old stock|unused old stock|genuine old stock"
+    "|altbestand|lagerfund|vieux stock",
+    Quality.PATTERN: "pattern|pattern part|copy|replica|repro|reproduction|remade|remake"
+    "|aftermarket|after market|nachbau|nachfertigung|reproduktion|refabrication|copie",
+    Quality.USED: "used|second hand|second-hand|secondhand|2nd hand|s/h|worn|reconditioned"
+    "|refurbished|recon|gebraucht|überholt|occasion|d'occasion|usagé",
+}
+_QUALITY_BY_WORD = {
+    word: quality for quality, words in _QUALITIES.items() for word in words.split("|")
+}
 _NO_STOCK = re.compile(r"(?:out of stock|out|nil|none|no|nein|-)", re.IGNORECASE)
 
 
@@ -140,6 +155,18 @@ def stock_of(text: str) -> int | None:
     if found:
         return int(found[1])
     return 0 if plain and _NO_STOCK.fullmatch(plain) else None
+
+
+def quality_of(text: str) -> Quality | None:
+    """Return what a cell says of a part's origin; None for a word that nobody knows.
+
+    That a part is new does not say who made it.
+
+    >>> quality_of("N.O.S."), quality_of("Reproduction"), quality_of("New"), quality_of("good")
+    (<Quality.OLD_STOCK: 'new old stock'>, <Quality.PATTERN: 'pattern'>, <Quality.UNSAID: ''>, None)
+    """
+    plain = tidy(text).casefold().replace("’", "'").rstrip(".")
+    return _QUALITY_BY_WORD.get(plain)
 
 
 def day_of(text: str) -> date | None:

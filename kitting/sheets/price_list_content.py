@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Collection, Sequence
 
 from kitting.catalog.model import normal_number
-from kitting.sheets.price_list_cells import LONGEST_NUMBER, day_of, pack_of
+from kitting.sheets.price_list_cells import LONGEST_NUMBER, day_of, pack_of, quality_of
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_marks import Mark, Marked
 from kitting.sheets.price_list_money import MoneyReader
@@ -98,6 +98,7 @@ _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
     Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),
     Field.QUANTITY: _mostly(lambda text: quantity_of(text) > 0, 10),
+    Field.QUALITY: _mostly(lambda text: quality_of(text) is not None, 20),
     Field.VALID_FROM: _DAY,
     Field.VALID_UNTIL: _DAY,
 }

@@ -27,6 +27,7 @@ class Field(StrEnum):
     VALID_UNTIL = "valid_until"
     DAYS = "days"
     STOCK = "stock"
+    QUALITY = "quality"
     SUPERSEDED_BY = "superseded_by"
     TEXT = "text"
 
@@ -46,6 +47,7 @@ MEANINGS = MappingProxyType(
         Field.VALID_UNTIL: "last day of the price",
         Field.DAYS: "days to deliver",
         Field.STOCK: "packs in stock",
+        Field.QUALITY: "maker's own, new old stock, pattern or used",
         Field.SUPERSEDED_BY: "the number that replaces it",
         Field.TEXT: "what it is, in words",
     }
@@ -104,6 +106,11 @@ HEADINGS = MappingProxyType(
             "stock", "in stock", "stock qty", "qty available", "available", "on hand",
             "free stock", "bestand", "lagerbestand", "quantity in stock", "existencias", "giacenza",
             "voorraad",
+        ),
+        Field.QUALITY: (
+            "quality", "condition", "origin", "part quality", "quality mark", "genuine or pattern",
+            "genuine pattern", "original or pattern", "original or copy", "new or used", "new used",
+            "qualität", "zustand", "herkunft", "qualité", "état", "origine",
         ),
         Field.SUPERSEDED_BY: (
             "superseded by", "replaced by", "supersession", "superseded", "replacement",

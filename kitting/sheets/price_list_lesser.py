@@ -1,10 +1,11 @@
-"""The lesser cells of a price list's row: pack, days, stock, currency, prices for more packs."""
+"""The lesser cells of a price list's row: pack, days, stock, quality, currency, prices for more."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from kitting.sheets.price_list_cells import day_of, days_of, pack_of, stock_of
+from kitting.catalog.trade import Quality
+from kitting.sheets.price_list_cells import day_of, days_of, pack_of, quality_of, stock_of
 from kitting.sheets.price_list_fields import Field
 from kitting.sheets.price_list_marks import tidy
 from kitting.sheets.price_list_steps import quantity_of
@@ -29,6 +30,7 @@ LESSER = (
     Field.VALID_UNTIL,
     Field.DAYS,
     Field.STOCK,
+    Field.QUALITY,
 )
 
 
@@ -45,6 +47,7 @@ class Terms(NamedTuple):
     days: int | None = None
     stock: int | None = None
     breaks: tuple[tuple[int, int], ...] = ()
+    quality: Quality = Quality.UNSAID
     why: str = ""
 
 
@@ -77,6 +80,7 @@ class Lesser:
             self._soft(Field.DAYS),
             self._soft(Field.STOCK),
             self._breaks(),
+            self._quality(),
             self.why,
         )
 
@@ -89,6 +93,16 @@ class Lesser:
         if not count:
             self._problem(column, f"'{tidy(text)[:30]}' is no {what}", "write a number")
         return count
+
+    def _quality(self) -> Quality:
+        column, text = self._reader.cell(Field.QUALITY, self._cells)
+        found = quality_of(text)
+        if found is None and column is not None:
+            words = ", ".join(filter(None, Quality))
+            self._problem(
+                column, f"'{tidy(text)[:30]}' is no quality", f"one of {words}, or leave it empty"
+            )
+        return found or Quality.UNSAID
 
     def _soft(self, field: Field) -> int | None:
         column, text = self._reader.cell(field, self._cells)

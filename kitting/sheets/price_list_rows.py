@@ -135,6 +135,7 @@ class RowReader:
         return PriceRow(
             self._sheet, row, number, normal, part, terms.maker, price, currency, pack,
             breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why, least,
+            terms.quality,
         )  # fmt: skip
 
     def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:

@@ -38,6 +38,7 @@ _PROPOSALS = table_of(LinkProposalRow)
 _OFFER_COLUMNS = (
     "list_id", "line", "supplier", "their_number", "their_normal", "part_maker", "part_number",
     "pack", "price", "currency", "valid_from", "valid_until", "days", "stock",
+    "quality",
 )  # fmt: skip
 
 
@@ -153,10 +154,10 @@ class PriceLists:
                 made = []
                 for values in some:
                     line += 1
-                    *plain, days, stock, steps = values
+                    *plain, days, stock, quality, steps = values
                     # Figures stand as text; the column makes whole numbers of them.
-                    row = (list_id, line, new.supplier, *plain, days or new.days, stock or None)
-                    made.append(row)
+                    rest = (days or new.days, stock or None, quality)
+                    made.append((list_id, line, new.supplier, *plain, *rest))
                     for rank, step in enumerate(json.loads(steps) if steps else (), 1):
                         breaks.append((list_id, line, rank, *step))
                 yield made

@@ -15,7 +15,8 @@ from kitting.buying.price_rows import PriceRow, plain_number
 
 # `+list_id`: of the two keys that a row has, the number finds it; its list is then looked at.
 _HELD = (
-    "their_normal, line, part_maker, part_number, pack, price, currency, valid_until FROM offers"
+    "their_normal, line, part_maker, part_number, pack, price, currency, valid_until, quality "
+    "FROM offers"
 )
 
 
@@ -95,7 +96,7 @@ class PriceNumbers:
         rows = self._ask(f"{_HELD} WHERE +list_id = :list AND their_normal", numbers)
         found: dict[str, list[Held]] = {}
         for row in rows:
-            held = Held(row[1], row[2], row[3], row[4], row[5], row[6], str(row[7]))
+            held = _held_in(row)
             found.setdefault(row[0], []).append(held)
         return found
 
@@ -107,7 +108,7 @@ class PriceNumbers:
         for maker, numbers in makers.items():
             where = "WHERE +list_id = :list AND part_maker = :maker AND part_number"
             for row in self._ask(f"{_HELD} {where}", numbers, maker=maker):
-                held = Held(row[1], row[2], row[3], row[4], row[5], row[6], str(row[7]))
+                held = _held_in(row)
                 found.setdefault(held.part, []).append(held)
         return found
 
@@ -137,6 +138,11 @@ class PriceNumbers:
         # The driver's own rows: a million of the library's would cost as much as finding them.
         cursor = self._connection.execute(text(query), used).cursor
         return iter(cursor.fetchall() if cursor else ())
+
+
+def _held_in(row: Any) -> Held:
+    """An offer of the list that holds, of a row of what `_HELD` selects."""
+    return Held(row[1], row[2], row[3], row[4], row[5], row[6], str(row[7]), row[8])
 
 
 def _elsewhere(known: Known) -> set[Key]:

@@ -41,10 +41,11 @@ class PriceSpool:
             [
                 f"{number}\x1f{normal}\x1f{maker}\x1f{part}\x1f{pack}\x1f{price}\x1f{currency}\x1f"
                 f"{first}\x1f{last}\x1f{'' if days is None else days}\x1f"
-                f"{'' if stock is None else stock}\x1f{json.dumps(breaks) if breaks else ''}\n"
+                f"{'' if stock is None else stock}\x1f{quality}\x1f"
+                f"{json.dumps(breaks) if breaks else ''}\n"
                 for (
                     number, normal, maker, part, pack, price, currency, first, last, days, stock,
-                    breaks,
+                    quality, breaks,
                 ) in offers
             ]
         )  # fmt: skip

@@ -65,6 +65,8 @@ def _items(problem: PlanProblem) -> Iterator[Item]:
             continue
         if offer.part.maker in policy.banned_makers:
             continue
+        if offer.quality in policy.not_of or _opens_for_critical(problem, offer):
+            continue
         if policy.within_days is not None and offer.days > policy.within_days:
             continue
         if (offer.part, False) in wanted:
@@ -73,13 +75,32 @@ def _items(problem: PlanProblem) -> Iterator[Item]:
             yield Item(offer, True)
 
 
-def _demands(problem: PlanProblem) -> Iterator[tuple[Counter[PoolKey], Decimal]]:
-    """What each choice of ways needs, and what its work costs."""
+def _opens_for_critical(problem: PlanProblem, offer: Offer) -> bool:
+    """Whether it is a set of poor quality that brings a part which a critical line may take."""
+    policy = problem.policy
+    lines = [line for line in problem.lines if line.critical and not line.held]
+    wanted = {
+        part
+        for line in lines
+        for way in line.ways
+        if _sound(line, way, policy)
+        for part, _ in way.parts
+    }
+    inside = {p for e in problem.sets if e.number == offer.part for p, _ in e.contents}
+    return offer.quality in policy.not_where_critical and bool(inside & wanted)
+
+
+Demand = tuple[Counter[PoolKey], Counter[PoolKey], Decimal]
+
+
+def _demands(problem: PlanProblem) -> Iterator[Demand]:
+    """What each choice of ways needs, what of it for critical lines, and what its work costs."""
     policy = problem.policy
     lines = [line for line in problem.lines if not line.held or policy.sale_or_return]
     for ways in product(*(line.ways for line in lines)):
         makers: dict[tuple[str, str], set[str]] = {}
         needs: Counter[PoolKey] = Counter()
+        careful: Counter[PoolKey] = Counter()
         sound = True
         for line, way in zip(lines, ways, strict=True):
             if line.match:
@@ -87,8 +108,9 @@ def _demands(problem: PlanProblem) -> Iterator[tuple[Counter[PoolKey], Decimal]]
             sound &= _sound(line, way, policy)
             for part, quantity in way.parts:
                 needs[(part, line.held)] += quantity
+                careful[(part, line.held)] += quantity if line.critical else 0
         if sound and all(len(each) == 1 for each in makers.values()):
-            yield needs, sum((way.work for way in ways), Decimal(0))
+            yield needs, careful, sum((way.work for way in ways), Decimal(0))
 
 
 def _sound(line: PlanLine, way: LineWay, policy: Policy) -> bool:
@@ -100,7 +122,7 @@ def _sound(line: PlanLine, way: LineWay, policy: Policy) -> bool:
 
 def _buy(
     search: Search,
-    demands: list[tuple[Counter[PoolKey], Decimal]],
+    demands: list[Demand],
     packs: list[int],
     at: int,
     spent: Decimal,
@@ -154,7 +176,7 @@ def _home(problem: PlanProblem, amount: Decimal, currency: str) -> Decimal:
 
 def _settle(
     search: Search,
-    demands: list[tuple[Counter[PoolKey], Decimal]],
+    demands: list[Demand],
     packs: list[int],
     spent: Decimal,
 ) -> None:
@@ -165,11 +187,14 @@ def _settle(
             return
         spent += terms
     have: Counter[PoolKey] = Counter()
+    fit: Counter[PoolKey] = Counter()
     for item, count in zip(search.items, packs, strict=True):
         have[(item.offer.part, item.held)] += count * item.offer.pack
-    for needs, work in demands:
+        if item.offer.quality not in problem.policy.not_where_critical:
+            fit[(item.offer.part, item.held)] += count * item.offer.pack
+    for needs, careful, work in demands:
         for opened in product(*(range(12) for _ in problem.sets)):
-            cost = _rest(problem, have, needs, opened)
+            cost = _rest(problem, (have, fit), (needs, careful), opened)
             if cost is not None and (search.best is None or spent + work + cost < search.best):
                 search.best = spent + work + cost
 
@@ -206,21 +231,26 @@ def _terms(search: Search, supplier: Supplier, packs: list[int]) -> Decimal | No
 
 def _rest(
     problem: PlanProblem,
-    have: Counter[PoolKey],
-    needs: Counter[PoolKey],
+    have: tuple[Counter[PoolKey], Counter[PoolKey]],
+    needs: tuple[Counter[PoolKey], Counter[PoolKey]],
     opened: tuple[int, ...],
 ) -> Decimal | None:
-    """What the shelf must add, at its cost; None when it cannot."""
-    supply = Counter(have)
-    wanted = Counter(needs)
+    """What the shelf must add, at its cost; None when it cannot.
+
+    Of what there is and is needed the second is what is fit for critical lines, and theirs.
+    """
+    supply, fit = map(Counter, have)
+    wanted, careful = Counter(needs[0]), needs[1]
     for each, count in zip(problem.sets, opened, strict=True):
         if count:
             wanted[(each.number, False)] += count
             for part, pieces in each.contents:
                 supply[(part, False)] += pieces * count
+                fit[(part, False)] += pieces * count
     short: Counter[PartNumber] = Counter()
     for (part, held), count in wanted.items():
-        short[part] += max(0, count - supply[(part, held)])
+        pool = (part, held)
+        short[part] += max(0, count - supply[pool], careful[pool] - fit[pool])
     cost = Decimal(0)
     shelf = {stock.part: stock for stock in problem.shelf}
     for part, count in short.items():

@@ -14,7 +14,7 @@ from kitting.buying.demand import (
     SmallOrder,
 )
 from kitting.catalog.model import PartNumber
-from kitting.catalog.trade import Supplier
+from kitting.catalog.trade import Quality, Supplier
 from tests.buying.markets import DAY, RATES, a_supplier, an_offer, part_of
 
 
@@ -44,6 +44,7 @@ def a_small_market(seed: int) -> PlanProblem:
                 stock=random.choice((None, None, None, 0, 1, 2)),
             )
         )
+        quality = random.choice((Quality.UNSAID, Quality.UNSAID, Quality.USED, Quality.PATTERN))
         if random.random() < 0.4:
             less = offers[-1].price * random.randint(60, 95) / 100
             step = ((random.randint(2, 4), f"{less:.2f}"),)
@@ -55,6 +56,7 @@ def a_small_market(seed: int) -> PlanProblem:
                 currency=supplier.currency,
                 days=offers[-1].days,
             )
+        offers[-1] = replace(offers[-1], quality=quality)
     shelf = tuple(
         ShelfStock(part, random.randint(1, 2), Decimal(random.choice((0, 0, 150, 300))) / 100)
         for part in sold
@@ -111,4 +113,8 @@ def _policy(random: Random, suppliers: tuple[Supplier, ...]) -> Policy:
         back_orders=random.random() < 0.7,
         critical_rank=random.choice((None, None, 3)),
         within_days=random.choice((None, None, None, 4)),
+        not_of=random.choice((frozenset(), frozenset(), frozenset({Quality.PATTERN}))),
+        not_where_critical=random.choice(
+            (frozenset({Quality.USED}), frozenset({Quality.USED, Quality.PATTERN}), frozenset())
+        ),
     )

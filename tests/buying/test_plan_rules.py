@@ -14,13 +14,14 @@ from kitting.buying.demand import (
     ShelfStock,
     SmallOrder,
 )
-from kitting.buying.plan import compare, make_plan
+from kitting.buying.plan import NoPlan, compare, make_plan
 from kitting.buying.plan_reasons import reasons_of
 from kitting.buying.plan_values import Aim, Plan, Proof, Source
 from kitting.catalog.trade import Offer, Supplier
 from kitting.errors import BadInput
 from tests.buying.baselines import best_single_supplier, line_by_line
 from tests.buying.markets import DAY, RATES, Size, a_line, a_market, a_supplier, an_offer, part_of
+from tests.buying.small_markets import a_small_market
 
 SHELL, OTHER_SHELL = part_of(1, "ash"), part_of(1, "birch")
 GASKET, WASHER, BOLT = part_of(2), part_of(3), part_of(4)
@@ -277,3 +278,33 @@ def test_a_time_limit_that_finds_no_plan_says_so() -> None:
     size = Size(lines=150, jobs=5, parts=60, suppliers=12, sets=40)
     with pytest.raises(BadInput, match=r"no plan was found within 0\.001 seconds; allow more time"):
         make_plan(a_market(1, size, Policy(time_limit=0.001)))
+
+
+def idle(problem: PlanProblem, plan: Plan) -> list[tuple[str, int]]:
+    """Purchases of which a cheaper number of packs, or none, would do as well for the lines."""
+    found = []
+    left = {each.part: each.pieces for each in plan.surplus if each.part == each.out_of}
+    for purchase in (each for parcel in plan.parcels for each in parcel.purchases):
+        over = left.get(purchase.offer.part, 0) // purchase.offer.pack
+        for packs in range(max(0, purchase.packs - over), purchase.packs):
+            net = purchase.offer.pack_price(packs) * packs
+            if problem.at_home(net, purchase.offer.currency) < purchase.home:
+                found.append((str(purchase.offer.part), purchase.packs - packs))
+                break
+    return found
+
+
+def test_without_topping_up_nothing_is_bought_that_no_line_is_served_by() -> None:
+    filled = 0
+    for seed in range(80):
+        problem = a_small_market(seed)
+        trimmed = replace(problem, policy=replace(problem.policy, top_up=False))
+        try:
+            plan = make_plan(trimmed)
+        except NoPlan:
+            continue
+        assert idle(trimmed, plan) == [], seed
+        best = make_plan(problem)
+        assert best.total <= plan.total
+        filled += bool(idle(problem, best))
+    assert filled

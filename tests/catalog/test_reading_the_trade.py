@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from kitting.catalog.files import read_trade, read_trade_with_sources
+from kitting.catalog.trade import Quality
 from kitting.errors import BadInput
 from tests.builders import number, q
 
@@ -36,6 +37,23 @@ def test_a_trade_reads_with_the_suppliers_terms_where_an_offer_says_nothing(
     assert (trade.shop.work_markup, trade.shop.vat["S"]) == (Decimal(10), Decimal(20))
     assert [maker.name for maker in trade.makers] == ["Hobday", "Dale Pattern Parts"]
     assert sources["offers", "1"] == "offers-ashby.csv line 3"
+
+
+def test_an_offer_says_its_quality_where_the_supplier_does(trade_folder: Path) -> None:
+    assert {offer.quality for offer in read_trade(trade_folder).offers} == {Quality.UNSAID}
+    path = trade_folder / "offers-ashby.csv"
+    heading, first, second = path.read_text().splitlines()
+    path.write_text(f"{heading},quality\n{first},used\n{second}\n")
+    assert [offer.quality for offer in read_trade(trade_folder).offers] == [
+        Quality.USED,
+        Quality.UNSAID,
+    ]
+    path.write_text(path.read_text().replace(",used", ",usd"))
+    (said,) = problems_of(trade_folder)
+    assert said == (
+        "offers-ashby.csv line 2, column quality: 'usd' is none of maker's own, new old stock, "
+        "pattern, used; did you mean 'used'?"
+    )
 
 
 @pytest.mark.parametrize(

@@ -142,16 +142,17 @@ def test_every_lesser_column_is_read(tmp_path: Path) -> None:
         tmp_path / "list.csv",
         [
             ["Stock code", "Makers number", "Make", "Trade", "Ccy", "Pack size", "Price breaks",
-             "Valid from", "Valid to", "Lead time", "In stock", "Replaced by", "Details"],
+             "Valid from", "Valid to", "Lead time", "In stock", "Replaced by", "Details",
+             "Condition"],
             ["K-101", "W 320", "Hob & Son", "12.50", "EUR", "pack of 10", "5: 11.90 | 10: 11",
-             "1/9/2026", "31 Dec 2026", "2-3 weeks", "20+", "K-101/2", "seal"],
+             "1/9/2026", "31 Dec 2026", "2-3 weeks", "20+", "K-101/2", "seal", "N.O.S."],
         ],
         ";",
     )  # fmt: skip
     _, (row,) = list_of(path)
     assert row[2:] == (
         "K-101", "K101", "W 320", "hob", 125000, "EUR", 10, ((5, 119000), (10, 110000)),
-        "2026-09-01", "2026-12-31", 21, 20, "K-101/2", "seal", "", 1,
+        "2026-09-01", "2026-12-31", 21, 20, "K-101/2", "seal", "", 1, "new old stock",
     )  # fmt: skip
 
 

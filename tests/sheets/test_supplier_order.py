@@ -9,6 +9,7 @@ import pytest
 
 from kitting.buying.drafting import orders_of
 from kitting.buying.orders import Order
+from kitting.catalog.trade import Quality
 from kitting.job.path import JobPath
 from kitting.sheets.order_keys import Box, Form, OrderKey, Printed, Told
 from kitting.sheets.supplier_order import write_supplier_order
@@ -92,6 +93,15 @@ def test_held_parts_stand_apart_with_no_quantity_and_no_price(tmp_path: Path) ->
         ["AW110", "hob:W110", "shell W110"],
         ["AW120", "hob:W120", "shell W120"],
     ]
+
+
+def test_a_supplier_is_asked_for_the_quality_that_he_offered(tmp_path: Path) -> None:
+    order = _ORDERS[0]
+    first, *rest = order.lines
+    marked = replace(order, lines=(replace(first, quality=Quality.OLD_STOCK), *rest))
+    rows = {row[0]: row for row in rows_of(the_sheet(written(marked, tmp_path)))}
+    assert "New old stock, as you offer it" in " ".join(rows[first.id])
+    assert not any("as you offer it" in " ".join(rows[line.id]) for line in rest)
 
 
 def test_an_order_below_the_least_value_says_so(tmp_path: Path) -> None:

@@ -27,6 +27,9 @@ REVISIONS = [
     for each in reversed(list(ScriptDirectory.from_config(migrate.config()).walk_revisions()))
 ]
 
+# What later migrations added to a table, and going back takes away again.
+LATER_COLUMNS = {"offers": ("quality",)}
+
 
 @pytest.fixture
 def bare(bare_url: URL) -> Iterator[Database]:
@@ -57,9 +60,14 @@ def rows(engine: Engine, *modules: Any) -> dict[str, list[str]]:
     }
     with engine.connect() as connection:
         return {
-            name: sorted(map(repr, connection.execute(select(metadata.tables[name]))))
+            name: sorted(map(repr, connection.execute(select(*_first_columns(name)))))
             for name in names
         }
+
+
+def _first_columns(table: str) -> list[Any]:
+    later = LATER_COLUMNS.get(table, ())
+    return [column for column in metadata.tables[table].columns if column.name not in later]
 
 
 def described(engine: Engine) -> dict[str, Any]:

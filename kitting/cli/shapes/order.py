@@ -149,6 +149,7 @@ class OrderLineShape:
     due: date
     lapsed: bool
     on_return: bool
+    quality: str | None
     agreed_number: str
     agreed_part: str
     agreed_packs: int
@@ -273,6 +274,7 @@ def _line(
         due=each.due,
         lapsed=line.lapsed,
         on_return=line.on_return,
+        quality=line.quality.value or None,
         agreed_number=each.their_number,
         agreed_part=str(each.part),
         agreed_packs=each.packs,

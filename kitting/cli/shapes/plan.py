@@ -23,6 +23,7 @@ class BoughtShape:
     net: str
     home: str
     surplus: int
+    quality: str | None
     on_return: bool
     back_order: bool
 
@@ -49,6 +50,7 @@ class PlannedLineShape:
     way: str
     suppliers: list[str]
     parts: list[str]
+    qualities: list[str | None]
     goods: str
     carriage: str
     work: str
@@ -144,6 +146,7 @@ def _parcel(parcel: Parcel) -> ParcelShape:
                 net=str(each.net),
                 home=str(each.home),
                 surplus=each.surplus,
+                quality=each.offer.quality.value or None,
                 on_return=each.on_return,
                 back_order=each.back_order,
             )
@@ -160,6 +163,7 @@ def _line(line: LinePlan, because: str | None) -> PlannedLineShape:
         way=line.way.kind,
         suppliers=[share.supplier or str(share.source) for share in line.shares],
         parts=[str(share.part) for share in line.shares],
+        qualities=[share.quality.value or None for share in line.shares],
         goods=str(line.goods),
         carriage=str(line.carriage),
         work=str(line.work),

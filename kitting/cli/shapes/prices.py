@@ -39,6 +39,17 @@ class ChangeShape:
 
 
 @dataclass(frozen=True, slots=True)
+class QualityShape:
+    """One part's quality before and after; null where none was or is stated."""
+
+    part: str
+    their_number: str
+    before: str | None
+    after: str | None
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
 class StrayShape:
     """A row that offers nothing as it stands; `supplier` and `origin` once it is kept."""
 
@@ -80,6 +91,7 @@ class LoadShape:
     new: list[ChangeShape]
     gone: list[ChangeShape]
     other_money: list[ChangeShape]
+    other_quality: list[QualityShape]
     superseded: list[SupersededShape]
     strays: list[StrayShape]
     reasons: dict[str, int]
@@ -115,6 +127,7 @@ class OfferShape:
     valid_until: date
     days: int
     stock: int | None
+    quality: str | None
     loaded: datetime | None
     ended: datetime | None
 
@@ -178,6 +191,12 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         new=_changes(report.new),
         gone=_changes(report.gone),
         other_money=_changes(report.other_money),
+        other_quality=[
+            QualityShape(
+                each.part, each.their_number, each.before or None, each.after or None, each.place
+            )
+            for each in report.other_quality
+        ],
         superseded=[
             SupersededShape(
                 ":".join(each.old),
@@ -276,6 +295,7 @@ def _offer(offer: Offer, loaded: datetime, ended: datetime | None) -> OfferShape
         valid_until=offer.valid_until,
         days=offer.days,
         stock=offer.stock,
+        quality=offer.quality.value or None,
         loaded=loaded,
         ended=ended,
     )

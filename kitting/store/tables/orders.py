@@ -13,6 +13,7 @@ from kitting.buying.deliveries import Why
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import Word
 from kitting.catalog.model import Verdict
+from kitting.catalog.trade import Quality
 from kitting.store.base import Base, Figure, Money, Words
 from kitting.store.tables.parts import part_named
 
@@ -101,6 +102,7 @@ class OrderLineRow(OfRevision, Base):
     price_until: Mapped[date | None]
     lapsed: Mapped[bool]
     on_return: Mapped[bool]
+    quality: Mapped[Quality] = mapped_column(server_default="")
 
 
 class OrderNeedRow(Base):

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, ForeignKey, ForeignKeyConstraint, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
+from kitting.catalog.trade import Quality
 from kitting.store.base import Base, Figure, Money
 
 
@@ -181,6 +182,7 @@ class OfferRow(Base):
     valid_until: Mapped[date]
     days: Mapped[int]
     stock: Mapped[int | None]
+    quality: Mapped[Quality] = mapped_column(server_default="")
 
 
 class PriceBreakRow(Base):
