@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from datetime import date
 
-    from kitting.buying.arrivals import Arrival, Check
+    from kitting.buying.arrivals import Arrival
+    from kitting.buying.drawings import Check
     from kitting.buying.lateness import DateEffect
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord
@@ -35,7 +36,7 @@ def paths_of(work: UnitOfWork, order: Order, day: date | None) -> Mapping[str, J
 
 def checks_within(work: UnitOfWork, order: Order) -> Mapping[str, tuple[Check, ...]]:
     """What is measured of each line as it arrives, by its id."""
-    from kitting.buying.arrivals import checks_of
+    from kitting.buying.drawings import checks_of
 
     families = families_of(work, order)
     return {line.id: checks_of(families, line) for line in order.lines}
@@ -59,6 +60,12 @@ class Effects:
 
     fits: tuple[FitEffect, ...] = ()
     dates: tuple[DateEffect, ...] = ()
+
+
+def others_of(work: UnitOfWork, order: Order) -> tuple[OrderRecord, ...]:
+    """The other orders that anything of an order's jobs is in."""
+    found = {r.order.number: r for job in order.jobs for r in work.orders.records_for(job)}
+    return tuple(each for number, each in found.items() if number != order.number)
 
 
 def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str, Effects]:

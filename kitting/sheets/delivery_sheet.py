@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from datetime import date
     from pathlib import Path
 
-    from kitting.buying.arrivals import Check
+    from kitting.buying.drawings import Check
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.catalog.trade import Shop
 
@@ -93,7 +93,8 @@ def write_delivery_sheet(
     for each in record.lines:
         if each.coming:
             counted.append(_line(page, each))
-            measured.extend(_figures(page, each, checks.get(each.line.id, ())))
+            wanted = [check.of_pieces(each.coming) for check in checks.get(each.line.id, ())]
+            measured.extend(_figures(page, each, wanted))
     open_boxes(page, counted, _COUNTS)
     open_boxes(page, measured, {10: None})
     page.cautions((AIDS,))

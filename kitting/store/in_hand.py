@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 from sqlalchemy import Connection
 
-from kitting.buying.delivered import delivered_to
+from kitting.buying.delivered import delivered_to, unproven_for
 from kitting.catalog.model import PartNumber
 from kitting.job.hand import Hand, InHand, WorkBack
 from kitting.store.holding import hold_job, next_line
@@ -30,11 +30,13 @@ class InHandStore:
     def hand(self, job: str) -> Hand:
         """Return everything of a job that is in hand: off the shelf, delivered, marked by hand."""
         shelf = Shelf(self._connection).taken(job)
-        delivered = delivered_to(Orders(self._connection).records_for(job), job)
+        records = Orders(self._connection).records_for(job)
+        delivered = delivered_to(records, job)
         own = _PIECES.all(self._connection, _PIECES.table.c.job == job)
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}
-        return Hand((*shelf, *delivered, *own), tuple(last.values()))
+        unproven = unproven_for(records, job)
+        return Hand((*shelf, *delivered, *own), tuple(last.values()), unproven)
 
     def add_pieces(self, job: str, pieces: Iterable[InHand]) -> None:
         """Add pieces that came otherwise than off the shelf, or (below none) went again.

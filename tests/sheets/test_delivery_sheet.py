@@ -9,8 +9,8 @@ import openpyxl
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
-from kitting.buying.arrivals import Check, checks_of
 from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.drawings import Check, checks_of
 from kitting.buying.standing import OrderRecord
 from kitting.errors import BadInput
 from kitting.sheets.delivery_in import read_delivery
