@@ -115,6 +115,7 @@ def test_what_was_missed_may_be_counted_when_it_turns_up(tmp_path: Path) -> None
 def test_of_half_a_line_half_the_figures_are_taken_and_a_further_one_is_named(
     tmp_path: Path,
 ) -> None:
+    one: dict[tuple[str, Count, str | None], str | int]
     one = {(SHELL, Count.GOOD, None): 1, (SHELL, Count.FIGURE, "wall 1"): ".0609"}
     assert [r.text for r in read(filled(tmp_path, one)).lines[0].readings] == [".0609"]
     two = {**one, (SHELL, Count.FIGURE, "wall 2"): ".0608"}
