@@ -6,7 +6,8 @@ replies, standing, failures, substitutes
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices
                            what it means: for the job's dates, its stages, and in money
-arrivals, deliveries, going_back
-                           what came, counted and measured; what may go back
+deliveries, drawings, arrivals, proven, delivered, turned_up
+                           what came, counted and measured: what is proven, what is late
+going_back                 what may go back, and what of it is needed
 price_…                    a price list against the catalogue and the list before it
 """

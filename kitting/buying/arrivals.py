@@ -1,9 +1,8 @@
-"""Parts whose size matters, measured as they arrive, against their own drawing.
+"""Parts whose size matters, judged as they arrive by what was measured of them.
 
-Shells, bushes, springs, shims, rings: whatever position follows a size table, or has a wall, a
-thickness, a rate or a length on its drawing. The limits are those of a new part, never those of
-wear, and the rule is that of the strip: ISO 14253-1, with the instrument's own uncertainty. A new
-part that is proven outside its drawing is the wrong part.
+The rule is that of the strip: ISO 14253-1, with the instrument's own uncertainty. A new part that
+is proven outside its drawing is the wrong part. What is too near to call, or cannot be measured,
+a named person settles (`SETTLE`).
 """
 
 from __future__ import annotations
@@ -11,49 +10,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Feature, Verdict
+from kitting.catalog.model import Verdict
 from kitting.errors import BadInput, Problem, Problems
 from kitting.job.assess import Assessment, State, assess
 from kitting.job.findings import Reading
 from kitting.measure import parse_quantity
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable
 
-    from kitting.buying.orders import OrderLine
+    from kitting.buying.drawings import Check
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Grade, Position, SizeTable
     from kitting.job.settings import Settings
 
-_TELLING = frozenset({"wall", "thickness", "rate", "length", "width", "load"})
-# Of many alike, so many are measured.
 _MOST_OF_A_PART = 1_000_000
-_MOST_PIECES = 8
-
-
-@dataclass(frozen=True, slots=True)
-class Check:
-    """One thing to measure of an order line as it arrives; `feature` holds the drawing's limits."""
-
-    key: str
-    feature: Feature
-
-    @property
-    def places(self) -> tuple[tuple[str, str], ...]:
-        """Station and direction of each figure that is wanted."""
-        return tuple(
-            (station, direction)
-            for station in self.feature.stations or ("",)
-            for direction in self.feature.directions or ("",)
-        )
-
-    @property
-    def limits_text(self) -> str:
-        """The drawing's limits in words."""
-        low, high = self.feature.low, self.feature.high
-        if low is None:
-            return f"at most {high}"
-        return f"{low} to {high}" if high is not None else f"at least {low}"
+SETTLE = "kitting order settle"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +36,11 @@ class Arrival:
     missing: tuple[str, ...]
 
     @property
+    def is_open(self) -> bool:
+        """Whether nothing is proven yet."""
+        return self.verdict in {None, Verdict.RECHECK}
+
+    @property
     def word(self) -> str:
         """The verdict in a word."""
         if self.verdict is Verdict.REUSE:
@@ -72,91 +48,12 @@ class Arrival:
         return str(self.verdict) if self.verdict else "not measured"
 
 
-def checks_of(families: Mapping[str, Family], line: OrderLine) -> tuple[Check, ...]:
-    """What to measure of a line; `families` are the editions of its jobs, by job number.
-
-    Positions of one size have one drawing between them.
-    """
-    found: dict[tuple[object, ...], Feature] = {}
-    for need in line.needed_by:
-        family = families.get(need.job)
-        for key in need.positions if family else ():
-            position = family.position_by_key.get(key) if family else None
-            if family and position:
-                for feature in _drawing(family, position, need.grade, line.quantity):
-                    same = (feature.kind, feature.low, feature.high, feature.unit.symbol)
-                    found.setdefault(same, feature)
-    kinds = [feature.kind for feature in found.values()]
-    return tuple(
-        Check(feature.kind if kinds.count(feature.kind) == 1 else feature.key, feature)
-        for feature in found.values()
-    )
-
-
-def _drawing(family: Family, position: Position, grade_key: str, pieces: int) -> Iterable[Feature]:
-    table = family.table_by_key.get(position.sized_by) if position.sized_by else None
-    if table is not None and grade_key in {grade.key for grade in table.grades}:
-        wall = _wall(table, table.grade(grade_key), position, pieces)
-        if wall is not None:
-            yield wall
-    for feature in family.features_of.get(position.key, ()):
-        if _on_the_part(feature):
-            yield replace(
-                feature,
-                stations=feature.stations if len(feature.stations) >= pieces else _numbered(pieces),
-                ovality=None,
-                taper=None,
-                part_tells=True,
-            )
-
-
-def _on_the_part(feature: Feature) -> bool:
-    """Whether it is a figure of the part itself, with limits for a new one.
-
-    The outside of a bush goes with its journal; other diameters and bores are finished when fitted.
-    """
-    limited = feature.low is not None or feature.high is not None
-    in_hand = feature.kind == "diameter" and bool(feature.goes_with)
-    told = feature.kind in _TELLING or in_hand
-    return told and limited and not (feature.scores or feature.size_table)
-
-
-def _wall(table: SizeTable, grade: Grade, position: Position, pieces: int) -> Feature | None:
-    """The wall of a shell or bush of this grade, as a thing to measure."""
-    if grade.wall_low is None or grade.wall_high is None:
-        return None
-    return Feature(
-        key=f"{position.key}-wall",
-        position=position.key,
-        name=f"wall, {grade.name}",
-        kind="wall",
-        unit=table.unit,
-        low=grade.wall_low,
-        high=grade.wall_high,
-        wear_low=None,
-        wear_high=None,
-        ovality=None,
-        taper=None,
-        size_table="",
-        stations=_numbered(pieces),
-        directions=(),
-        instrument="micrometer",
-        if_out=Verdict.WRONG_PART,
-        operation="",
-        source=f"{table.source}, {grade.name}",
-        part_tells=True,
-    )
-
-
-def _numbered(pieces: int) -> tuple[str, ...]:
-    return tuple(str(at) for at in range(1, min(pieces, _MOST_PIECES) + 1)) if pieces > 1 else ()
-
-
 def judge_arrival(
     family: Family, checks: Iterable[Check], readings: Iterable[Reading], settings: Settings
 ) -> Arrival:
     """Hold what was measured against the drawing, and say what follows for the line's pieces."""
     taken = tuple(readings)
+    settings = replace(settings, decide_with=SETTLE)
     assessments = []
     missing = []
     for check in checks:
@@ -187,11 +84,11 @@ def reading_of(checks: Iterable[Check], text: str, instrument: str = "") -> Read
     """
     named, equals, figure = (piece.strip() for piece in text.partition("="))
     by_key = {check.key: check for check in checks}
-    check = next((c for key, c in by_key.items() if named.casefold() == key.casefold()), None)
-    place = ""
-    if check is None:
-        name, _, place = named.rpartition(" ")
-        check = by_key.get(name.strip())
+    check, place = None, ""
+    for key in sorted(by_key, key=len, reverse=True):
+        if f"{named} ".casefold().startswith(f"{key} ".casefold()):
+            check, place = by_key[key], named[len(key) :].strip()
+            break
     if check is None or not equals:
         known = ", ".join(f"'{_example(each)}'" for each in by_key.values())
         raise BadInput(

@@ -31,6 +31,25 @@ def delivered_to(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]
     )
 
 
+def unproven_for(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]:
+    """Return the pieces that lie here for a job and are not proven, each with where to prove it."""
+    found = []
+    for record in records:
+        for standing in record.lines:
+            if standing.unproven:
+                every = replace(standing, good=standing.good + standing.unproven)
+                sound = {
+                    (piece.position, piece.part): piece.quantity
+                    for piece in _pieces(record, standing, job)
+                }
+                place = f"order {record.order.number}, line {standing.line.id}"
+                for piece in _pieces(record, every, job):
+                    count = piece.quantity - sound.get((piece.position, piece.part), 0)
+                    if count > 0:
+                        found.append(replace(piece, quantity=count, cost=None, place=place))
+    return tuple(found)
+
+
 def carriage_to(records: Iterable[OrderRecord], job: str) -> Decimal:
     """Return a job's share of the carriage of the orders that stand, in the shop's money."""
     total = Decimal(0)

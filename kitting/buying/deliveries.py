@@ -32,8 +32,9 @@ class DeliveryLine:
 
     `good` are of the right part and whole, `damaged` of the right part, `wrong` something else or
     not asked for. What is missing of the line is open again but for `to_follow`, which the
-    supplier still sends (a back order). `readings` were taken on arrival; `verdict` is what they
-    prove of the good ones, '' where nothing need be measured, or nothing was.
+    supplier still sends (a back order). `to_measure` says that the good ones have a drawing that
+    they are held against: until that is done they are here and not proven. `readings` were taken
+    then or later; `verdict` is what they prove, None where that is nothing yet.
     """
 
     line: str
@@ -44,6 +45,12 @@ class DeliveryLine:
     note: str = ""
     readings: tuple[Reading, ...] = ()
     verdict: Verdict | None = None
+    to_measure: bool = False
+
+    @property
+    def counts(self) -> tuple[str, int, int, int, int]:
+        """What was counted, whatever was measured since."""
+        return self.line, self.good, self.damaged, self.wrong, self.to_follow
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +65,8 @@ class Delivery:
 
     def same_as(self, other: Delivery) -> bool:
         """Whether it is the same note with the same counts: the same parcel booked twice."""
-        return bool(self.their_note) and (self.their_note, self.lines) == (
-            other.their_note,
-            other.lines,
-        )
+        mine, others = ([line.counts for line in each.lines] for each in (self, other))
+        return bool(self.their_note) and (self.their_note, mine) == (other.their_note, others)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +82,7 @@ class Return:
 
 
 def check_delivery(order: Order, delivery: Delivery, coming: Mapping[str, int]) -> None:
-    """Refuse a delivery that cannot be one of this order; `coming` is what each line still expects.
+    """Refuse a delivery that cannot be one of this order; `coming` is what of a line may come.
 
     Raises:
         BadInput: with everything that is wrong, each at its line.
@@ -105,7 +110,7 @@ def _check_counts(place: str, came: DeliveryLine, coming: int, problems: Problem
         problems.add(
             place,
             f"{came.good + came.damaged} pieces came and {coming} were still to come",
-            "count again; what was not asked for goes down as wrong",
+            "count again; more than was asked for goes down as wrong",
         )
     elif came.to_follow > coming - came.good:
         problems.add(

@@ -131,6 +131,19 @@ class Question:
             words.append(f"on {said.day:%d %b %Y}: {counted(self.later, 'day')} later than due")
         return tuple(words)
 
+    def told_sentences(self, currency: str) -> tuple[str, ...]:
+        """The same where the goods are here already: what he says, and nothing of what it opens."""
+        said, words = self.said, []
+        if Change.SUBSTITUTE in self.changes:
+            words.append(f"{said.substitute} in the place of {self.line.their_number}")
+        if Change.SHORT in self.changes:
+            words.append(f"{said.packs} of {counted(self.line.packs, 'pack')}")
+        if Change.DEARER in self.changes:
+            words.append(f"{currency} {said.pack_price} a pack instead of {self.line.pack_price}")
+        if Change.LATER in self.changes and said.day is not None:
+            words.append(f"on {said.day:%d %b %Y}")
+        return tuple(words)
+
 
 def counted(count: int, what: str) -> str:
     """So many of something, in words: 1 piece, 2 pieces."""

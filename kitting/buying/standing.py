@@ -16,8 +16,9 @@ from kitting.buying.deliveries import Delivery, Return, Why
 from kitting.buying.drafting import Before, Coming
 from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import Order, OrderLine, OrderState, carriage_on
+from kitting.buying.proven import Proof, Settled, parcels_of
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine, Word, question_of
-from kitting.catalog.model import PartNumber, Verdict
+from kitting.catalog.model import PartNumber
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
 
@@ -41,9 +42,11 @@ class LineStanding:
     """How one line stands, in pieces.
 
     `part`, `packs`, `pack_price` and `due` are what is agreed. `good` are here and sound,
-    `doubtful` are here and must be measured again, `damaged` and `wrong` are here and must go
-    back. `coming` is still expected, `reopened` must be bought again. `may_go` is what may go
-    back, by reason. `gone_unused` went back on sale or return: the line is not open for that.
+    `unmeasured` are here and must be measured, `doubtful` measured again; `damaged` and `wrong`
+    are here and must go back. `coming` is still expected, `reopened` must be bought again, and
+    `late` may turn up all the same. `may_go` is what may go back, by reason. `gone_unused` went
+    back on sale or return: the line is not open for that. `told` is what a reply says to no
+    effect: the goods are here.
     """
 
     line: OrderLine
@@ -63,6 +66,14 @@ class LineStanding:
     question: Question | None = None
     refused: bool = False
     gone_unused: int = 0
+    unmeasured: int = 0
+    late: int = 0
+    told: Question | None = None
+
+    @property
+    def unproven(self) -> int:
+        """Pieces that are here and that no figure or word has proven."""
+        return self.unmeasured + self.doubtful
 
     @property
     def secured(self) -> int:
@@ -85,6 +96,7 @@ class OrderRecord:
     answers: tuple[Answer, ...] = ()
     deliveries: tuple[Delivery, ...] = ()
     returns: tuple[Return, ...] = ()
+    settled: tuple[Settled, ...] = ()
 
     @cached_property
     def lines(self) -> tuple[LineStanding, ...]:
@@ -179,15 +191,17 @@ def _brought(each: LineStanding) -> Iterable[Coming]:
 def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
     agreed = _agreed(record, line)
     here = _arrived(record, line, agreed.packs * line.pack)
+    # Whatever a later reply says of it, what is here was sent.
+    sent = -(-here.whole // line.pack)
+    asks, told = _asked_and_told(agreed.question, here)
     back = _gone_back(record, line)
-    taken = back[Why.SURPLUS] + back[Why.SALE_OR_RETURN]
-    good = here.good - taken
-    open_pieces = max(0, line.quantity - good - here.doubtful - here.coming)
+    here.take(back[Why.SURPLUS] + back[Why.SALE_OR_RETURN])
+    open_pieces = max(0, line.quantity - here.whole - here.coming)
     unused = min(open_pieces, back[Why.SALE_OR_RETURN])
-    surplus = max(0, good - line.quantity)
+    surplus = max(0, here.whole - line.quantity)
     may_go = {
         Why.SURPLUS: surplus,
-        Why.SALE_OR_RETURN: good if line.on_return else 0,
+        Why.SALE_OR_RETURN: here.whole if line.on_return else 0,
         Why.DAMAGED: here.damaged - back[Why.DAMAGED],
         Why.WRONG: here.wrong - back[Why.WRONG],
     }
@@ -195,10 +209,10 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         line=line,
         part=agreed.part,
         their_number=agreed.their_number,
-        packs=agreed.packs,
+        packs=max(agreed.packs, sent),
         pack_price=agreed.pack_price,
         due=agreed.due,
-        good=good,
+        good=here.good,
         doubtful=here.doubtful,
         damaged=may_go[Why.DAMAGED],
         wrong=may_go[Why.WRONG],
@@ -206,10 +220,24 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         reopened=open_pieces - unused,
         may_go=MappingProxyType(may_go),
         said=agreed.said,
-        question=agreed.question,
+        question=asks,
         refused=agreed.refused,
         gone_unused=unused,
+        unmeasured=here.unmeasured,
+        late=here.late,
+        told=told,
     )
+
+
+def _asked_and_told(
+    question: Question | None, here: _Here
+) -> tuple[Question | None, Question | None]:
+    """What a reply asks, and what it only tells: of a line that is closed it asks nothing."""
+    if question is None:
+        return None, None
+    most = max(0, question.line.quantity - here.whole)
+    question = replace(question, missing=min(question.missing, most))
+    return (None, question) if here.closed else (question, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,30 +292,50 @@ def _last_said(record: OrderRecord, line: OrderLine) -> tuple[int, ReplyLine] | 
 @dataclass(slots=True)
 class _Here:
     good: int = 0
+    unmeasured: int = 0
     doubtful: int = 0
     damaged: int = 0
     wrong: int = 0
     coming: int = 0
+    late: int = 0
+    closed: bool = False
+
+    @property
+    def whole(self) -> int:
+        """Pieces of the right part, proven or not."""
+        return self.good + self.unmeasured + self.doubtful
+
+    def take(self, pieces: int) -> None:
+        """Take away what went back whole, first what nobody measured."""
+        for name in ("unmeasured", "doubtful", "good"):
+            taken = min(pieces, getattr(self, name))
+            setattr(self, name, getattr(self, name) - taken)
+            pieces -= taken
 
 
 def _arrived(record: OrderRecord, line: OrderLine, agreed: int) -> _Here:
-    """What came of a line so far; a line that a delivery names is closed but for what follows."""
+    """What came of a line so far; a line that a delivery names is closed but for what follows.
+
+    Pieces that are missing of a closed line may turn up late.
+    """
     here = _Here(coming=agreed)
-    for delivery in record.deliveries:
-        for came in delivery.lines:
-            if came.line != line.id:
-                continue
-            if came.verdict is Verdict.WRONG_PART:
-                here.wrong += came.good
-            elif came.verdict is Verdict.RECHECK:
-                here.doubtful += came.good
-            else:
-                here.good += came.good
-            here.damaged += came.damaged
-            here.wrong += came.wrong
-            here.coming = min(came.to_follow, here.coming - came.good)
+    for _, came, proof in parcels_of(record.deliveries, record.settled, line.id):
+        if proof is Proof.WRONG:
+            here.wrong += came.good
+        elif proof is Proof.DOUBTFUL:
+            here.doubtful += came.good
+        elif proof is Proof.UNMEASURED:
+            here.unmeasured += came.good
+        else:
+            here.good += came.good
+        here.damaged += came.damaged
+        here.wrong += came.wrong
+        here.coming = max(0, min(came.to_follow, agreed - here.whole))
+        here.closed = not here.coming
     if record.cancelled:
         here.coming = 0
+    else:
+        here.late = max(0, agreed - here.whole - here.coming)
     return here
 
 

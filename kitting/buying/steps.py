@@ -6,21 +6,27 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
+from kitting.buying.proven import parcels_of
+from kitting.catalog.model import Verdict
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
     from kitting.buying.deliveries import DeliveryLine
+    from kitting.buying.proven import Settled
     from kitting.buying.replies import Answer, Question
     from kitting.buying.standing import LineStanding, OrderRecord
-    from kitting.catalog.model import Verdict
     from kitting.job.findings import Reading
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """Figures of one delivery's line, measured later, and the verdict with all that it had."""
+    """Figures of one delivery's line, measured later, and the verdict with all that it had.
+
+    `before` are the figures that it had then, so that no verdict rests on others.
+    """
 
     delivery: int
+    before: tuple[Reading, ...]
     readings: tuple[Reading, ...]
     verdict: Verdict | None
     who: str
@@ -130,6 +136,14 @@ def question_at(record: OrderRecord, line_id: str) -> Question:
         BadInput: no such line, or nothing is asked of it.
     """
     found = line_of(record, line_id)
+    if found.told is not None:
+        raise BadInput(
+            Problem(
+                f"order {record.order.number}, line {found.line.id}",
+                "what was to come of it is here: the reply asks nothing of it",
+                "count, measure or send back what came",
+            )
+        )
     if found.question is None:
         raise BadInput(
             Problem(
@@ -154,36 +168,61 @@ def check_answers(record: OrderRecord, answer: Answer) -> None:
         )
 
 
-def last_came(record: OrderRecord, line_id: str) -> tuple[int, DeliveryLine]:
-    """The last delivery that brought anything of a line, with its number.
+def parcel_to_prove(
+    record: OrderRecord, line_id: str, delivery: int | None = None
+) -> tuple[int, DeliveryLine]:
+    """The delivery whose pieces of a line are measured or settled, with its number.
+
+    Without `delivery` the first of which nothing is proven, else the last that brought any.
 
     Raises:
-        BadInput: nothing of it has come.
+        BadInput: nothing of it has come, or not by that delivery.
     """
-    for number in range(len(record.deliveries), 0, -1):
-        for came in record.deliveries[number - 1].lines:
-            if came.line == line_id and came.good:
-                return number, came
-    raise BadInput(
-        Problem(
-            f"order {record.order.number}, line {line_id}",
-            "nothing of it has come",
-            "`kitting order receive` first",
-        )
-    )
+    place = f"order {record.order.number}, line {line_id}"
+    found = parcels_of(record.deliveries, record.settled, line_id)
+    brought = [each for each in found if each[1].good]
+    if not brought:
+        raise BadInput(Problem(place, "nothing of it has come", "`kitting order receive` first"))
+    if delivery is not None:
+        chosen = next((each for each in brought if each[0] == delivery), None)
+        if chosen is None:
+            numbers = ", ".join(str(each[0]) for each in brought)
+            raise BadInput(
+                Problem(place, f"delivery {delivery} brought none of it", f"one of {numbers}")
+            )
+    else:
+        chosen = next((each for each in brought if each[2].is_open), brought[-1])
+    return chosen[0], chosen[1]
 
 
 def check_measured(record: OrderRecord, line_id: str, measured: Measured) -> None:
-    """What was measured is of the last delivery that brought the line."""
-    number, _ = last_came(record, line_id)
-    if number != measured.delivery:
+    """What was measured is of that delivery, and nobody else has measured it meanwhile."""
+    _, came = parcel_to_prove(record, line_id, measured.delivery)
+    if came.readings != measured.before:
         raise BadInput(
             Problem(
                 f"order {record.order.number}, line {line_id}",
-                "another delivery of it has come meanwhile",
-                "measure that one",
+                "somebody else has measured it meanwhile",
+                "look at the order again",
             )
         )
+
+
+def check_settles(record: OrderRecord, word: Settled) -> None:
+    """A word settles only what no figure proves, and only once what it says is new."""
+    parcel_to_prove(record, word.line, word.delivery)
+    place = f"order {record.order.number}, line {word.line}"
+    for number, came, proof in parcels_of(record.deliveries, record.settled, word.line):
+        if number != word.delivery or proof.is_open:
+            continue
+        earlier = [s for s in record.settled if (s.line, s.delivery) == (word.line, number)]
+        if came.verdict in {Verdict.REUSE, Verdict.WRONG_PART} or not earlier:
+            raise BadInput(
+                Problem(place, f"it is {proof}: nothing is open", "measure it again if that is so")
+            )
+        if earlier[-1].word is word.word:
+            said = f"{earlier[-1].who} said so already, on {earlier[-1].day:%d %b %Y}"
+            raise BadInput(Problem(place, said, "nothing more need be done"))
 
 
 def _refused(record: OrderRecord, wrong: str, right: str) -> BadInput:

@@ -7,6 +7,7 @@ from kitting.catalog.check_coverage import check_coverage
 from kitting.catalog.check_features import check_features
 from kitting.catalog.check_links import check_links
 from kitting.catalog.check_notes import CheckReport, Notes
+from kitting.catalog.check_parts import check_parts
 from kitting.catalog.check_references import check_references
 from kitting.catalog.check_rules import check_rules
 from kitting.catalog.check_tables import check_tables
@@ -21,6 +22,7 @@ TRADE = "trade"
 _CHECKS = (
     check_references,
     check_features,
+    check_parts,
     check_tables,
     check_rules,
     check_circles,

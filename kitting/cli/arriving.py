@@ -99,7 +99,17 @@ def _came(path: JobPath, key: str, marks: Marks, who: str) -> Iterator[InHand]:
         raise BadInput(
             Problem("", f"the set brings {len(lines)} lines", "mark them without cost and quantity")
         )
-    missing = {line.key: path.hand.missing(line) for line in lines}
+    missing = {line.key: path.hand.to_come(line) for line in lines}
+    for line in lines:
+        if path.hand.to_prove(line) and not missing[line.key]:
+            places = " and ".join(dict.fromkeys(each.place for each in path.hand.to_prove(line)))
+            raise BadInput(
+                Problem(
+                    named(line),
+                    f"it is here, to be measured ({places})",
+                    "kitting order measure, or kitting order settle",
+                )
+            )
     if not any(missing.values()):
         said = " and ".join(line.name for line in lines)
         raise BadInput(Problem("", f"all of it is in hand already: {said}", "mark no more of it"))

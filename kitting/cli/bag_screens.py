@@ -54,7 +54,7 @@ def _bag(path: JobPath, bag: Bag, *, whole: bool) -> str:
 
 
 def _wait(wait: Wait) -> str:
-    if wait.why in {WaitsFor.PARTS, WaitsFor.HELD}:
+    if wait.why in {WaitsFor.PARTS, WaitsFor.HELD, WaitsFor.MEASURING}:
         return f"{wait.key} {wait.because.says}"
     return f"{wait.why}: {wait.because.says}"
 
@@ -64,4 +64,6 @@ def _line(path: JobPath, line: KitLine) -> str:
     have = path.hand.count(line)
     shelf = path.hand.count(line, Source.SHELF)
     said = f"{line.key}  {line.quantity} × {part}, {line.text}: {have} in hand"
-    return said + (f", {shelf} of them from the shelf" if shelf else "")
+    said += f", {shelf} of them from the shelf" if shelf else ""
+    unproven = sum(each.quantity for each in path.hand.to_prove(line))
+    return said + (f", {unproven} here to be measured" if unproven else "")

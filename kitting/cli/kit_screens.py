@@ -63,6 +63,9 @@ def _row(path: JobPath, line: KitLine) -> tuple[str, ...]:
         notes.append(f"{shelf} from the shelf")
     if have > shelf:
         notes.append(f"{have - shelf} in hand")
+    unproven = sum(each.quantity for each in path.hand.to_prove(line))
+    if unproven:
+        notes.append(f"{unproven} here to be measured")
     part = line.part.number if line.part else "—"
     return (line.key, str(line.quantity), part, line.name, line.grade, "; ".join(notes))
 

@@ -24,7 +24,8 @@ _COMMANDS = MappingProxyType(
         "answer": ("order_replies", "answer", "Accept or refuse what a reply changes."),
         "delivery-sheet": ("order_papers", "delivery_sheet", "The sheet to count a parcel on."),
         "receive": ("order_arrivals", "receive", "Count and measure what came."),
-        "measure": ("order_arrivals", "measure", "Measure again what came before."),
+        "measure": ("order_proving", "measure", "Measure what came before, or again."),
+        "settle": ("order_proving", "settle", "A named person's word on what is in doubt."),
         "return": ("order_arrivals", "send_back", "Send pieces back to the supplier."),
         "cancel": ("order_making", "cancel", "Cancel what has not come."),
     }

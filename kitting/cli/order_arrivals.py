@@ -1,4 +1,4 @@
-"""Parcels counted and measured, measured again, and sent back."""
+"""Parcels counted and measured as they come, and pieces sent back."""
 
 from __future__ import annotations
 
@@ -13,14 +13,17 @@ from kitting.buying.deliveries import Why
 from kitting.buying.replies import counted
 from kitting.cli.amounts import PIECES, shortened, worded
 from kitting.cli.opened import today
-from kitting.cli.order_common import checks_within, judged, uses_within
+from kitting.cli.order_common import checks_within, judged, others_of, paths_of, uses_within
+from kitting.cli.order_proving import say_how_to_prove, say_measured
+from kitting.cli.screen import paragraph
 from kitting.errors import BadInput, Problem, Problems
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from kitting.buying.arrivals import Arrival, Check
+    from kitting.buying.arrivals import Arrival
     from kitting.buying.deliveries import Delivery, DeliveryLine
+    from kitting.buying.drawings import Check
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord
     from kitting.store import UnitOfWork
@@ -60,8 +63,10 @@ def receive(
 ) -> None:
     """Count what came, by options or off a filled delivery sheet, and measure what must be.
 
-    A line that is named and not complete is open again, but for what is said to follow. Parts whose
-    size matters are held against their drawing: what is proven outside it is the wrong part.
+    A line that is named and not complete is open again, but for what is said to follow; a piece
+    that turns up after all closes it, unless it was bought elsewhere meanwhile. Parts whose size
+    matters are held against their drawing: what is proven outside it is the wrong part, and what
+    is not measured is here and counts for nothing yet.
 
     \b
     Examples:
@@ -92,12 +97,15 @@ def receive(
         )
         came, arrivals = _measured(work, record.order, came, checks)
         stored = work.orders.add_delivery(came)
+        turned_up = _turned_up(work, record, came) if stored else ()
         after = work.orders.record(number)
         work.commit()
     if not stored:
         click.echo(f"Nothing new: delivery note {came.their_note} was booked before.")
         return
     _say(after, came, arrivals)
+    for says in turned_up:
+        click.echo(paragraph(says, hang=2))
 
 
 class _Counts:
@@ -143,10 +151,10 @@ class _Counts:
                 wrong = f"line {line} is measured and not counted"
                 self.problems.add("--read", wrong, f"--good {line}=PIECES, or --all")
             with self.problems.at(f"--read, line {line}"):
-                readings_of(checks[line], figures)
+                readings_of(self._wanted(checks, line), figures)
         self.problems.raise_if_any()
         for line, counts in self.counts.items():
-            readings = readings_of(checks[line], self.figures.get(line, ()))
+            readings = readings_of(self._wanted(checks, line), self.figures.get(line, ()))
             lines.append(
                 DeliveryLine(
                     line=line,
@@ -158,6 +166,11 @@ class _Counts:
                 )
             )
         return Delivery(self.record.order.number, today(), "", tuple(lines))
+
+    def _wanted(self, checks: Mapping[str, tuple[Check, ...]], line: str) -> tuple[Check, ...]:
+        """What is measured of the pieces of a line that came."""
+        good = self.counts.get(line, {}).get("good", 0)
+        return tuple(check.of_pieces(good) for check in checks[line])
 
     def _count(self, name: str, text: str) -> None:
         option = f"--{name.replace('_', '-')}"
@@ -194,72 +207,54 @@ def _measured(
     lines: list[DeliveryLine] = []
     arrivals = {}
     for line in came.lines:
-        wanted = checks.get(line.line, ())
+        wanted = tuple(check.of_pieces(line.good) for check in checks.get(line.line, ()))
         if wanted and line.good:
             found = judged(work, order, wanted, line.readings)
             arrivals[line.line] = found
-            lines.append(replace(line, verdict=found.verdict))
+            lines.append(replace(line, verdict=found.verdict, to_measure=True))
         else:
             lines.append(line)
     return replace(came, lines=tuple(lines)), arrivals
 
 
+def _turned_up(work: UnitOfWork, record: OrderRecord, came: Delivery) -> tuple[str, ...]:
+    """What to say of pieces that had been missed before, `record` being the order before them.
+
+    Raises:
+        BadInput: they were bought again meanwhile.
+    """
+    from kitting.buying.turned_up import check_turned_up, drafts_that_ask, missed_before
+
+    missed = {each.line: missed_before(record, each) for each in came.lines}
+    if not any(missed.values()):
+        return ()
+    others = others_of(work, record.order)
+    check_turned_up(record, came, paths_of(work, record.order, today()), others)
+    said = []
+    for line, pieces in missed.items():
+        if pieces:
+            words = f"{line}: {counted(pieces, 'piece')} came after all, and had been open again."
+            drafts = " and ".join(drafts_that_ask(record, line, others))
+            again = f" {drafts} was drafted to buy it again: kitting order make" if drafts else ""
+            said.append(words + again)
+    return tuple(said)
+
+
 def _say(record: OrderRecord, came: Delivery, arrivals: Mapping[str, Arrival]) -> None:
     for line in came.lines:
         standing = record.by_line[line.line]
-        words = [f"{line.good} good"]
+        found = arrivals.get(line.line)
+        words = [f"{line.good} {'here, to be measured' if found and found.is_open else 'good'}"]
         words += [f"{line.damaged} damaged"] if line.damaged else []
         words += [f"{line.wrong} wrong"] if line.wrong else []
         words += [f"{standing.coming} to follow"] if standing.coming else []
         words += [f"{standing.reopened} open again"] if standing.reopened else []
         click.echo(f"{line.line} {standing.line.name}: {', '.join(words)}")
-        if line.line in arrivals:
-            _say_measured(arrivals[line.line])
+        if found:
+            say_measured(found)
+    if any(found.is_open for found in arrivals.values()):
+        say_how_to_prove(record.order.number, "LINE")
     click.echo(f"{record.order.number}: {record.state}.")
-
-
-def _say_measured(arrival: Arrival) -> None:
-    click.echo(f"  measured: {arrival.word}")
-    for assessment in arrival.assessments:
-        for test in assessment.telling:
-            click.echo(f"    {test.because()}")
-    for name in arrival.missing:
-        click.echo(f"    {name}: not measured yet; kitting order measure")
-
-
-@click.command()
-@click.argument("number")
-@click.argument("line")
-@click.argument("figures", nargs=-1, required=True)
-@click.option("--who", required=True, help="Who measured.")
-def measure(number: str, line: str, figures: tuple[str, ...], who: str) -> None:
-    """Measure what came of a line, for the first time or again; the last figure of a place holds.
-
-    \b
-    Example:
-      kitting order measure P1001 KQRTB "wall 1 = .0609" "wall 2 = .0608" \\
-          --who "J. Marlowe"
-    """
-    from kitting.buying.arrivals import join_readings, readings_of
-    from kitting.buying.steps import Measured, last_came, line_of
-    from kitting.store import Database
-
-    name = worded("--who", who)
-    with Database().work() as work:
-        record = work.orders.record(number)
-        line_id = line_of(record, line).line.id
-        delivery, came = last_came(record, line_id)
-        checks = checks_within(work, record.order)[line_id]
-        readings = readings_of(checks, figures)
-        arrival = judged(work, record.order, checks, join_readings(came.readings, readings))
-        measured = Measured(delivery, readings, arrival.verdict, name)
-        after = work.orders.add_measured(number, line_id, measured)
-        work.commit()
-    click.echo(f"{line_id} {after.by_line[line_id].line.name}")
-    _say_measured(arrival)
-    if after.by_line[line_id].reopened:
-        pieces = counted(after.by_line[line_id].reopened, "piece")
-        click.echo(f"Open again: {pieces}. kitting order make")
 
 
 @click.command("return")

@@ -11,8 +11,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
     from datetime import date
 
-    from kitting.buying.arrivals import Arrival, Check
+    from kitting.buying.arrivals import Arrival
     from kitting.buying.choices import Choice
+    from kitting.buying.drawings import Check
     from kitting.buying.going_back import Use
     from kitting.buying.lateness import DateEffect
     from kitting.buying.orders import Order
@@ -37,7 +38,7 @@ def paths_of(work: UnitOfWork, order: Order, day: date | None) -> Mapping[str, J
 
 def checks_within(work: UnitOfWork, order: Order) -> Mapping[str, tuple[Check, ...]]:
     """What is measured of each line as it arrives, by its id."""
-    from kitting.buying.arrivals import checks_of
+    from kitting.buying.drawings import checks_of
 
     families = families_of(work, order)
     return {line.id: checks_of(families, line) for line in order.lines}
@@ -74,6 +75,12 @@ class Effects:
     fits: tuple[FitEffect, ...] = ()
     dates: tuple[DateEffect, ...] = ()
     choices: tuple[Choice, ...] = ()
+
+
+def others_of(work: UnitOfWork, order: Order) -> tuple[OrderRecord, ...]:
+    """The other orders that anything of an order's jobs is in."""
+    found = {r.order.number: r for job in order.jobs for r in work.orders.records_for(job)}
+    return tuple(each for number, each in found.items() if number != order.number)
 
 
 def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str, Effects]:

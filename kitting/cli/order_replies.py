@@ -64,6 +64,11 @@ def reply(file: Path, only_look: bool) -> None:
         return
     questions = counted(len(after.questions), "question")
     click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
+    told = sum(1 for each in after.lines if each.told is not None)
+    if told:
+        click.echo(
+            f"Of what is here already it speaks too: {counted(told, 'line')}; nothing asked."
+        )
     click.echo("Only looked at; nothing was stored." if only_look else f"Kept as reply {number}.")
     for sentence in sheet.written_over:
         click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))

@@ -6,27 +6,27 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
-from kitting.buying.replies import counted
-from kitting.catalog.model import Verdict
+from kitting.buying.replies import Word, counted
 from kitting.cli.order_said import IF, said_of
 from kitting.cli.screen import heading, paragraph, table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from kitting.buying.arrivals import Check
     from kitting.buying.choices import Choice
+    from kitting.buying.drawings import Check
     from kitting.buying.going_back import Use
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.cli.order_common import Effects
 
 _NO_USES: Mapping[str, Mapping[Use, int]] = MappingProxyType({})
+_PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
 
 
 def needs_somebody(record: OrderRecord) -> bool:
     """Whether anything of an order waits for the shop."""
     waiting = any(
-        each.coming or each.reopened or each.doubtful or each.damaged or each.wrong
+        each.coming or each.reopened or each.unproven or each.damaged or each.wrong
         for each in record.lines
     )
     return bool(record.questions) or (waiting and not record.cancelled)
@@ -60,8 +60,12 @@ def _asks(record: OrderRecord) -> str:
     reopened = sum(1 for each in record.lines if each.reopened)
     if reopened and record.state is not OrderState.DRAFT:
         said.append(f"{counted(reopened, 'line')} to order again")
-    if any(each.doubtful for each in record.lines):
-        said.append("measuring again")
+    unmeasured = sum(1 for each in record.lines if each.unmeasured)
+    if unmeasured:
+        said.append(f"{counted(unmeasured, 'line')} to measure")
+    doubtful = sum(1 for each in record.lines if each.doubtful)
+    if doubtful:
+        said.append(f"{counted(doubtful, 'line')} to measure again")
     back = sum(each.damaged + each.wrong for each in record.lines)
     if back:
         said.append(f"{counted(back, 'piece')} to send back")
@@ -87,27 +91,33 @@ def order_text(
         f"{f': {step.note}' if step.note else ''}"
         for step in record.steps
     ]
-    rows = [_row(each) for each in record.lines]
-    headings = ("line", "part", "what", "pieces", "price", "due", "here", "to come", "open")
+    proving = any(each.unproven for each in record.lines)
+    rows = [_row(each, proving=proving) for each in record.lines]
+    headings = ["line", "part", "what", "asked", "price", "due", "here", "to come", "open"]
+    if proving:
+        headings[6:7] = ["good", "prove"]
     sums = paragraph(
         f"Goods {order.currency} {order.goods:,}, carriage {order.carriage:,}, without VAT "
         f"{order.total:,}; VAT {totals.gross - totals.net:,}. As agreed by now {record.agreed:,}."
     )
     parts = [
         "\n".join(facts),
-        table(headings, rows, right="34678"),
+        table(headings, rows, right="346789" if proving else "34678"),
         _block("In place of another number:", _in_place(record)),
         sums,
         _block("The supplier's reply asks:", _questions(record, effects)),
+        _block("Said of what is here already, and asks nothing:", _told(record)),
         _block("What was said:", said_of(record)),
         _block("On arrival:", _arrived(record, checks)),
+        _block("Settled:", _settled(record)),
         _block("May go back:", _may_go(record, uses)),
     ]
     return "\n\n".join(part for part in parts if part)
 
 
-def _row(each: LineStanding) -> tuple[str, ...]:
+def _row(each: LineStanding, *, proving: bool) -> tuple[str, ...]:
     line = each.line
+    here = (str(each.good), str(each.unproven)) if proving else (str(each.good),)
     return (
         line.id,
         line.part.number,
@@ -115,7 +125,7 @@ def _row(each: LineStanding) -> tuple[str, ...]:
         str(line.quantity),
         f"{each.pack_price}",
         f"{each.due:%d %b}",
-        str(each.good),
+        *here,
         str(each.coming),
         str(each.reopened),
     )
@@ -166,28 +176,35 @@ def _weighed(choices: Iterable[Choice]) -> Iterator[str]:
         yield f"{when}: {words}"
 
 
-def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iterator[str]:
+def _told(record: OrderRecord) -> Iterator[str]:
     for each in record.lines:
-        wanted = [f"{c.key} {c.limits_text}" for c in checks.get(each.line.id, ())]
+        if each.told is not None:
+            said = "; ".join(each.told.told_sentences(record.order.currency))
+            yield paragraph(f"- {each.line.id} {each.line.name}: {said}", 2, 2)
+
+
+def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iterator[str]:
+    number = record.order.number
+    for each in record.lines:
+        wanted = "; ".join(f"{c.key} {c.limits_text}" for c in checks.get(each.line.id, ()))
+        named = f"- {each.line.id} {each.line.name}:"
+        if each.unmeasured:
+            yield paragraph(f"{named} {each.unmeasured} here, to be measured: {wanted}", 2, 2)
         if each.doubtful:
-            yield paragraph(
-                f"- {each.line.id} {each.line.name}: {each.doubtful} to be measured again, "
-                f"too near the drawing to call: {'; '.join(wanted)}",
-                2,
-                2,
-            )
-        elif wanted and each.good and not _proven(record, each):
-            yield paragraph(
-                f"- {each.line.id} {each.line.name}: not measured yet: {'; '.join(wanted)}", 2, 2
-            )
-        elif wanted and each.coming:
-            yield paragraph(f"- {each.line.id} {each.line.name}: measure {'; '.join(wanted)}", 2, 2)
+            says = f"{each.doubtful} here, to be measured again, too near the drawing to call"
+            yield paragraph(f"{named} {says}: {wanted}", 2, 2)
+        if wanted and each.coming and not each.unproven:
+            yield paragraph(f"{named} measure {wanted}", 2, 2)
+    if any(each.unproven for each in record.lines):
+        yield f"  Measure: kitting order measure {number} LINE FIGURE… --who NAME"
+        yield f"  or: kitting order settle {number} LINE accept|refuse --who NAME --reason WHY"
 
 
-def _proven(record: OrderRecord, each: LineStanding) -> bool:
-    """Whether all that is here of a line was measured and found to its drawing."""
-    came = [c for d in record.deliveries for c in d.lines if c.line == each.line.id and c.good]
-    return bool(came) and all(c.verdict is Verdict.REUSE for c in came)
+def _settled(record: OrderRecord) -> Iterator[str]:
+    for word in record.settled:
+        name = record.by_line[word.line].line.name
+        says = f"{_PAST[word.word]} by {word.who}, {word.day:%d %b %Y}: {word.reason}"
+        yield paragraph(f"- {word.line} {name}, delivery {word.delivery}: {says}", 2, 2)
 
 
 def _may_go(record: OrderRecord, uses: Mapping[str, Mapping[Use, int]]) -> Iterator[str]:

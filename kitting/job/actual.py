@@ -146,6 +146,8 @@ def _parts(
             continue
         estimated = sum((line.cost for line in priced), NOTHING)
         actual, note = _cost(pieces, *wanted.get(part, (0, 0)))
+        if actual is None and any(each.part == part for each in path.hand.unproven):
+            note = f"{note}; here, to be measured" if pieces else "here, to be measured"
         yield Compared(priced[0].kind, priced[0].text, part, estimated, actual, note)
 
 

@@ -1,8 +1,8 @@
 """The bags of a job, one an assembly stage in build order, and what each still waits for.
 
-A stage can start when everything of it is there: each line in hand, nothing held, its machining
-back, and no question of the bench open on any part of it. Whether the stages before it are built is
-for the bench to see.
+A stage can start when everything of it is there: each line in hand, what has a drawing measured,
+nothing held, its machining back, and no question of the bench open on any part of it. Whether the
+stages before it are built is for the bench to see.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ class WaitsFor(StrEnum):
     """Why a stage cannot start."""
 
     PARTS = "parts to come"
+    MEASURING = "parts to be measured"
     HELD = "held"
     NO_PART = "no part"
     MACHINING = "machining"
@@ -122,15 +123,7 @@ def _waits(
     path: JobPath, stage: str, lines: tuple[KitLine, ...], works: tuple[KitWork, ...]
 ) -> Iterator[Wait]:
     for line in lines:
-        missing = path.hand.missing(line)
-        if line.part is None:
-            yield Wait(WaitsFor.NO_PART, line.key, Because(f"{line.name}: {line.problem}"))
-        elif line.hold:
-            says = f"{line.text}: held until {line.hold_until}, may be {line.worst_grade}"
-            yield Wait(WaitsFor.HELD, line.key, Because(says, after=line.chosen[:1]))
-        elif missing:
-            says = f"{line.text}: {missing} of {line.quantity} to come{_loose(path, line)}"
-            yield Wait(WaitsFor.PARTS, line.key, Because(says))
+        yield from _line_waits(path, line)
     for work in works:
         if not path.hand.is_back(work.operation):
             name = path.trade.operation_by_key[work.operation].name
@@ -146,6 +139,25 @@ def _loose(path: JobPath, line: KitLine) -> str:
     loose = path.hand.made(line).loose
     said = " and ".join(f"{count} × {part}" for part, count in loose)
     return f"; beside that {said} here, which is no whole one yet" if said else ""
+
+
+def _line_waits(path: JobPath, line: KitLine) -> Iterator[Wait]:
+    """What one line is waited for: a part, the machinist's word, its measuring, its coming."""
+    if line.part is None:
+        yield Wait(WaitsFor.NO_PART, line.key, Because(f"{line.name}: {line.problem}"))
+        return
+    to_prove, to_come = path.hand.to_prove(line), path.hand.to_come(line)
+    if line.hold:
+        says = f"{line.text}: held until {line.hold_until}, may be {line.worst_grade}"
+        yield Wait(WaitsFor.HELD, line.key, Because(says, after=line.chosen[:1]))
+    if to_prove:
+        count = sum(each.quantity for each in to_prove)
+        places = " and ".join(dict.fromkeys(each.place for each in to_prove))
+        says = f"{line.text}: {count} here, to be measured ({places})"
+        yield Wait(WaitsFor.MEASURING, line.key, Because(says))
+    if to_come and not line.hold:
+        says = f"{line.text}: {to_come} of {line.quantity} to come{_loose(path, line)}"
+        yield Wait(WaitsFor.PARTS, line.key, Because(says))
 
 
 def _stages(family: Family, positions: tuple[str, ...]) -> set[str]:

@@ -12,8 +12,6 @@ if TYPE_CHECKING:
     from kitting.job.settings import Settings
     from kitting.measure import Quantity
 
-_DECIDE = "a named person may decide it ('kitting decide')"
-
 
 def how_to_decide(
     family: Family,
@@ -41,7 +39,10 @@ def how_to_decide(
         name = min(finer, key=lambda each: (finer[each], each))
         return f"{says}: the shop's {name} (U {finer[name].to(value.unit)}) is finer"
     if not distance:
-        return f"{says}; the shop has none finer for a {feature.kind}, so {_DECIDE}"
+        return (
+            f"{says}; the shop has none finer for a {feature.kind}, so a named person may decide "
+            f"it ('{settings.decide_with}')"
+        )
     return says
 
 

@@ -84,11 +84,15 @@ class Worked:
 
 @dataclass(frozen=True, slots=True)
 class Hand:
-    """Everything of a job that is in hand; `works` are the last word on each operation."""
+    """Everything of a job that is in hand; `works` are the last word on each operation.
+
+    `unproven` lie here too, and are not in hand before they are measured and found to be good.
+    """
 
     pieces: tuple[InHand, ...] = ()
     works: tuple[WorkBack, ...] = ()
     worked: tuple[Worked, ...] = ()
+    unproven: tuple[InHand, ...] = ()
 
     def of(self, line: KitLine, source: Source | None = None) -> tuple[InHand, ...]:
         """The pieces that are of a line, from one source or from any."""
@@ -115,10 +119,25 @@ class Hand:
             if each.part is not None and (not sources or each.source in sources)
         )
 
+    def to_prove(self, line: KitLine) -> tuple[InHand, ...]:
+        """The pieces of a line that lie here to be measured, where the line still misses some."""
+        if not self.missing(line):
+            return ()
+        return tuple(each for each in self.unproven if each.answers(line))
+
+    def to_come(self, line: KitLine) -> int:
+        """How many pieces of a line are not here at all."""
+        lying = (
+            Lot(each.part, each.quantity, each.stands)
+            for each in self.to_prove(line)
+            if each.part is not None
+        )
+        return Made(line, (*self.lots(line), *lying)).missing
+
     def left_over(self, kit: Kit) -> tuple[InHand, ...]:
         """Pieces that answer no line of the kit as it is now, added up."""
         totals: dict[object, InHand] = {}
-        for each in self.pieces:
+        for each in (*self.pieces, *self.unproven):
             if not any(each.answers(line) for line in kit.lines):
                 key = (each.position, each.part, each.source)
                 before = totals[key].quantity if key in totals else 0

@@ -40,9 +40,13 @@ def parts_at(position: Position, family: Family) -> tuple[Part, ...]:
 
 
 def attributes_at(position: Position, family: Family) -> Mapping[str, str]:
-    """The attributes that tell the parts of a position apart, each with a value as an example."""
+    """The attributes that tell the parts of a position apart, each with a value as an example.
+
+    How near a new part is to its figure (`within`) tells none from another.
+    """
     found: dict[str, str] = {}
     for part in parts_at(position, family):
         for key, value in part.attributes.items():
-            found.setdefault(key, value)
+            if key != "within":
+                found.setdefault(key, value)
     return MappingProxyType(found)

@@ -27,10 +27,14 @@ class Lean(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """Expanded uncertainty U (k = 2) by instrument, and the policy near a limit."""
+    """Expanded uncertainty U (k = 2) by instrument, and the policy near a limit.
+
+    `decide_with` is the command that takes a named person's word where nothing is proven.
+    """
 
     uncertainty: Mapping[str, Quantity]
     lean: Lean = Lean.RECHECK
+    decide_with: str = "kitting decide"
 
     @classmethod
     def of_shop(cls, shop: Shop) -> Settings:

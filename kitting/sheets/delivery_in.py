@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kitting.buying.arrivals import placed_reading
 from kitting.buying.deliveries import Delivery, DeliveryLine, check_delivery
+from kitting.buying.replies import counted
 from kitting.errors import BadInput, Problem
 from kitting.sheets.cells import figure_in, is_blank
 from kitting.sheets.order_keys import COUNTED_BY, DELIVERY_NOTE, Apart, Count, Form
@@ -16,7 +18,7 @@ if TYPE_CHECKING:
     from datetime import date
     from pathlib import Path
 
-    from kitting.buying.arrivals import Check
+    from kitting.buying.drawings import Check
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord
     from kitting.errors import Problems
@@ -44,7 +46,7 @@ def read_delivery(
     """
     back = returned(path, _LAYOUT, order)
     problems = back.problems
-    counted = {row.line: row for row in back.rows if not row.extra}
+    filled = {row.line: row for row in back.rows if not row.extra}
     measured: dict[str, list[LineRow]] = {}
     for row in back.rows:
         if row.extra:
@@ -52,19 +54,24 @@ def read_delivery(
     lines = []
     for line in order.lines:
         figures = measured.get(line.id, [])
-        readings = _readings(figures, tuple(checks.get(line.id, ())), problems)
-        found = counted.get(line.id)
+        known = tuple(checks.get(line.id, ()))
+        found = filled.get(line.id)
         if found is not None and found.filled:
-            lines.append(_line(found, readings, problems))
-        elif readings:
-            problems.add(
-                figures[0].place(Count.FIGURE),
-                f"line {line.id} is measured and not counted",
-                "count what came of it",
-            )
+            came = _line(found, problems)
+            readings = _readings(figures, known, came.good or line.pieces, problems)
+            lines.append(replace(came, readings=readings))
+            continue
+        readings = _readings(figures, known, line.pieces, problems)
+        if not readings:
+            continue
+        problems.add(
+            figures[0].place(Count.FIGURE),
+            f"line {line.id} is measured and not counted",
+            "count what came of it",
+        )
     note, who = back.fields.get(DELIVERY_NOTE, ""), back.fields.get(COUNTED_BY, "")
     if record is not None and not _booked(record, note):
-        _check_counts(record, [(counted[each.line], each) for each in lines], problems)
+        _check_counts(record, [(filled[each.line], each) for each in lines], problems)
     raise_named(problems, path)
     if not lines:
         raise BadInput(Problem(path.name, "nothing is filled in", "count what came"))
@@ -84,13 +91,13 @@ def _check_counts(
         standing = record.by_line[came.line]
         one = Delivery(record.order.number, record.order.day, "", (came,))
         try:
-            check_delivery(record.order, one, {came.line: standing.coming})
+            check_delivery(record.order, one, {came.line: standing.coming + standing.late})
         except BadInput as error:
             for each in error.problems:
                 problems.add(f"{row.place(Count.GOOD)}, line {came.line}", each.wrong, each.right)
 
 
-def _line(row: LineRow, readings: tuple[Reading, ...], problems: Problems) -> DeliveryLine:
+def _line(row: LineRow, problems: Problems) -> DeliveryLine:
     counts = {}
     for count in (Count.GOOD, Count.DAMAGED, Count.WRONG, Count.FOLLOWS):
         counts[count] = 0
@@ -108,7 +115,6 @@ def _line(row: LineRow, readings: tuple[Reading, ...], problems: Problems) -> De
         wrong=counts[Count.WRONG],
         to_follow=counts[Count.FOLLOWS],
         note=note,
-        readings=readings,
     )
 
 
@@ -120,12 +126,15 @@ def _pieces(text: str) -> int:
 
 
 def _readings(
-    rows: Iterable[LineRow], checks: tuple[Check, ...], problems: Problems
+    rows: Iterable[LineRow], checks: tuple[Check, ...], pieces: int, problems: Problems
 ) -> tuple[Reading, ...]:
-    """The figures of one line; a row whose figure nobody asked for is refused."""
+    """The figures of one line; a row whose figure nobody asked for is refused.
+
+    The sheet has a row for each piece that was to come; as many figures are taken as pieces came.
+    """
     places = {
         " ".join(filter(None, (check.key, *place))): (check, " ".join(filter(None, place)))
-        for check in checks
+        for check in (each.of_pieces(pieces) for each in checks)
         for place in check.places
     }
     readings = []
@@ -135,9 +144,9 @@ def _readings(
             continue
         with problems.at(row.place(Count.FIGURE)):
             if row.extra not in places:
-                raise BadInput(
-                    Problem("", f"'{row.extra}' is not measured of this line", "leave it as it was")
-                )
+                wanted = f"its figures: {', '.join(places)}" if places else "leave it as it was"
+                wrong = f"'{row.extra}' is not measured of the {counted(pieces, 'piece')} that came"
+                raise BadInput(Problem("", wrong, wanted))
             check, place = places[row.extra]
             readings.append(placed_reading(check, place, figure_in(cell)))
     return tuple(readings)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from datetime import date
     from pathlib import Path
 
-    from kitting.buying.arrivals import Check
+    from kitting.buying.drawings import Check
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.catalog.trade import Shop
 
@@ -70,7 +70,7 @@ def write_delivery_sheet(
     day: date,
     file: Path,
 ) -> None:
-    """Write what is still to come of an order, with a row for each figure that is wanted.
+    """Write what may come of an order, with a row for each figure that is wanted.
 
     `checks` are what is measured of each line, by its id.
 
@@ -91,9 +91,10 @@ def write_delivery_sheet(
     counted: list[int] = []
     measured: list[int] = []
     for each in record.lines:
-        if each.coming:
+        if _may_come(each):
             counted.append(_line(page, each))
-            measured.extend(_figures(page, each, checks.get(each.line.id, ())))
+            wanted = [check.of_pieces(_may_come(each)) for check in checks.get(each.line.id, ())]
+            measured.extend(_figures(page, each, wanted))
     open_boxes(page, counted, _COUNTS)
     open_boxes(page, measured, {10: None})
     page.cautions((AIDS,))
@@ -120,7 +121,7 @@ def _line(page: Page, each: LineStanding) -> int:
             str(each.line.part),
             _name(each),
             None,
-            each.coming,
+            _may_come(each),
             None,
             None,
             None,
@@ -132,7 +133,14 @@ def _line(page: Page, each: LineStanding) -> int:
     )
 
 
+def _may_come(each: LineStanding) -> int:
+    """What is still to come, or was missed and may turn up."""
+    return each.coming or (each.late if each.reopened else 0)
+
+
 def _name(each: LineStanding) -> str:
+    if not each.coming:
+        return f"{each.line.name}; missed before"
     if each.part == each.line.part and each.their_number == each.line.their_number:
         return each.line.name
     return f"{each.line.name}; agreed instead: {each.their_number} ({each.part})"

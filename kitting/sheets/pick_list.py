@@ -163,6 +163,9 @@ def _remarks(path: JobPath, line: KitLine, source: EstimateLine | None) -> Itera
     have = path.hand.count(line)
     if have and path.hand.missing(line):
         yield f"{have} of {line.quantity} in hand"
+    unproven = sum(each.quantity for each in path.hand.to_prove(line))
+    if unproven:
+        yield f"{unproven} here, to be measured"
     if shelf:
         parts = {str(each.part) for each in path.hand.of(line, Source.SHELF)} - {str(line.part)}
         yield f"{shelf} from the shelf" + (f", as {', '.join(sorted(parts))}" if parts else "")

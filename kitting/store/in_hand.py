@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from sqlalchemy import Connection
 
-from kitting.buying.delivered import delivered_to
+from kitting.buying.delivered import delivered_to, unproven_for
 from kitting.catalog.model import PartNumber
 from kitting.errors import BadInput, Problem
 from kitting.job.hand import Hand, InHand, WorkBack, Worked
@@ -33,12 +33,14 @@ class InHandStore:
     def hand(self, job: str) -> Hand:
         """Return everything of a job that is in hand: off the shelf, delivered, marked by hand."""
         shelf = Shelf(self._connection).taken(job)
-        delivered = delivered_to(Orders(self._connection).records_for(job), job)
+        records = Orders(self._connection).records_for(job)
+        delivered = delivered_to(records, job)
         own = _PIECES.all(self._connection, _PIECES.table.c.job == job, stands=None)
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}
         worked = _WORKED.all(self._connection, _WORKED.table.c.job == job)
-        return Hand((*shelf, *delivered, *own), tuple(last.values()), worked)
+        unproven = unproven_for(records, job)
+        return Hand((*shelf, *delivered, *own), tuple(last.values()), worked, unproven)
 
     def add_pieces(self, job: str, pieces: Iterable[InHand]) -> None:
         """Add pieces that came otherwise than off the shelf, or (below none) went again.

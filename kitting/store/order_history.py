@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import Connection, func, select
 
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return
+from kitting.buying.proven import Settled
 from kitting.buying.replies import Answer, Reply, ReplyLine
 from kitting.buying.standing import OrderRecord, Step
 from kitting.job.findings import Reading
@@ -69,6 +70,7 @@ _DELIVERY_LINES = RowMap(
     DeliveryLine, tables.DeliveryLineRow, named={"line": "line_id"}, apart=("readings",)
 )
 _FIGURES = RowMap(_Figure, tables.DeliveryReadingRow)
+_WORDS = RowMap(Settled, tables.DeliveryWordRow, named={"line": "line_id", "day": "on_day"})
 _RETURNS = RowMap(Return, tables.OrderReturnRow, named={"line": "line_id", "day": "on_day"})
 
 
@@ -87,6 +89,7 @@ class History:
             answers=_ANSWERS.all(self._connection, _ANSWERS.table.c.number == order.number),
             deliveries=self._deliveries(order.number),
             returns=_RETURNS.all(self._connection, _RETURNS.table.c.number == order.number),
+            settled=_WORDS.all(self._connection, _WORDS.table.c.number == order.number),
         )
 
     def add_step(self, number: str, step: Step) -> None:
@@ -143,6 +146,10 @@ class History:
             )
             .values(verdict=measured.verdict)
         )
+
+    def add_settled(self, number: str, word: Settled) -> None:
+        """Add a named person's word on a delivery's line."""
+        self._add(_WORDS, number, word)
 
     def add_return(self, number: str, back: Return) -> None:
         """Add a return."""

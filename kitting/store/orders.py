@@ -16,6 +16,7 @@ from sqlalchemy import Connection, func, insert, select, update
 from kitting.buying import steps
 from kitting.buying.deliveries import Delivery, Return, check_delivery, check_return
 from kitting.buying.orders import HeldItem, LineFor, Order, OrderLine, OrderState, numbered
+from kitting.buying.proven import Settled
 from kitting.buying.replies import Answer, Reply, check_reply
 from kitting.buying.standing import OrderRecord, Step
 from kitting.catalog.trade import Supplier
@@ -205,7 +206,7 @@ class Orders:
         if any(delivery.same_as(earlier) for earlier in record.deliveries):
             return 0
         steps.check_may_receive(record)
-        coming = {each.line.id: each.coming for each in record.lines}
+        coming = {each.line.id: each.coming + each.late for each in record.lines}
         check_delivery(record.order, delivery, coming)
         return self._history.add_delivery(delivery, len(record.deliveries) + 1)
 
@@ -218,6 +219,17 @@ class Orders:
         record = self._hold(number)
         steps.check_measured(record, line_id, measured)
         self._history.add_measured(number, line_id, measured)
+        return self.record(number)
+
+    def add_settled(self, number: str, word: Settled) -> OrderRecord:
+        """Add a named person's word on what came of a line and no figure proves.
+
+        Raises:
+            BadInput: nothing of it has come, its figures prove it, or it was said before.
+        """
+        record = self._hold(number)
+        steps.check_settles(record, word)
+        self._history.add_settled(number, word)
         return self.record(number)
 
     def add_return(self, number: str, back: Return) -> OrderRecord:

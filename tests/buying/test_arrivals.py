@@ -4,14 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from kitting.buying.arrivals import (
-    Check,
-    checks_of,
-    join_readings,
-    judge_arrival,
-    reading_of,
-    readings_of,
-)
+from kitting.buying.arrivals import join_readings, judge_arrival, reading_of, readings_of
+from kitting.buying.drawings import Check, checks_of
 from kitting.catalog.model import Verdict
 from kitting.errors import BadInput
 from kitting.job.assess import State

@@ -36,7 +36,7 @@ def gone_through(
 
 def taken(offers: Sequence[Any]) -> list[tuple[Any, ...]]:
     """Number, pack, price in pence and steps of each offer."""
-    steps = [tuple((packs, price // 100) for packs, price in offer[11]) for offer in offers]
+    steps = [tuple((packs, price // 100) for packs, price in offer[-1]) for offer in offers]
     return [(o[0], o[4], o[5] // 100, more) for o, more in zip(offers, steps, strict=True)]
 
 
@@ -136,7 +136,7 @@ def test_no_two_offers_for_one_thing_hold_and_no_row_is_lost(
     rows = [a_row(number, pence, least=least) for number, pence, least in told]
     report, offers, strays = gone_through(rows)
     assert len({offer[1] for offer in offers}) == len(offers)
-    steps = sum(len(offer[11]) for offer in offers)
+    steps = sum(len(offer[-1]) for offer in offers)
     assert len(offers) + steps + len(strays) + report.counts["twice"] == len(rows)
     turned = list(rows)
     turn.shuffle(turned)

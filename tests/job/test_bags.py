@@ -85,6 +85,30 @@ def test_an_open_question_on_a_part_of_it_keeps_a_stage() -> None:
     assert stages == {"1 bottom end", "3 top end"}
 
 
+def test_what_lies_here_and_is_not_measured_is_waited_for_as_that() -> None:
+    path = settled()
+    nuts = next(line for line in path.kit.lines if line.quantity > 2)
+    lie = replace(pieces(nuts, nuts.quantity - 1), place="order P1001, line KQRTB")
+    came = tuple(each for each in path.hand.pieces if not each.answers(nuts))
+    waiting = replace(path, hand=replace(path.hand, pieces=came, unproven=(lie,)))
+    assert [(wait.why, wait.because.says) for wait in bag(waiting, nuts.stage).waits] == [
+        (
+            WaitsFor.MEASURING,
+            f"{nuts.text}: {lie.quantity} here, to be measured (order P1001, line KQRTB)",
+        ),
+        (WaitsFor.PARTS, f"{nuts.text}: 1 of {nuts.quantity} to come"),
+    ]
+    proven = replace(path.hand, unproven=(lie,))
+    assert bag(replace(path, hand=proven), nuts.stage).can_start
+
+
+def test_what_lies_here_unmeasured_and_is_asked_for_no_more_is_left_over() -> None:
+    path = settled()
+    other = replace(pieces(path.kit.lines[0]), part=number("hob:W999"))
+    hand = replace(path.hand, unproven=(other,))
+    assert [each.part for each in hand.left_over(path.kit)] == [number("hob:W999")]
+
+
 def test_a_part_that_serves_there_is_in_hand_and_another_is_left_over() -> None:
     path = settled()
     line = next(line for line in path.kit.lines if line.part == number("hob:W320"))

@@ -232,12 +232,15 @@ def test_a_reply_to_a_draft_or_from_nowhere_is_refused(ready: Shop) -> None:
     assert "there is no such file" in ready.refuses("order", "reply", "nowhere.xlsx")
 
 
-def test_a_whole_delivery_is_measured_and_lies_in_the_jobs_hands(ordered: Shop) -> None:
+def test_a_whole_delivery_is_here_and_what_has_a_drawing_waits_to_be_measured(
+    ordered: Shop,
+) -> None:
     line = measured_line(ordered)
     said = ordered.types("order", "receive", "P1001", "--all", "--who", "J. Marlowe")
     assert "not measured" in said
     assert order(ordered)["brief"]["state"] == "delivered"
-    assert lines(ordered)[line["line"]]["good"] >= line["quantity"]
+    here = lines(ordered)[line["line"]]
+    assert (here["good"], here["unmeasured"]) == (0, line["pack"] * line["packs"])
     assert "P1001" not in ordered.types("order", "make", JOB, "--on", DAY)
 
 

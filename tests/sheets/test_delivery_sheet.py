@@ -9,8 +9,8 @@ import openpyxl
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
-from kitting.buying.arrivals import Check, checks_of
 from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.drawings import Check, checks_of
 from kitting.buying.standing import OrderRecord
 from kitting.errors import BadInput
 from kitting.sheets.delivery_in import read_delivery
@@ -99,6 +99,28 @@ def test_only_what_is_still_to_come_stands_on_the_sheet(tmp_path: Path) -> None:
     shown = {str(each.value) for each in sheet["A"]}
     assert NUT not in shown
     assert {SHELL, SPRING} <= shown
+
+
+def test_what_was_missed_may_be_counted_when_it_turns_up(tmp_path: Path) -> None:
+    before = Delivery("P1001", DAY, "J", (DeliveryLine(NUT, 5), DeliveryLine(SHELL, 0)))
+    sheet = the_sheet(blank(tmp_path, replace(RECORD, deliveries=(before,))))
+    assert sheet[f"F{row_of(sheet, NUT)}"].value == 3
+    assert str(sheet[f"D{row_of(sheet, NUT)}"].value).endswith("; missed before")
+    assert sheet[f"F{row_of(sheet, SHELL)}"].value == 2
+    enough = Delivery("P1001", DAY, "J", (DeliveryLine(NUT, 6),))
+    sheet = the_sheet(blank(tmp_path, replace(RECORD, deliveries=(enough,))))
+    assert NUT not in {str(each.value) for each in sheet["A"]}
+
+
+def test_of_half_a_line_half_the_figures_are_taken_and_a_further_one_is_named(
+    tmp_path: Path,
+) -> None:
+    one: dict[tuple[str, Count, str | None], str | int]
+    one = {(SHELL, Count.GOOD, None): 1, (SHELL, Count.FIGURE, "wall 1"): ".0609"}
+    assert [r.text for r in read(filled(tmp_path, one)).lines[0].readings] == [".0609"]
+    two = {**one, (SHELL, Count.FIGURE, "wall 2"): ".0608"}
+    said = refusal(filled(tmp_path, two))
+    assert "'wall 2' is not measured of the 1 piece that came; its figures: wall 1" in said
 
 
 def test_each_figure_has_its_drawing_beside_it(tmp_path: Path) -> None:

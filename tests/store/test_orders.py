@@ -12,6 +12,7 @@ from sqlalchemy import URL, select
 
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
 from kitting.buying.orders import Order, OrderState
+from kitting.buying.proven import Settled
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
 from kitting.buying.steps import Measured
@@ -54,9 +55,11 @@ DELIVERY = Delivery(
     (
         DeliveryLine(SHELL, 1, readings=(WALL,), verdict=Verdict.REUSE),
         DeliveryLine(NUT, 3, damaged=1, to_follow=1, note="box torn"),
+        DeliveryLine(SPRING, 1, to_measure=True),
     ),
     "LN 77",
 )
+TAKEN = Settled(SPRING, 1, Word.ACCEPT, "K. Ferris", LATER, "no rig here; the maker's slip is in")
 BACK = Return(NUT, 1, Why.DAMAGED, "J. Marlowe", LATER, "by post")
 
 
@@ -98,8 +101,14 @@ def cancels(work: UnitOfWork) -> OrderRecord:
 def measures(work: UnitOfWork) -> OrderRecord:
     again = replace(WALL, text=".0615", value=q(".0615"))
     return work.orders.add_measured(
-        "P1001", SHELL, Measured(1, (again,), Verdict.WRONG_PART, "J. Marlowe")
+        "P1001",
+        SHELL,
+        Measured(1, DELIVERY.lines[0].readings, (again,), Verdict.WRONG_PART, "J. Marlowe"),
     )
+
+
+def settles(work: UnitOfWork) -> OrderRecord:
+    return work.orders.add_settled("P1001", TAKEN)
 
 
 def returns(work: UnitOfWork) -> OrderRecord:
@@ -119,15 +128,19 @@ def test_numbers_run_on_and_say_nothing(database: Database) -> None:
 
 
 def test_everything_that_happens_to_an_order_comes_back(database: Database) -> None:
-    found = kept(database, approves, sends, replies, answers, receives, returns, measures, cancels)
+    found = kept(
+        database,
+        *(approves, sends, replies, answers, receives, returns, measures, settles, cancels),
+    )
     assert found.order == replace(DRAFT, approved_by="K. Ferris", approved_on=DAY)
     assert found.steps == (APPROVAL, SENT, CANCELLED)
     assert found.replies == (REPLY,)
     assert found.answers == (ACCEPT,)
     assert found.returns == (BACK,)
+    assert found.settled == (TAKEN,)
     (came,) = found.deliveries
     assert replace(came, lines=()) == replace(DELIVERY, lines=())
-    assert came.lines[1] == DELIVERY.lines[1]
+    assert came.lines[1:] == DELIVERY.lines[1:]
     assert (came.lines[0].verdict, came.lines[0].readings[0].text) == (Verdict.WRONG_PART, ".0615")
     assert found.state is OrderState.CANCELLED
 
@@ -195,6 +208,9 @@ def test_a_delivery_note_booked_twice_changes_nothing(database: Database) -> Non
         ([approves], answers, "the supplier's reply asks nothing of it that is still open"),
         ([approves, replies, answers], answers, "asks nothing of it that is still open"),
         ([approves], measures, "nothing of it has come"),
+        ([approves], settles, "nothing of it has come"),
+        ([approves, receives, settles], settles, "K. Ferris said so already"),
+        ([approves, receives, measures], measures, "somebody else has measured it meanwhile"),
         ([approves], returns, "1 of it cannot go back as damaged; nothing of this line may go"),
     ],
 )
@@ -263,6 +279,7 @@ WRITERS: dict[str, Callable[[UnitOfWork], object]] = {
         Delivery("P1001", LATER, "J", (DeliveryLine(GASKET, 3),))
     ),
     "add_measured": measures,
+    "add_settled": settles,
     "add_return": returns,
 }
 

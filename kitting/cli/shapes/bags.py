@@ -17,7 +17,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class BagLineShape:
-    """One line of a bag: how many of it are in hand, and how many of those from the shelf."""
+    """One line of a bag: how many of it are in hand, and how many of those from the shelf.
+
+    `to_measure` are here beside them, and not proven.
+    """
 
     line: str
     part: str | None
@@ -26,6 +29,7 @@ class BagLineShape:
     quantity: int
     in_hand: int
     from_shelf: int
+    to_measure: int
     hold: bool
 
 
@@ -106,5 +110,6 @@ def _line(path: JobPath, line: KitLine) -> BagLineShape:
         quantity=line.quantity,
         in_hand=path.hand.count(line),
         from_shelf=path.hand.count(line, Source.SHELF),
+        to_measure=sum(each.quantity for each in path.hand.to_prove(line)),
         hold=line.hold,
     )

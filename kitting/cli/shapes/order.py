@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from kitting.buying.arrivals import Check
 from kitting.buying.deliveries import DeliveryLine
+from kitting.buying.drawings import Check
 from kitting.buying.going_back import Use
 from kitting.buying.orders import LineFor
+from kitting.buying.proven import Proof, parcels_of
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
 from kitting.cli.order_common import Effects
@@ -36,6 +37,8 @@ class OrderBriefShape:
     questions: int
     coming: int
     reopened: int
+    to_measure: int
+    to_measure_again: int
     jobs: list[str]
 
 
@@ -113,8 +116,21 @@ class FigureShape:
 
 
 @dataclass(frozen=True, slots=True)
+class WordShape:
+    """A named person's word on what no figure proves."""
+
+    word: str
+    who: str
+    day: date
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class CameShape:
-    """What one delivery brought of a line; `verdict` is what the measuring came to."""
+    """What one delivery brought of a line; `verdict` is what the measuring came to.
+
+    `proof` is what that and the last of `words` make of the good ones.
+    """
 
     delivery: int
     day: date
@@ -125,7 +141,9 @@ class CameShape:
     wrong: int
     to_follow: int
     verdict: str | None
+    proof: str
     figures: list[FigureShape]
+    words: list[WordShape]
     note: str
 
 
@@ -133,7 +151,9 @@ class CameShape:
 class OrderLineShape:
     """A line as asked, as agreed and as it stands, in pieces but for `packs`.
 
-    `on_return_uses` says what of the goods on sale or return that may go back is needed.
+    Of what is here, `good` is proven, `unmeasured` and `doubtful` are not. `late` was missed and
+    may turn up all the same. `on_return_uses` says what of the goods on sale or return that may go
+    back is needed. `told` is what a reply says to no effect: the goods are here.
     """
 
     line: str
@@ -156,16 +176,19 @@ class OrderLineShape:
     agreed_price: str
     refused: bool
     good: int
+    unmeasured: int
     doubtful: int
     damaged: int
     wrong: int
     coming: int
     reopened: int
+    late: int
     may_go_back: dict[str, int]
     on_return_uses: dict[str, int]
     measure: list[str]
     needed_by: list[NeedShape]
     question: QuestionShape | None
+    told: list[str]
     came: list[CameShape]
 
 
@@ -216,6 +239,8 @@ def brief_shape(record: OrderRecord) -> OrderBriefShape:
         questions=len(record.questions),
         coming=sum(each.coming for each in record.lines),
         reopened=sum(each.reopened for each in record.lines),
+        to_measure=sum(each.unmeasured for each in record.lines),
+        to_measure_again=sum(each.doubtful for each in record.lines),
         jobs=list(order.jobs),
     )
 
@@ -281,21 +306,22 @@ def _line(
         agreed_price=str(each.pack_price),
         refused=each.refused,
         good=each.good,
+        unmeasured=each.unmeasured,
         doubtful=each.doubtful,
         damaged=each.damaged,
         wrong=each.wrong,
         coming=each.coming,
         reopened=each.reopened,
+        late=each.late,
         may_go_back={str(why): count for why, count in each.may_go.items() if count},
         on_return_uses={str(use): count for use, count in uses.items()},
         measure=[f"{check.key}: {check.limits_text}" for check in checks],
         needed_by=[_need(need) for need in line.needed_by],
         question=_question(record, each.question, effect) if each.question else None,
+        told=list(each.told.told_sentences(record.order.currency)) if each.told else [],
         came=[
-            _came(number, record, came)
-            for number, delivery in enumerate(record.deliveries, start=1)
-            for came in delivery.lines
-            if came.line == line.id
+            _came(number, record, came, proof)
+            for number, came, proof in parcels_of(record.deliveries, record.settled, line.id)
         ],
     )
 
@@ -339,7 +365,7 @@ def _question(record: OrderRecord, question: Question, effect: Effects | None) -
     )
 
 
-def _came(number: int, record: OrderRecord, came: DeliveryLine) -> CameShape:
+def _came(number: int, record: OrderRecord, came: DeliveryLine, proof: Proof) -> CameShape:
     delivery = record.deliveries[number - 1]
     return CameShape(
         delivery=number,
@@ -351,9 +377,15 @@ def _came(number: int, record: OrderRecord, came: DeliveryLine) -> CameShape:
         wrong=came.wrong,
         to_follow=came.to_follow,
         verdict=came.verdict,
+        proof=proof,
         figures=[
             FigureShape(r.feature, r.station, r.direction, r.text, str(r.value))
             for r in came.readings
+        ],
+        words=[
+            WordShape(s.word, s.who, s.day, s.reason)
+            for s in record.settled
+            if (s.delivery, s.line) == (number, came.line)
         ],
         note=came.note,
     )

@@ -61,7 +61,10 @@ class VerdictsShape:
 
 @dataclass(frozen=True, slots=True)
 class KitLineShape:
-    """One line of the kit; of `in_hand` pieces, `from_shelf` came off the shelf."""
+    """One line of the kit; of `in_hand` pieces, `from_shelf` came off the shelf.
+
+    `to_measure` are here beside them, and not proven.
+    """
 
     line: str
     stage: str
@@ -78,6 +81,7 @@ class KitLineShape:
     problem: str
     in_hand: int
     from_shelf: int
+    to_measure: int
     needed: list[Step]
     chosen: list[Step]
 
@@ -203,6 +207,7 @@ def _line(path: JobPath, line: KitLine) -> KitLineShape:
         problem=line.problem,
         in_hand=path.hand.count(line),
         from_shelf=path.hand.count(line, Source.SHELF),
+        to_measure=sum(each.quantity for each in path.hand.to_prove(line)),
         needed=steps_of(line.needed),
         chosen=steps_of(line.chosen),
     )

@@ -6,7 +6,7 @@ is shown is made of.
 
 from datetime import date, datetime
 
-from sqlalchemy import ForeignKey, ForeignKeyConstraint, Index, UniqueConstraint
+from sqlalchemy import ForeignKey, ForeignKeyConstraint, Index, UniqueConstraint, false
 from sqlalchemy.orm import Mapped, mapped_column
 
 from kitting.buying.deliveries import Why
@@ -231,7 +231,10 @@ def _delivery() -> ForeignKeyConstraint:
 
 
 class DeliveryLineRow(OfDelivery, Base):
-    """What a delivery brought of one line, in pieces; `verdict` is what the measuring came to."""
+    """What a delivery brought of one line, in pieces; `verdict` is what the measuring came to.
+
+    `to_measure` says that the good ones have a drawing, and count once they are held against it.
+    """
 
     __tablename__ = "delivery_lines"
     __table_args__ = (_delivery(),)
@@ -242,6 +245,23 @@ class DeliveryLineRow(OfDelivery, Base):
     to_follow: Mapped[int]
     note: Mapped[str]
     verdict: Mapped[Verdict | None]
+    to_measure: Mapped[bool] = mapped_column(server_default=false())
+
+
+class DeliveryWordRow(OfOrder, Base):
+    """A named person's word on what a delivery brought of a line and no figure proves."""
+
+    __tablename__ = "delivery_words"
+    __table_args__ = (
+        ForeignKeyConstraint(["number", "delivery"], ["deliveries.number", "deliveries.line"]),
+    )
+    line_id: Mapped[str]
+    delivery: Mapped[int]
+    word: Mapped[Word]
+    who: Mapped[str]
+    on_day: Mapped[date]
+    reason: Mapped[str]
+    entered_at: Mapped[datetime]
 
 
 class DeliveryReadingRow(OfDelivery, Base):
