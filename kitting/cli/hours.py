@@ -52,7 +52,8 @@ def hours(number: str, assembly: str, hours: Decimal, who: str, note: str) -> No
     \b
     Examples:
       kitting job hours 26-041 bottom-end 3.5 --who "J. Marlowe"
-      kitting job hours 26-041 "Crankshaft and rods" 2 --who "J. Marlowe" --note "rods aligned"
+      kitting job hours 26-041 "Crankshaft and rods" 2 --who "J. Marlowe" \\
+          --note "rods aligned"
     """
     from kitting.job.hand import Worked
     from kitting.store import Database

@@ -70,10 +70,11 @@ def lists(tmp_path_factory: pytest.TempPathFactory) -> tuple[str, str]:
         path = folder / f"{name}.csv"
         with path.open("w", encoding="utf-8", newline="") as file:
             writer = csv.writer(file)
-            writer.writerow(("Code", "Part", "Pack", "Price"))
+            writer.writerow(("Code", "Part", "Pack", "Price", "Valid from", "Valid until"))
             for row in rows:
                 price = (Decimal(row["price"]) * times).quantize(Decimal("0.01"))
-                writer.writerow((row["their_number"], row["part"], row["pack"], price))
+                said = (row["their_number"], row["part"], row["pack"], price)
+                writer.writerow((*said, row["valid_from"], row["valid_until"]))
         made.append(str(path))
     return made[0], made[1]
 
