@@ -51,7 +51,7 @@ def test_a_load_killed_at_any_moment_leaves_the_list_before_whole(
     database_url: URL, tmp_path: Path
 ) -> None:
     assert start(database_url, "catalog", "load").wait() == 0
-    rows = [[f"88-{at}", "C61-6151", f"{1 + at / 100:.2f}"] for at in range(10_000)]
+    rows = [[f"88-{at}", "C61-6151", f"{1 + at / 100:.2f}"] for at in range(6_000)]
     heads = ["Code", "Makers number", "Net"]
     lists = [
         csv_file(tmp_path / "usual.csv", [heads, *rows]),

@@ -4,9 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from pathlib import Path
 
-import openpyxl
 import pytest
 from sqlalchemy import URL, select
 
@@ -19,13 +17,11 @@ from kitting.buying.steps import Measured
 from kitting.catalog.model import Verdict
 from kitting.errors import BadInput, KittingError, NotFound
 from kitting.job.findings import Reading
-from kitting.sheets.supplier_order import write_supplier_order
 from kitting.store.database import Database, UnitOfWork
 from kitting.store.orders import Orders
 from kitting.store.tables import metadata
 from tests.builders import number, q
-from tests.buying.orders import DAY, an_order, random_order
-from tests.libreoffice import convert_all
+from tests.buying.orders import DAY, an_order
 from tests.store.samples import CLOSING, JOB, TRADE, count, with_job
 from tests.store.test_two_benches import at_once
 
@@ -350,38 +346,6 @@ def test_two_who_make_orders_at_once_never_get_one_number(
     with_job(database)
     made = " ".join(map(str, at_once(makes_orders, database_url))).split()
     assert sorted(made) == [f"P{number}" for number in range(1001, 1011)]
-
-
-def test_the_sheets_totals_worked_out_again_are_the_databases_to_the_penny(
-    database: Database, tmp_path: Path
-) -> None:
-    """Many random orders, stored, written, worked out again by another spreadsheet program."""
-    with_job(database)
-    with database.work() as work:
-        made = [work.orders.make_order(random_order(seed)).number for seed in range(60)]
-        work.commit()
-    with database.read() as work:
-        orders = [work.orders.record(each).order for each in made]
-    files = []
-    for order in orders:
-        files.append(tmp_path / f"{order.number}.xlsx")
-        write_supplier_order(order, TRADE.shop, files[-1])
-        _without_results(files[-1])
-    again = convert_all(files, "xlsx", tmp_path / "again")
-    for order, file in zip(orders, again, strict=True):
-        assert _totals(file) == (order.goods, order.carriage, order.total), order.number
-
-
-def _without_results(file: Path) -> None:
-    openpyxl.load_workbook(file).save(file)
-
-
-def _totals(file: Path) -> tuple[Decimal, ...]:
-    sheet = openpyxl.load_workbook(file, data_only=True).worksheets[0]
-    found = {str(row[3].value): row[7].value for row in sheet.iter_rows()}
-    wanted = [name for name in found if name in {"Goods", "Carriage, by your terms"}]
-    wanted += [name for name in found if name.startswith("Total in")]
-    return tuple(Decimal(repr(found[name])).quantize(Decimal("0.00001")) for name in wanted)
 
 
 def test_an_orders_sums_are_worked_out_from_its_lines_and_never_kept_beside_them() -> None:
