@@ -229,13 +229,13 @@ def test_a_family_goes_out_is_edited_and_comes_back_and_jobs_keep_their_edition(
     open_shop.types("catalog", "export", "corvane-650", "--to", str(file))
     assert "There already, unchanged." in open_shop.types("catalog", "import", str(file))
     book = load_workbook(file)
-    edit(book["Family"], "edition", "1970-3")
+    edit(book["Family"], "edition", "1970-4")
     edit(book["Parts"], "cor:C61-1067", "Big-end shells, standard, renamed")
     book.save(file)
     open_shop.types("catalog", "import", str(file), "--check-only")
     assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-3"
     open_shop.types("catalog", "import", str(file))
-    assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-3"
+    assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
     named = open_shop.reads("catalog", "trace", "cor:C61-1067")["name"]
     assert named == "Big-end shells, standard, renamed"
     assert open_shop.reads("job", "show", "26-041")["job"]["edition"] == "1970-3"
