@@ -135,7 +135,8 @@ def _floor(file: Path, rows: list[tuple[object, ...]], *, keyed: bool, at: int =
             )
             rows = [(list_id, *row[1:]) for row in rows]
         else:
-            connection.execute(f"CREATE TABLE offers ({', '.join('abcdefghijklmn')})")
+            columns = ", ".join(f"c{at}" for at in range(len(rows[0])))
+            connection.execute(f"CREATE TABLE offers ({columns})")
         insert = " ".join(("INSERT INTO offers VALUES (", ", ".join("?" * len(rows[0])), ")"))
         start = time.perf_counter()
         connection.execute("BEGIN IMMEDIATE")
