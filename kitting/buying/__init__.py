@@ -1,13 +1,14 @@
 """Buying: from the kit to orders, replies and deliveries. Pure.
 
-plan, plan_…               the cheapest sound plan over several suppliers, proved
-drafting, orders, approval orders as drafted, as approved, and what may be approved
-replies, standing, failures, substitutes
+planning/                  the cheapest sound plan over several suppliers, proved
+drafting, drafting_plan, orders, approval
+                           orders as drafted, as approved, and what may be approved
+replies, standing, steps, failures, substitutes
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices
                            what it means: for the job's dates, its stages, and in money
 deliveries, drawings, arrivals, proven, delivered, turned_up
                            what came, counted and measured: what is proven, what is late
 going_back                 what may go back, and what of it is needed
-price_…                    a price list against the catalogue and the list before it
+price_lists/               a price list against the catalogue and the list before it
 """

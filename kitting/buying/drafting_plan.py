@@ -6,16 +6,16 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kitting.buying.drafting import StillOpen, Wanted, held_of, is_declined, need_of, orders_from
-from kitting.buying.plan_values import Source
+from kitting.buying.planning.values import Source
 from kitting.job.counting import lots_of_way
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-    from kitting.buying.demand import LineWay, PlanLine, PlanProblem, PlanSet
     from kitting.buying.drafting import Before
     from kitting.buying.orders import HeldItem, LineFor, Order
-    from kitting.buying.plan_values import LinePlan, Plan, Purchase, Share
+    from kitting.buying.planning.demand import LineWay, PlanLine, PlanProblem, PlanSet
+    from kitting.buying.planning.values import LinePlan, Plan, Purchase, Share
     from kitting.catalog.model import PartNumber
     from kitting.job.counting import Made
     from kitting.job.kit import KitLine

@@ -46,7 +46,7 @@ def sheet(number: str, file: Path | None, overwrite: bool) -> None:
     Example:
       kitting build sheet 26-041
     """
-    from kitting.sheets.build_out import write_build_sheet
+    from kitting.sheets.build.sheet_out import write_build_sheet
     from kitting.sheets.words import file_word
 
     path = path_of(number, None)
@@ -67,7 +67,7 @@ def load(number: str, file: Path, look: bool) -> None:
     Example:
       kitting build load 26-041 exports/26-041-build-sheet.xlsx
     """
-    from kitting.sheets.build_in import read_build_sheet
+    from kitting.sheets.build.sheet_in import read_build_sheet
     from kitting.store import Database
 
     with Database().work() as work:

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from typing import Any
 
-    from kitting.buying.demand import Policy
+    from kitting.buying.planning.demand import Policy
     from kitting.catalog.trade import Quality
     from kitting.store import UnitOfWork
 
@@ -106,7 +106,7 @@ def policy_of(work: UnitOfWork, terms: Mapping[str, Any]) -> Policy:
         BadInput: a supplier or maker that is not known, a premium that is no number, or terms that
             contradict each other.
     """
-    from kitting.buying.demand import Policy, SmallOrder
+    from kitting.buying.planning.demand import Policy, SmallOrder
 
     _check(work, terms)
     way = terms["critical_up_to"]

@@ -12,7 +12,7 @@ from kitting.errors import BadInput
 if TYPE_CHECKING:
     from kitting.catalog.check_notes import CheckReport
     from kitting.catalog.pages import FamilyPages
-    from kitting.sheets.family_book_in import FamilyBook
+    from kitting.sheets.families.book_in import FamilyBook
 
 
 @click.command()
@@ -38,7 +38,7 @@ def export(family: str, path: Path, edition: str | None, overwrite: bool) -> Non
       kitting catalog export corvane-650 --to corvane.xlsx
       kitting catalog export catalog/corvane-650 --to corvane.xlsx
     """
-    from kitting.sheets.family_book_out import write_family_book
+    from kitting.sheets.families.book_out import write_family_book
 
     pages = _pages(family, edition)
     write_family_book(pages, path, overwrite=overwrite)
@@ -84,7 +84,7 @@ def import_book(file: Path, root: Path | None, also_load: bool, check_only: bool
     """
     from kitting.catalog.check import check_family
     from kitting.catalog.pages import write_pages
-    from kitting.sheets.family_book_in import read_family_book
+    from kitting.sheets.families.book_in import read_family_book
 
     book = read_family_book(file)
     report = check_family(book.family, book.sources)

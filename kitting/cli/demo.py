@@ -46,7 +46,7 @@ def demo(folder: Path) -> None:
     Example:
       kitting demo --to exports/demo
     """
-    from kitting.sheets.papers import write_papers
+    from kitting.sheets.jobs.papers import write_papers
     from kitting.store import Database
 
     folder.mkdir(parents=True, exist_ok=True)
@@ -106,9 +106,9 @@ def _open(database: Database) -> Job:
 
 def _first_look(database: Database, job: Job, folder: Path) -> tuple[Path, Path]:
     """Write the blank sheet, fill it as the bench did, and load it."""
-    from kitting.sheets.strip_fill import fill_strip_sheet, read_entries
-    from kitting.sheets.strip_in import read_strip_sheet
-    from kitting.sheets.strip_out import write_strip_sheet
+    from kitting.sheets.strip.fill import fill_strip_sheet, read_entries
+    from kitting.sheets.strip.sheet_in import read_strip_sheet
+    from kitting.sheets.strip.sheet_out import write_strip_sheet
 
     blank = folder / f"{NUMBER}-strip-sheet-blank.xlsx"
     filled = folder / f"{NUMBER}-strip-sheet-filled.xlsx"

@@ -75,7 +75,7 @@ def receive(
           --read "KQRTB: wall 1 = .0609" --read "KQRTB: wall 2 = .0608"
       kitting order receive P1001 delivery-P1001.xlsx
     """
-    from kitting.sheets.delivery_in import read_delivery
+    from kitting.sheets.orders.delivery_in import read_delivery
     from kitting.store import Database
 
     with Database().work() as work:

@@ -84,8 +84,8 @@ def make(
 def _by_plan(planned: Planned, aim: str, before: Before) -> Drafts:
     from kitting.buying.drafting import Drafts
     from kitting.buying.drafting_plan import failed_before, off_the_shelf, orders_of_plan
-    from kitting.buying.plan import make_plan
-    from kitting.buying.plan_values import Aim
+    from kitting.buying.planning.plan import make_plan
+    from kitting.buying.planning.values import Aim
 
     plan = make_plan(planned.problem, tuple(Aim)[AIMS.index(aim)])
     orders = orders_of_plan(plan, planned.paths)

@@ -34,7 +34,7 @@ def sheet(number: str, target: Path | None) -> None:
     Example:
       kitting order sheet P1001 --to order-P1001.xlsx
     """
-    from kitting.sheets.supplier_order import write_supplier_order
+    from kitting.sheets.orders.supplier_sheet import write_supplier_order
     from kitting.store import Database
 
     with Database().read() as work:
@@ -71,9 +71,9 @@ def xml(number: str, form: str, target: Path | None) -> None:
         order = work.orders.record(number).order
         shop = work.trade.trade(()).shop
     if form == "ubl":
-        from kitting.sheets.order_ubl import ubl_order as document
+        from kitting.sheets.orders.ubl import ubl_order as document
     else:
-        from kitting.sheets.order_x import order_x as document
+        from kitting.sheets.orders.order_x import order_x as document
     content = document(order, shop)
     file = target or _named(order, form, "xml")
     save_bytes(content, file)
@@ -91,7 +91,7 @@ def as_csv(number: str, target: Path | None) -> None:
       kitting order csv P1001
     """
     from kitting.sheets.files import save_bytes
-    from kitting.sheets.order_csv import order_csv
+    from kitting.sheets.orders.as_csv import order_csv
     from kitting.store import Database
 
     with Database().read() as work:
@@ -113,7 +113,7 @@ def delivery_sheet(number: str, target: Path | None) -> None:
     """
     from kitting.buying.steps import check_may_receive
     from kitting.cli.order_common import checks_within
-    from kitting.sheets.delivery_sheet import write_delivery_sheet
+    from kitting.sheets.orders.delivery_sheet import write_delivery_sheet
     from kitting.store import Database
 
     with Database().read() as work:

@@ -18,10 +18,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from typing import Any
 
-    from kitting.buying.demand import PlanProblem, Policy, ShelfStock
     from kitting.buying.drafting import Before
-    from kitting.buying.plan_reasons import Reason
-    from kitting.buying.plan_values import Plan
+    from kitting.buying.planning.demand import PlanProblem, Policy, ShelfStock
+    from kitting.buying.planning.reasons import Reason
+    from kitting.buying.planning.values import Plan
     from kitting.catalog.model import PartNumber
     from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
@@ -68,8 +68,8 @@ def planned_for(
         BadInput: a line to be left out that is not there.
     """
     from kitting.buying.drafting_plan import still_to_plan, why_not_planned
-    from kitting.buying.plan_left_out import left_out_of
-    from kitting.buying.plan_of_jobs import problem_of, without_part
+    from kitting.buying.planning.left_out import left_out_of
+    from kitting.buying.planning.of_jobs import problem_of, without_part
 
     paths = tuple(path_within(work, job, day) for job in dict.fromkeys(jobs))
     whole = problem_of(paths, policy, _shelf(work, paths))
@@ -113,7 +113,7 @@ def _asked(problem: PlanProblem, leave_out: Iterable[str]) -> frozenset[tuple[st
 
 
 def _shelf(work: UnitOfWork, paths: Iterable[JobPath]) -> tuple[ShelfStock, ...]:
-    from kitting.buying.demand import ShelfStock
+    from kitting.buying.planning.demand import ShelfStock
 
     parts = {part.number for path in paths for part in path.family.parts}
     free: dict[PartNumber, int] = {}
@@ -124,7 +124,7 @@ def _shelf(work: UnitOfWork, paths: Iterable[JobPath]) -> tuple[ShelfStock, ...]
 
 def _reasons(problem: PlanProblem, plan: Plan, seconds: float) -> tuple[Reason, ...]:
     """The reasons of a plan's lines; at a terminal it is seen how far the looking has come."""
-    from kitting.buying.plan_reasons import reasons_of
+    from kitting.buying.planning.reasons import reasons_of
 
     def tell(done: int, of: int) -> None:
         if sys.stderr.isatty():
@@ -159,8 +159,8 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
       kitting order plan 26-041 --not-of used --not-where-critical pattern
     """
     from kitting.buying.drafting_plan import failed_before
-    from kitting.buying.plan import compare, make_plan
-    from kitting.buying.plan_values import Aim
+    from kitting.buying.planning.plan import compare, make_plan
+    from kitting.buying.planning.values import Aim
     from kitting.buying.standing import before_of
     from kitting.cli.plan_screens import plans_text, reasons_text
     from kitting.store import Database

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from kitting.buying.replies import Reply, ReplyLine
     from kitting.buying.standing import OrderRecord
     from kitting.buying.substitutes import FitEffect
-    from kitting.sheets.order_keys import OrderKey
+    from kitting.sheets.orders.keys import OrderKey
     from kitting.store import UnitOfWork
 
 
@@ -43,8 +43,8 @@ def reply(file: Path, only_look: bool) -> None:
     """
     from kitting.buying.steps import check_may_answer
     from kitting.cli.order_screens import order_text
-    from kitting.sheets.order_reply import read_reply
-    from kitting.sheets.order_rows import key_in
+    from kitting.sheets.orders.reply import read_reply
+    from kitting.sheets.orders.rows import key_in
     from kitting.store import Database
 
     key = key_in(file)

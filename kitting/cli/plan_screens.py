@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kitting.buying.plan_surplus import why_surplus
+from kitting.buying.planning.surplus import why_surplus
 from kitting.cli.screen import heading, paragraph, table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from kitting.buying.demand import PlanProblem
-    from kitting.buying.plan_reasons import Reason
-    from kitting.buying.plan_values import Parcel, Plan
+    from kitting.buying.planning.demand import PlanProblem
+    from kitting.buying.planning.reasons import Reason
+    from kitting.buying.planning.values import Parcel, Plan
 
 
 def plans_text(

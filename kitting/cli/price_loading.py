@@ -14,20 +14,20 @@ from typing import TYPE_CHECKING
 
 from kitting.catalog.nearest import nearest
 from kitting.errors import BadInput, NotFound, Problem
-from kitting.sheets.price_list_fields import Field
-from kitting.sheets.price_list_file import open_price_list
-from kitting.sheets.price_list_in import Choice
-from kitting.sheets.price_list_take import as_remembered
-from kitting.sheets.price_list_terms import ListTerms
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.file import open_price_list
+from kitting.sheets.price_lists.list_in import Choice
+from kitting.sheets.price_lists.take import as_remembered
+from kitting.sheets.price_lists.terms import ListTerms
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from kitting.buying.price_changes import ChangeReport
+    from kitting.buying.price_lists.changes import ChangeReport
     from kitting.catalog.trade import Supplier, Trade
-    from kitting.sheets.price_list_fields import Mapping as Columns
-    from kitting.sheets.price_list_file import PriceListFile
-    from kitting.sheets.price_list_terms import Tally
+    from kitting.sheets.price_lists.fields import Mapping as Columns
+    from kitting.sheets.price_lists.file import PriceListFile
+    from kitting.sheets.price_lists.terms import Tally
     from kitting.store import Database
     from kitting.store.database import UnitOfWork
     from kitting.store.price_lists import KeptList, NewList

@@ -9,16 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from kitting.buying.price_changes import Comparison
-from kitting.sheets.price_list_in import PriceListReader
+from kitting.buying.price_lists.changes import Comparison
+from kitting.sheets.price_lists.list_in import PriceListReader
 from kitting.store.price_held import HeldRows
 
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from kitting.sheets.price_list_file import PriceListFile
-    from kitting.sheets.price_list_in import Choice
-    from kitting.sheets.price_list_terms import ListTerms
+    from kitting.sheets.price_lists.file import PriceListFile
+    from kitting.sheets.price_lists.list_in import Choice
+    from kitting.sheets.price_lists.terms import ListTerms
     from kitting.store.price_numbers import PriceNumbers
     from kitting.store.price_spool import PriceSpool
 

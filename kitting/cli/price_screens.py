@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from kitting.cli.screen import heading, paragraph, table
-from kitting.sheets.price_list_fields import MEANINGS
+from kitting.sheets.price_lists.fields import MEANINGS
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from decimal import Decimal
 
-    from kitting.buying.price_changes import PriceChange, QualityChange
+    from kitting.buying.price_lists.changes import PriceChange, QualityChange
     from kitting.cli.price_loading import Look
     from kitting.store.offers import PastOffer
     from kitting.store.price_lists import KeptList

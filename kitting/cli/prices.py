@@ -94,7 +94,7 @@ def load(
           --map "price=Net £, number=Code"
     """
     from kitting.cli.price_loading import LoadOptions, keep, look_at, progress
-    from kitting.sheets.price_list_headings import parse_map
+    from kitting.sheets.price_lists.headings import parse_map
     from kitting.store import Database
     from kitting.store.price_spool import PriceSpool
 

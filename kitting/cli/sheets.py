@@ -33,7 +33,7 @@ def sheets(number: str, folder: Path, day: date | None) -> None:
     Example:
       kitting sheets 26-041 --to exports/26-041
     """
-    from kitting.sheets.papers import write_papers
+    from kitting.sheets.jobs.papers import write_papers
 
     path = path_of(number, day)
     folder.mkdir(parents=True, exist_ok=True)

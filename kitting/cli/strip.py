@@ -44,7 +44,7 @@ def sheet(number: str | None, key: str, variant: str, path: Path | None, overwri
       kitting strip sheet 26-041
       kitting strip sheet --family corvane-650 --variant mark-2 --to blank.xlsx
     """
-    from kitting.sheets.strip_out import write_strip_sheet
+    from kitting.sheets.strip.sheet_out import write_strip_sheet
     from kitting.store import Database
 
     if (number is None) == (not key):
@@ -80,7 +80,7 @@ def load(number: str, file: Path, take: str, only_look: bool) -> None:
     Example:
       kitting strip load 26-041 26-041-filled.xlsx
     """
-    from kitting.sheets.strip_in import read_strip_sheet
+    from kitting.sheets.strip.sheet_in import read_strip_sheet
     from kitting.store import Database
 
     with Database().work() as work:

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from types import TracebackType
 from typing import IO, Any
 
-from kitting.buying.price_matching import Key
-from kitting.buying.price_rows import PriceRow
+from kitting.buying.price_lists.matching import Key
+from kitting.buying.price_lists.rows import PriceRow
 from kitting.store.price_spool import unnamed_file
 
 _FILES = 64

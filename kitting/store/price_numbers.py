@@ -10,8 +10,8 @@ from typing import Any
 
 from sqlalchemy import Connection, text
 
-from kitting.buying.price_matching import Held, Key, Known, numbers_in, unmatched
-from kitting.buying.price_rows import PriceRow, plain_number
+from kitting.buying.price_lists.matching import Held, Key, Known, numbers_in, unmatched
+from kitting.buying.price_lists.rows import PriceRow, plain_number
 
 # `+list_id`: of the two keys that a row has, the number finds it; its list is then looked at.
 _HELD = (

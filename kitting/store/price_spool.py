@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from types import TracebackType
 from typing import IO, Any
 
-from kitting.buying.price_changes import OfferRow, Stray
+from kitting.buying.price_lists.changes import OfferRow, Stray
 
 _BETWEEN = "\x1f"  # no text of a list holds it: readers make blanks of control marks
 _AT_ONCE = 20_000

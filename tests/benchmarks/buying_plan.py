@@ -11,8 +11,8 @@ import time
 from decimal import Decimal
 from statistics import median
 
-from kitting.buying.demand import Policy
-from kitting.buying.plan import make_plan
+from kitting.buying.planning.demand import Policy
+from kitting.buying.planning.plan import make_plan
 from tests.buying.baselines import best_single_supplier, line_by_line
 from tests.buying.markets import Size, a_market
 

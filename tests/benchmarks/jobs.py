@@ -13,10 +13,10 @@ from kitting.catalog.files import read_family, read_trade
 from kitting.catalog.shipped import catalogue_folders, shipped_folder
 from kitting.cli.opened import path_within
 from kitting.job.findings import Job
-from kitting.sheets.papers import write_papers
-from kitting.sheets.strip_fill import fill_strip_sheet, read_entries
-from kitting.sheets.strip_in import read_strip_sheet
-from kitting.sheets.strip_out import write_strip_sheet
+from kitting.sheets.jobs.papers import write_papers
+from kitting.sheets.strip.fill import fill_strip_sheet, read_entries
+from kitting.sheets.strip.sheet_in import read_strip_sheet
+from kitting.sheets.strip.sheet_out import write_strip_sheet
 from kitting.store.database import Database
 from tests.benchmarks.rows import Row, least
 from tests.benchmarks.trade import big_trade

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from decimal import Decimal
 
-from kitting.buying.demand import LineWay, PlanProblem
+from kitting.buying.planning.demand import LineWay, PlanProblem
 from kitting.catalog.trade import Offer
 
 Basket = dict[Offer, int]

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from itertools import product
 
-from kitting.buying.demand import LineWay, PlanLine, PlanProblem, Policy, SmallOrder
+from kitting.buying.planning.demand import LineWay, PlanLine, PlanProblem, Policy, SmallOrder
 from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Offer, Supplier
 

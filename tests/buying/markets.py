@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from random import Random
 
-from kitting.buying.demand import (
+from kitting.buying.planning.demand import (
     LineWay,
     PlanLine,
     PlanProblem,

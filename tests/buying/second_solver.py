@@ -10,7 +10,7 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from kitting.buying.demand import PlanProblem
+from kitting.buying.planning.demand import PlanProblem
 from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Offer
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
-from kitting.buying.demand import (
+from kitting.buying.planning.demand import (
     LineWay,
     PlanLine,
     PlanProblem,

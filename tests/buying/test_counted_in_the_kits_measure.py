@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 
 from kitting.buying.delivered import delivered_to
 from kitting.buying.deliveries import Delivery, DeliveryLine
-from kitting.buying.demand import LineWay, PlanProblem
 from kitting.buying.drafting import Before, StillOpen, orders_of
 from kitting.buying.drafting_plan import orders_of_plan, still_to_plan
 from kitting.buying.orders import numbered
-from kitting.buying.plan import make_plan
-from kitting.buying.plan_of_jobs import problem_of
-from kitting.buying.plan_values import Aim
+from kitting.buying.planning.demand import LineWay, PlanProblem
+from kitting.buying.planning.of_jobs import problem_of
+from kitting.buying.planning.plan import make_plan
+from kitting.buying.planning.values import Aim
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, before_of
 from kitting.catalog.model import PartNumber

@@ -6,14 +6,14 @@ from decimal import Decimal
 
 import pytest
 
-from kitting.buying.demand import Policy
 from kitting.buying.drafting import Before
 from kitting.buying.drafting_plan import orders_of_plan, still_to_plan, why_not_planned
 from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import Order
-from kitting.buying.plan import make_plan
-from kitting.buying.plan_of_jobs import problem_of
-from kitting.buying.plan_values import Aim, Plan
+from kitting.buying.planning.demand import Policy
+from kitting.buying.planning.of_jobs import problem_of
+from kitting.buying.planning.plan import make_plan
+from kitting.buying.planning.values import Aim, Plan
 from kitting.buying.standing import OrderRecord, before_of
 from kitting.job.path import JobPath
 from kitting.job.pricing import rounded

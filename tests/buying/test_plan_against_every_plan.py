@@ -4,10 +4,10 @@ from dataclasses import replace
 from decimal import Decimal
 from itertools import combinations
 
-from kitting.buying.demand import PlanProblem
-from kitting.buying.plan import NoPlan, make_plan
-from kitting.buying.plan_reasons import Sure, reasons_of
-from kitting.buying.plan_values import Aim, LinePlan, Plan, Source
+from kitting.buying.planning.demand import PlanProblem
+from kitting.buying.planning.plan import NoPlan, make_plan
+from kitting.buying.planning.reasons import Sure, reasons_of
+from kitting.buying.planning.values import Aim, LinePlan, Plan, Source
 from tests.buying.every_plan import least_cost
 from tests.buying.small_markets import a_small_market
 

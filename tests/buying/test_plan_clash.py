@@ -5,10 +5,10 @@ from datetime import date
 
 import pytest
 
-from kitting.buying.demand import PlanProblem, Policy
-from kitting.buying.plan import NoPlan, make_plan
-from kitting.buying.plan_clash import Clash, clashes_of, has_plan
-from kitting.buying.plan_conditions import Rule
+from kitting.buying.planning.clash import Clash, clashes_of, has_plan
+from kitting.buying.planning.conditions import Rule
+from kitting.buying.planning.demand import PlanProblem, Policy
+from kitting.buying.planning.plan import NoPlan, make_plan
 from tests.buying.markets import a_line, a_supplier, an_offer, part_of
 from tests.buying.small_markets import a_small_market
 from tests.buying.test_plan_rules import BOLT, GASKET, SOUTH, a_problem

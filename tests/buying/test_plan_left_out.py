@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitting.buying.demand import PlanProblem, Policy
-from kitting.buying.plan import NoPlan, make_plan
-from kitting.buying.plan_clash import has_plan, lines_without_plan
-from kitting.buying.plan_conditions import Rule, conditions_of
-from kitting.buying.plan_left_out import left_out_of
+from kitting.buying.planning.clash import has_plan, lines_without_plan
+from kitting.buying.planning.conditions import Rule, conditions_of
+from kitting.buying.planning.demand import PlanProblem, Policy
+from kitting.buying.planning.left_out import left_out_of
+from kitting.buying.planning.plan import NoPlan, make_plan
 from tests.buying.markets import a_line, an_offer
 from tests.buying.small_markets import a_small_market
 from tests.buying.test_plan_rules import BOLT, GASKET, OTHER_SHELL, SHELL, WASHER, a_problem

@@ -6,10 +6,10 @@ from decimal import Decimal
 
 import pytest
 
-from kitting.buying.demand import PlanProblem, Policy
-from kitting.buying.plan import make_plan
-from kitting.buying.plan_clash import lines_without_plan
-from kitting.buying.plan_of_jobs import every_way, part_of_kit, problem_of, without_part
+from kitting.buying.planning.clash import lines_without_plan
+from kitting.buying.planning.demand import PlanProblem, Policy
+from kitting.buying.planning.of_jobs import every_way, part_of_kit, problem_of, without_part
+from kitting.buying.planning.plan import make_plan
 from kitting.errors import BadInput
 from kitting.job.path import JobPath
 from tests.sheets.values import a_ready_job

@@ -5,10 +5,10 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitting.buying.demand import PlanProblem, Policy
-from kitting.buying.plan import NoPlan, make_plan, weighed_total
-from kitting.buying.plan_options import Option, Pricer, Terms
-from kitting.buying.plan_values import Plan
+from kitting.buying.planning.demand import PlanProblem, Policy
+from kitting.buying.planning.options import Option, Pricer, Terms
+from kitting.buying.planning.plan import NoPlan, make_plan, weighed_total
+from kitting.buying.planning.values import Plan
 from tests.buying.every_plan import least_cost
 from tests.buying.markets import DAY, RATES, a_line, a_supplier, an_offer, part_of
 from tests.buying.tight_markets import a_tight_market

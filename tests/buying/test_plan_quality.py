@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitting.buying.demand import PlanProblem, PlanSet, Policy
-from kitting.buying.plan import NoPlan, make_plan
-from kitting.buying.plan_reasons import reasons_of
-from kitting.buying.plan_values import Plan, Source
+from kitting.buying.planning.demand import PlanProblem, PlanSet, Policy
+from kitting.buying.planning.plan import NoPlan, make_plan
+from kitting.buying.planning.reasons import reasons_of
+from kitting.buying.planning.values import Plan, Source
 from kitting.catalog.trade import Offer, Quality
 from tests.buying.markets import a_line, an_offer, part_of
 from tests.buying.small_markets import a_small_market

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from kitting.buying.demand import (
+from kitting.buying.planning.demand import (
     LineWay,
     PlanLine,
     PlanProblem,
@@ -14,9 +14,9 @@ from kitting.buying.demand import (
     ShelfStock,
     SmallOrder,
 )
-from kitting.buying.plan import NoPlan, compare, make_plan
-from kitting.buying.plan_reasons import reasons_of
-from kitting.buying.plan_values import Aim, Plan, Proof, Source
+from kitting.buying.planning.plan import NoPlan, compare, make_plan
+from kitting.buying.planning.reasons import reasons_of
+from kitting.buying.planning.values import Aim, Plan, Proof, Source
 from kitting.catalog.trade import Offer, Supplier
 from kitting.errors import BadInput
 from tests.buying.baselines import best_single_supplier, line_by_line

@@ -1,6 +1,6 @@
 """A second solver, given the same markets in another form, agrees to the penny."""
 
-from kitting.buying.plan import make_plan
+from kitting.buying.planning.plan import make_plan
 from tests.buying.markets import Size, a_market
 from tests.buying.second_solver import second_opinion
 

@@ -5,9 +5,9 @@ from decimal import Decimal
 
 import pytest
 
-from kitting.buying.demand import PlanProblem, PlanSet, Policy, SmallOrder
-from kitting.buying.plan import make_plan
-from kitting.buying.plan_surplus import why_surplus
+from kitting.buying.planning.demand import PlanProblem, PlanSet, Policy, SmallOrder
+from kitting.buying.planning.plan import make_plan
+from kitting.buying.planning.surplus import why_surplus
 from kitting.catalog.trade import Offer, Supplier
 from tests.buying.markets import Size, a_line, a_market, a_supplier, an_offer
 from tests.buying.test_plan_rules import BOLT, GASKET, SET, WASHER, a_problem

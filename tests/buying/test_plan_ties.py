@@ -6,9 +6,9 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kitting.buying.demand import LineWay, PlanLine, PlanProblem
-from kitting.buying.plan import NoPlan, make_plan, within
-from kitting.buying.plan_values import Aim
+from kitting.buying.planning.demand import LineWay, PlanLine, PlanProblem
+from kitting.buying.planning.plan import NoPlan, make_plan, within
+from kitting.buying.planning.values import Aim
 from tests.buying.every_plan import least_cost
 from tests.buying.markets import DAY, RATES, a_line, a_supplier, an_offer, part_of
 from tests.buying.small_markets import a_small_market

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.buying.price_changes import ChangeReport, Comparison
-from kitting.buying.price_matching import Held, Key, Known, match, numbers_in
-from kitting.buying.price_rows import PriceRow, plain_number
+from kitting.buying.price_lists.changes import ChangeReport, Comparison
+from kitting.buying.price_lists.matching import Held, Key, Known, match, numbers_in
+from kitting.buying.price_lists.rows import PriceRow, plain_number
 
 SEAL, RING, OTHER = ("hob", "W 320"), ("hob", "W-321"), ("kes", "W320")
 

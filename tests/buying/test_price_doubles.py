@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.buying.price_changes import ChangeReport, Comparison
-from kitting.buying.price_doubles import FROM_MORE, MOST_TOGETHER, TOO_OFTEN, settle
-from kitting.buying.price_matching import Key, Known
-from kitting.buying.price_rows import PriceRow
+from kitting.buying.price_lists.changes import ChangeReport, Comparison
+from kitting.buying.price_lists.doubles import FROM_MORE, MOST_TOGETHER, TOO_OFTEN, settle
+from kitting.buying.price_lists.matching import Key, Known
+from kitting.buying.price_lists.rows import PriceRow
 from tests.buying.test_price_changes import RING, SEAL, a_row, held, parts
 
 KNOWN = Known(parts=parts(SEAL, RING))

@@ -8,7 +8,7 @@ from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
-from kitting.buying.demand import LineWay, PlanLine, PlanProblem, Policy, SmallOrder
+from kitting.buying.planning.demand import LineWay, PlanLine, PlanProblem, Policy, SmallOrder
 from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Offer, Supplier
 from tests.buying.markets import DAY, RATES, a_line, a_supplier, an_offer, part_of

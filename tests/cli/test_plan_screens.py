@@ -1,6 +1,6 @@
 """Buying plans on the screen: shares of several jobs, what is not planned, and why more comes."""
 
-from kitting.buying.plan import compare
+from kitting.buying.planning.plan import compare
 from kitting.cli.plan_screens import plans_text
 from tests.buying.markets import a_line, a_supplier, an_offer
 from tests.buying.test_plan_rules import BOLT, WASHER, a_problem

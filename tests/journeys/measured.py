@@ -6,9 +6,9 @@ from importlib.resources import files
 from pathlib import Path
 
 from kitting.job.findings import Job
-from kitting.sheets.strip_fill import fill_strip_sheet, read_entries
-from kitting.sheets.strip_in import read_strip_sheet
-from kitting.sheets.strip_out import write_strip_sheet
+from kitting.sheets.strip.fill import fill_strip_sheet, read_entries
+from kitting.sheets.strip.sheet_in import read_strip_sheet
+from kitting.sheets.strip.sheet_out import write_strip_sheet
 from kitting.store import Database
 
 JOB = "26-041"

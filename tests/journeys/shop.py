@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from kitting.cli.main import guarded
-from kitting.sheets.strip_fill import Entry, fill_strip_sheet, read_entries
+from kitting.sheets.strip.fill import Entry, fill_strip_sheet, read_entries
 
 if TYPE_CHECKING:
     import pytest

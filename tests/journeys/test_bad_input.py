@@ -7,7 +7,7 @@ import pytest
 from openpyxl import load_workbook
 
 from kitting.catalog.shipped import shipped_folder
-from kitting.sheets.strip_fill import Entry
+from kitting.sheets.strip.fill import Entry
 from tests.journeys.shop import Shop
 
 JOB = "26-041"

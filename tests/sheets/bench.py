@@ -15,10 +15,10 @@ from kitting.errors import BadInput
 from kitting.job.findings import Job
 from kitting.job.strip import StripReport
 from kitting.measure import UNITS
-from kitting.sheets.strip_fill import Entry, fill_strip_sheet
-from kitting.sheets.strip_in import read_strip_sheet
-from kitting.sheets.strip_keys import Column
-from kitting.sheets.strip_out import write_strip_sheet
+from kitting.sheets.strip.fill import Entry, fill_strip_sheet
+from kitting.sheets.strip.keys import Column
+from kitting.sheets.strip.sheet_in import read_strip_sheet
+from kitting.sheets.strip.sheet_out import write_strip_sheet
 from tests.builders import a_feature, a_position
 from tests.wren import tiny_family
 

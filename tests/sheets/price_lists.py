@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from kitting.buying.price_rows import PriceRow
+from kitting.buying.price_lists.rows import PriceRow
 from kitting.errors import BadInput
-from kitting.sheets.price_list_fields import Field
-from kitting.sheets.price_list_file import open_price_list
-from kitting.sheets.price_list_headings import parse_map
-from kitting.sheets.price_list_in import Choice, PriceListReader
-from kitting.sheets.price_list_terms import ListTerms
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.file import open_price_list
+from kitting.sheets.price_lists.headings import parse_map
+from kitting.sheets.price_lists.list_in import Choice, PriceListReader
+from kitting.sheets.price_lists.terms import ListTerms
 
 TERMS = ListTerms(
     "GBP",

@@ -12,10 +12,10 @@ from openpyxl.cell.cell import Cell
 from kitting.errors import BadInput
 from kitting.job.build import plan_build
 from kitting.job.path import JobPath
-from kitting.sheets.build_in import BuildReport, read_build_sheet
-from kitting.sheets.build_out import write_build_sheet
-from kitting.sheets.strip_in import read_strip_sheet
-from kitting.sheets.strip_out import write_strip_sheet
+from kitting.sheets.build.sheet_in import BuildReport, read_build_sheet
+from kitting.sheets.build.sheet_out import write_build_sheet
+from kitting.sheets.strip.sheet_in import read_strip_sheet
+from kitting.sheets.strip.sheet_out import write_strip_sheet
 from tests.job.benches import DAY
 from tests.job.test_build import GAP, SHELLS, TORQUE, a_build
 

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from kitting.job.path import JobPath
-from kitting.sheets.customer_estimate import write_customer_estimate
+from kitting.sheets.jobs.customer_estimate import write_customer_estimate
 from tests.sheets.opened import everything_in, text_of, the_sheet
 from tests.sheets.values import CUSTOMER, a_job, a_ready_job
 

@@ -13,9 +13,9 @@ from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.drawings import Check, checks_of
 from kitting.buying.standing import OrderRecord
 from kitting.errors import BadInput
-from kitting.sheets.delivery_in import read_delivery
-from kitting.sheets.delivery_sheet import write_delivery_sheet
-from kitting.sheets.order_keys import Apart, Count
+from kitting.sheets.orders.delivery_in import read_delivery
+from kitting.sheets.orders.delivery_sheet import write_delivery_sheet
+from kitting.sheets.orders.keys import Apart, Count
 from tests.buying.orders import JOB, a_line, an_order
 from tests.libreoffice_hands import by_hand, deletes_column, inserts_row, renames, sorts, types
 from tests.sheets.opened import the_sheet

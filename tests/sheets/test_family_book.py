@@ -25,9 +25,9 @@ from kitting.catalog.model import LinkKind, SizeKind, Then, Verdict, Weight, Whe
 from kitting.catalog.pages import FamilyPages, Page, PageLine, pages_of, read_pages, write_pages
 from kitting.catalog.shipped import catalogue_folders, shipped_folder
 from kitting.errors import BadInput
-from kitting.sheets.family_book_in import FamilyBook, read_family_book
-from kitting.sheets.family_book_out import write_family_book
-from kitting.sheets.family_words import family_sheets
+from kitting.sheets.families.book_in import FamilyBook, read_family_book
+from kitting.sheets.families.book_out import write_family_book
+from kitting.sheets.families.words import family_sheets
 from tests.catalog.test_writing import a_random_family
 from tests.libreoffice import convert
 from tests.wren import tiny_family

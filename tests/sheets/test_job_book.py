@@ -6,7 +6,7 @@ from pathlib import Path
 import openpyxl
 
 from kitting.job.path import JobPath
-from kitting.sheets.job_book import write_job_book
+from kitting.sheets.jobs.book import write_job_book
 from tests.sheets.opened import rows_of, text_of, the_sheet
 from tests.sheets.values import CUSTOMER, a_job
 

@@ -15,10 +15,10 @@ from lxml import etree
 from kitting.buying.orders import Order
 from kitting.errors import BadInput
 from kitting.job.pricing import rounded
-from kitting.sheets.order_codes import unit_code
-from kitting.sheets.order_csv import HEADINGS, order_csv
-from kitting.sheets.order_ubl import ubl_order
-from kitting.sheets.order_x import order_x
+from kitting.sheets.orders.as_csv import HEADINGS, order_csv
+from kitting.sheets.orders.codes import unit_code
+from kitting.sheets.orders.order_x import order_x
+from kitting.sheets.orders.ubl import ubl_order
 from tests.buying.orders import a_line, an_order, random_order
 from tests.wren import tiny_trade
 

@@ -13,9 +13,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from kitting.buying.replies import Reply
 from kitting.catalog.trade import Shop
 from kitting.errors import BadInput
-from kitting.sheets.order_keys import Box
-from kitting.sheets.order_reply import read_reply
-from kitting.sheets.supplier_order import write_supplier_order
+from kitting.sheets.orders.keys import Box
+from kitting.sheets.orders.reply import read_reply
+from kitting.sheets.orders.supplier_sheet import write_supplier_order
 from tests.buying.orders import an_order
 from tests.sheets.opened import the_sheet
 from tests.wren import tiny_trade

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from kitting.errors import BadInput
-from kitting.sheets.order_reply import read_reply
+from kitting.sheets.orders.reply import read_reply
 from tests.libreoffice_hands import (
     by_hand,
     dates,

@@ -7,7 +7,7 @@ import openpyxl
 import pytest
 
 from kitting.errors import BadInput
-from kitting.sheets.papers import write_papers
+from kitting.sheets.jobs.papers import write_papers
 from tests.libreoffice import convert_all
 from tests.sheets.opened import text_of
 from tests.sheets.values import a_job, a_ready_job

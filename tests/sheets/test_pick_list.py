@@ -5,7 +5,7 @@ from pathlib import Path
 
 from kitting.job.hand import Hand, InHand, Source
 from kitting.job.path import JobPath
-from kitting.sheets.pick_list import write_pick_list
+from kitting.sheets.jobs.pick_list import write_pick_list
 from tests.sheets.opened import rows_of, text_of, the_sheet
 from tests.sheets.values import a_job, a_ready_job, number
 

@@ -7,9 +7,9 @@ import pytest
 
 from kitting.errors import BadInput
 from kitting.job.path import JobPath
-from kitting.sheets.job_book import write_job_book
+from kitting.sheets.jobs.book import write_job_book
+from kitting.sheets.jobs.works_sheet import write_works_sheet
 from kitting.sheets.pictures.of_job import pictures_of, write_pictures
-from kitting.sheets.works_sheet import write_works_sheet
 from tests.sheets.values import a_job
 
 ON_SIDE = a_job()

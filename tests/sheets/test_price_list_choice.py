@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from kitting.sheets.price_list_fields import Field
-from kitting.sheets.price_list_kinds import Kind, per_of, said_by
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
 from tests.sheets.price_lists import csv_file, fields, list_of, prices, problems, refused
 
 ROWS = [["K-101", "1.50", "1.80"], ["K-102", "2.50", "3.00"]]

@@ -6,7 +6,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from kitting.sheets.price_list_fields import Field
+from kitting.sheets.price_lists.fields import Field
 from tests.libreoffice import convert
 from tests.sheets.price_lists import fields, list_of, prices
 

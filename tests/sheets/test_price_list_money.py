@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.buying.price_rows import money_of, plain_number
+from kitting.buying.price_lists.rows import money_of, plain_number
 from kitting.catalog.model import normal_number
-from kitting.sheets.price_list_cells import day_of, days_of, number_fault, pack_of, stock_of
-from kitting.sheets.price_list_marks import Figure, number_text
-from kitting.sheets.price_list_money import MoneyReader, decimal_sign
+from kitting.sheets.price_lists.cells import day_of, days_of, number_fault, pack_of, stock_of
+from kitting.sheets.price_lists.marks import Figure, number_text
+from kitting.sheets.price_lists.money import MoneyReader, decimal_sign
 
 PENCE = st.integers(1, 99_999_999)
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from kitting.catalog.trade import Quality
-from kitting.sheets.price_list_cells import quality_of
-from kitting.sheets.price_list_fields import Field
+from kitting.sheets.price_lists.cells import quality_of
+from kitting.sheets.price_lists.fields import Field
 from tests.sheets.price_lists import csv_file, fields, list_of, problems
 
 

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.sheets.price_list_marks import Spoilt
-from kitting.sheets.price_list_quotes import rows_of
+from kitting.sheets.price_lists.marks import Spoilt
+from kitting.sheets.price_lists.quotes import rows_of
 from tests.sheets.price_lists import list_of, prices, problems
 
 HEAD = "Number,Price,Description\n"

@@ -5,7 +5,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from kitting.sheets.price_list_fields import Field
+from kitting.sheets.price_lists.fields import Field
 from tests.libreoffice import convert
 from tests.sheets.price_lists import csv_file, fields, list_of, prices
 

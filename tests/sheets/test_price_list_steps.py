@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from kitting.sheets.price_list_fields import Field
-from kitting.sheets.price_list_steps import packs_named
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.steps import packs_named
 from tests.sheets.price_lists import csv_file, list_of, prices, problems
 
 

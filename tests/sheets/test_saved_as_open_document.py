@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from kitting.errors import BadInput
 from kitting.sheets.cells import figure_in, words_in
-from kitting.sheets.delivery_in import read_delivery
 from kitting.sheets.files import open_workbook
-from kitting.sheets.order_keys import Box, Count
-from kitting.sheets.order_reply import read_reply
+from kitting.sheets.orders.delivery_in import read_delivery
+from kitting.sheets.orders.keys import Box, Count
+from kitting.sheets.orders.reply import read_reply
 from tests.libreoffice import convert_all
 from tests.sheets import bench, test_build_sheet, test_delivery_sheet, test_order_reply
 from tests.sheets.open_document import number_cell, row_of, sheet_of, text_cell, write_ods

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from kitting.errors import BadInput
-from kitting.sheets.strip_fill import Entry, fill_strip_sheet, read_entries
+from kitting.sheets.strip.fill import Entry, fill_strip_sheet, read_entries
 from tests.sheets.bench import blank_sheet, read
 
 LIST = """\

@@ -9,8 +9,8 @@ from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
 
 from kitting.errors import BadInput, NotFound
-from kitting.sheets.strip_keys import Column
-from kitting.sheets.strip_out import write_strip_sheet
+from kitting.sheets.strip.keys import Column
+from kitting.sheets.strip.sheet_out import write_strip_sheet
 from tests.libreoffice import convert
 from tests.sheets.bench import JOB, WREN, blank_sheet, cell_of, row_of
 

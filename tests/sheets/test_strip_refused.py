@@ -9,8 +9,8 @@ import pytest
 from openpyxl import Workbook
 
 from kitting.errors import BadInput
-from kitting.sheets.strip_in import read_strip_sheet
-from kitting.sheets.strip_keys import Column
+from kitting.sheets.strip.keys import Column
+from kitting.sheets.strip.sheet_in import read_strip_sheet
 from tests.sheets.bench import (
     JOB,
     WREN,

@@ -11,7 +11,7 @@ from openpyxl import Workbook
 
 from kitting.job.findings import Fitted, Seen
 from kitting.measure import UNITS, Quantity
-from kitting.sheets.strip_keys import Column, RowKey, SheetKey
+from kitting.sheets.strip.keys import Column, RowKey, SheetKey
 from tests.builders import q
 from tests.libreoffice import convert
 from tests.sheets.bench import blank_sheet, cell_of, filled_sheet, handled, read, row_of

@@ -11,8 +11,8 @@ from kitting.buying.drafting import orders_of
 from kitting.buying.orders import Order
 from kitting.catalog.trade import Quality
 from kitting.job.path import JobPath
-from kitting.sheets.order_keys import Box, Form, OrderKey, Printed, Told
-from kitting.sheets.supplier_order import write_supplier_order
+from kitting.sheets.orders.keys import Box, Form, OrderKey, Printed, Told
+from kitting.sheets.orders.supplier_sheet import write_supplier_order
 from tests.sheets.opened import everything_in, rows_of, text_of, the_sheet
 from tests.sheets.values import CUSTOMER, a_ready_job
 

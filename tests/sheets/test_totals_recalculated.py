@@ -8,9 +8,9 @@ import pytest
 
 from kitting.buying.drafting import orders_of
 from kitting.job.path import JobPath
-from kitting.sheets.customer_estimate import write_customer_estimate
-from kitting.sheets.job_book import write_job_book
-from kitting.sheets.supplier_order import write_supplier_order
+from kitting.sheets.jobs.book import write_job_book
+from kitting.sheets.jobs.customer_estimate import write_customer_estimate
+from kitting.sheets.orders.supplier_sheet import write_supplier_order
 from tests.sheets.random_jobs import random_job
 from tests.sheets.reckoners import RECKONERS, our_results
 from tests.sheets.values import a_ready_job

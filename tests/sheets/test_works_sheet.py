@@ -4,7 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from kitting.job.path import JobPath
-from kitting.sheets.works_sheet import machinists_of, write_works_sheet
+from kitting.sheets.jobs.works_sheet import machinists_of, write_works_sheet
 from tests.job.benches import a_finding, read
 from tests.sheets.opened import everything_in, rows_of, text_of, the_sheet
 from tests.sheets.values import CUSTOMER, a_job, a_ready_job

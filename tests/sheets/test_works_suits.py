@@ -6,8 +6,8 @@ from pathlib import Path
 from kitting.catalog.trade import Operation
 from kitting.job.findings import Finding
 from kitting.job.path import JobPath, walk
-from kitting.sheets.works_sheet import write_works_sheet
-from kitting.sheets.works_suits import order_of_work, without_order
+from kitting.sheets.jobs.works_sheet import write_works_sheet
+from kitting.sheets.jobs.works_suits import order_of_work, without_order
 from tests.job.benches import DAY, a_bench
 from tests.job.fitting_bench import FAMILY, crank, rod, shells
 from tests.sheets.opened import rows_of, the_sheet

@@ -11,8 +11,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from kitting.buying.replies import Change, question_of
 from kitting.errors import BadInput
-from kitting.sheets.order_keys import Box
-from kitting.sheets.order_reply import FilledSheet, read_reply
+from kitting.sheets.orders.keys import Box
+from kitting.sheets.orders.reply import FilledSheet, read_reply
 from tests.sheets.opened import the_sheet
 from tests.sheets.test_order_reply import (
     BOLT,

@@ -12,7 +12,7 @@ import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitting.buying.orders import Order
-from kitting.sheets.supplier_order import write_supplier_order
+from kitting.sheets.orders.supplier_sheet import write_supplier_order
 from kitting.store.database import Database
 from kitting.store.search_rows import in_batches
 from tests.buying.orders import random_order

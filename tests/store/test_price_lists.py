@@ -9,7 +9,7 @@ import pytest
 from kitting.catalog.trade import Offer, PriceBreak
 from kitting.cli.price_loading import keep
 from kitting.errors import BadInput, NotFound
-from kitting.sheets.price_list_fields import Field
+from kitting.sheets.price_lists.fields import Field
 from kitting.store.database import Database
 from tests.builders import number
 from tests.store.price_lists import TODAY, load, looked_at

@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from kitting.buying.demand import PlanProblem
-from kitting.buying.plan_reasons import Reason
-from kitting.buying.plan_surplus import why_surplus
-from kitting.buying.plan_values import LinePlan, Parcel, Plan
+from kitting.buying.planning.demand import PlanProblem
+from kitting.buying.planning.reasons import Reason
+from kitting.buying.planning.surplus import why_surplus
+from kitting.buying.planning.values import LinePlan, Parcel, Plan
 
 
 @dataclass(frozen=True, slots=True)

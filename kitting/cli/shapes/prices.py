@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from kitting.buying.price_changes import PriceChange, Stray
+from kitting.buying.price_lists.changes import PriceChange, Stray
 from kitting.catalog.trade import Offer
 from kitting.cli.price_loading import Look
 from kitting.cli.shapes.catalog import ProblemShape, problem_shapes

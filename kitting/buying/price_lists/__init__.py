@@ -1,0 +1,1 @@
+"""A price list against the catalogue, against itself and against the list before it."""

@@ -1,0 +1,143 @@
+"""Which part a row of a supplier's list speaks of: nothing fuzzy, nothing guessed.
+
+A number is looked for as a person decided it, then as the supplier's list that holds has it, then
+as his earlier lists had it, then as a maker's own number where only one maker has it. What remains
+is for a person to look at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from kitting.buying.price_lists.rows import PriceRow, plain_number
+
+Key = tuple[str, str]
+"""A part: maker's key and number."""
+
+NOBODY = "nobody knows this number"
+
+
+class Held(NamedTuple):
+    """An offer of the list that holds; `price` in ten-thousandths, `until` ISO 8601."""
+
+    line: int
+    maker: str
+    number: str
+    pack: int
+    price: int
+    currency: str
+    until: str
+    quality: str = ""
+
+    @property
+    def part(self) -> Key:
+        """The part that it offers."""
+        return self.maker, self.number
+
+
+@dataclass(slots=True)
+class Known:
+    """What is known of some numbers, each as compared.
+
+    `decided` is a person's word: the part, or None where it is none of ours. `held` and `past` are
+    the supplier's own numbers, `parts` the makers'. `held_of` are held offers by part.
+    """
+
+    decided: Mapping[str, Key | None] = field(default_factory=dict)
+    held: Mapping[str, Sequence[Held]] = field(default_factory=dict)
+    past: Mapping[str, Sequence[Key]] = field(default_factory=dict)
+    parts: dict[str, list[Key]] = field(default_factory=dict)
+    held_of: Mapping[Key, Sequence[Held]] = field(default_factory=dict)
+
+
+class Match(NamedTuple):
+    """The part of a row; without one why not, or that a person said it is none of ours."""
+
+    part: Key | None
+    why: str = ""
+    not_ours: bool = False
+
+
+def numbers_in(rows: Sequence[PriceRow]) -> set[str]:
+    """Return every number that rows speak of, as compared."""
+    found = {row.normal for row in rows}
+    for row in rows:
+        if row.part or row.superseded_by or ":" in row.number:
+            for text in (row.part, row.superseded_by, row.number):
+                found.add(plain_number(text))
+                if ":" in text:
+                    found.add(plain_number(text.partition(":")[2]))
+    return found - {""}
+
+
+def match(row: PriceRow, known: Known) -> Match:
+    """Return the part that a row speaks of."""
+    if row.part and row.normal not in known.decided:
+        named = _named(row.part, row.maker, known)
+        if named.part or named.why != NOBODY:
+            return named
+    return match_number(row.number, row.normal, row.maker, known)
+
+
+def match_number(number: str, normal: str, maker: str, known: Known) -> Match:
+    """Return the part of a number as the supplier writes it, its maker named or ''."""
+    if normal in known.decided:
+        part = known.decided[normal]
+        return Match(part, not_ours=part is None)
+    held = known.held.get(normal)
+    if held:
+        first = held[0].part
+        if len(held) == 1 or all(each.part == first for each in held):
+            return Match(first)
+        return _among(sorted({each.part for each in held}), maker)
+    past = known.past.get(normal)
+    if past:
+        return _among(past, maker)
+    return _named(number, maker, known)
+
+
+def _named(text: str, maker: str, known: Known) -> Match:
+    return _among(_parts_of(text, maker, known), maker)
+
+
+def _parts_of(text: str, maker: str, known: Known) -> Sequence[Key]:
+    if ":" in text:
+        before, _, number = text.partition(":")
+        wanted = before.strip().casefold()
+        named = known.parts.get(plain_number(number), ())
+        found = [key for key in named if key[0].casefold() == wanted]
+        if found:
+            return found
+    parts = known.parts.get(plain_number(text), ())
+    return [key for key in parts if key[0] == maker] if maker else parts
+
+
+def _among(parts: Sequence[Key], maker: str) -> Match:
+    if maker and len(parts) > 1:
+        parts = [part for part in parts if part[0] == maker] or parts
+    if len(parts) == 1:
+        return Match(parts[0])
+    if not parts:
+        return Match(None, NOBODY)
+    shown = " or ".join(f"{maker}:{number}" for maker, number in parts[:4])
+    return Match(None, f"may be {shown}{' or others' if len(parts) > 4 else ''}")
+
+
+def unmatched(rows: Sequence[PriceRow], known: Known) -> set[str]:
+    """Return the numbers that are still to be looked for: those of rows not settled so far."""
+    found: set[str] = set()
+    left = []
+    for row in rows:
+        settled = row.part in known.parts or row.normal in known.held
+        if row.part and not settled:
+            settled = plain_number(row.part) in known.parts
+        if not settled:
+            left.append(row)
+        if row.superseded_by:
+            found.add(plain_number(row.superseded_by))
+    found |= numbers_in(left)
+    return {
+        number for number in found if number not in known.decided and number not in known.held
+    } - {""}

@@ -1,0 +1,1 @@
+"""A family of the catalogue as a workbook, out and in."""

@@ -1,0 +1,326 @@
+"""Finding the lines of an order's workbook again, wherever they have come to stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from kitting.catalog.model import normal_number
+from kitting.errors import BadInput, Problem, Problems
+from kitting.sheets.cells import is_blank, words_in
+from kitting.sheets.files import open_workbook
+from kitting.sheets.orders.keys import Form, OrderKey, Told
+from kitting.sheets.style import safe_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+    from enum import StrEnum
+    from pathlib import Path
+
+    from openpyxl.worksheet.worksheet import Worksheet
+
+    from kitting.buying.orders import Order, OrderLine
+    from kitting.sheets.cells import AnyCell
+
+# A sheet has a few dozen rows; nothing is looked for further down than this.
+_MOST_ROWS = 5_000
+_MOST_LETTERS = 500
+_FRESH = "write a fresh sheet with 'kitting order sheet' and copy what was written"
+_READ_BY = {Form.ORDER: "kitting order reply", Form.DELIVERY: "kitting order receive"}
+_WRITTEN_BY = {Form.ORDER: "kitting order sheet", Form.DELIVERY: "kitting order delivery-sheet"}
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    """One line's row: where it stands, its boxes and the figures printed for it, by column key.
+
+    A box whose column is gone is not there, and was told of. `extra` tells rows of a line apart.
+    """
+
+    sheet: str
+    line: str
+    boxes: Mapping[str, AnyCell]
+    printed: Mapping[str, AnyCell]
+    extra: str = ""
+
+    def place(self, column: StrEnum) -> str:
+        """Where a box or a printed figure stands, as a person finds it."""
+        cell = self.boxes.get(column) or self.printed[column]
+        return f'sheet "{self.sheet}", cell {cell.coordinate}'
+
+    @property
+    def filled(self) -> bool:
+        """Whether anything stands in a box."""
+        return any(not is_blank(cell) for cell in self.boxes.values())
+
+
+@dataclass(frozen=True, slots=True)
+class Returned:
+    """A workbook that came back: its lines, its named boxes, and what was wrong so far.
+
+    Whoever reads the boxes adds to `problems`, so that all of them come in one go.
+    """
+
+    rows: tuple[LineRow, ...]
+    fields: Mapping[str, str]
+    problems: Problems
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """What a workbook of one form has: boxes, named fields, printed figures; what tells rows apart.
+
+    A sheet that was written before its printed figures had keys goes without them.
+    """
+
+    form: Form
+    boxes: tuple[StrEnum, ...]
+    fields: tuple[str, ...]
+    apart: StrEnum | None = None
+    printed: tuple[StrEnum, ...] = ()
+
+
+def key_in(path: Path) -> OrderKey:
+    """Return which order a workbook is of, whatever else is wrong with it.
+
+    Raises:
+        BadInput: the file cannot be opened, or is no sheet of an order.
+    """
+    for sheet in open_workbook(path).worksheets:
+        found = _key_of(sheet)
+        if found is not None:
+            return found[0]
+    raise _no_key(path)
+
+
+def _no_key(path: Path) -> BadInput:
+    return BadInput(
+        Problem(
+            path.name,
+            "no sheet of this workbook is of an order of ours, or its hidden keys are gone",
+            _FRESH,
+        )
+    )
+
+
+def returned(path: Path, layout: Layout, order: Order) -> Returned:
+    """Read the lines of a workbook that came back.
+
+    A column or a line's letters that are gone or changed, and a line that stands twice with
+    something in both, are noted in `problems`.
+
+    Raises:
+        BadInput: it is no sheet of this form, order and revision, or has no line that can be read.
+    """
+    problems = Problems()
+    keyed = [(sheet, _key_of(sheet)) for sheet in open_workbook(path).worksheets]
+    known = [(sheet, found) for sheet, found in keyed if found is not None]
+    if not known:
+        raise _no_key(path)
+    rows: list[LineRow] = []
+    fields: dict[str, str] = {}
+    for sheet, (key, at) in known:
+        wrong = _wrong_key(key, layout.form, order)
+        if wrong is not None:
+            problems.add(f'sheet "{sheet.title}"', *wrong)
+            continue
+        columns = _columns(sheet, at, layout, problems)
+        if columns is not None:
+            rows.extend(_rows(sheet, columns, layout, order, problems))
+            fields.update(_fields(sheet, columns, layout.fields, problems))
+    if not rows:
+        raise_named(problems, path)
+    return Returned(_single(rows, problems), fields, problems)
+
+
+def raise_named(problems: Problems, path: Path) -> None:
+    """Raise what was found in a file, its name before each place."""
+    if len(problems):
+        raise BadInput(
+            Problem(", ".join(filter(None, (path.name, p.place))), p.wrong, p.right)
+            for p in problems
+        )
+
+
+def _key_of(sheet: Worksheet) -> tuple[OrderKey, int] | None:
+    """The sheet's key and the row that it stands in, which a person may have moved."""
+    last = min(sheet.max_row, _MOST_ROWS)
+    for number, row in enumerate(sheet.iter_rows(max_row=last), start=1):
+        for cell in row:
+            key = OrderKey.read(cell.value)
+            if key is not None:
+                return key, number
+    return None
+
+
+def _wrong_key(key: OrderKey, form: Form, order: Order) -> tuple[str, str] | None:
+    """Why a sheet is not the one that is read here, and which would be; None when it is."""
+    if key.form is not form:
+        return (
+            f"it is {key.form.named}, and {form.named} is read here",
+            f"'{_READ_BY[key.form]}' reads it; '{_WRITTEN_BY[form]} {order.number}' writes the "
+            "other",
+        )
+    if key.number != order.number:
+        return (
+            f"it is of order {key.number}, and this is order {order.number}",
+            "load it to the order that it is of",
+        )
+    if key.revision != order.revision:
+        return (
+            f"it is of revision {key.revision}, and the order is at revision {order.revision}",
+            "send out the sheet of this revision",
+        )
+    return None
+
+
+def _columns(
+    sheet: Worksheet, row: int, layout: Layout, problems: Problems
+) -> Mapping[str, int] | None:
+    """Where each column stands; None when one is gone without which no line is known."""
+    cells = next(sheet.iter_rows(min_row=row, max_row=row))
+    found = {str(cell.value): at for at, cell in enumerate(cells) if cell.value is not None}
+    needed: list[StrEnum] = [*Told]
+    if layout.apart is not None:
+        needed.append(layout.apart)
+    for key in (*needed, *layout.boxes):
+        if key not in found:
+            problems.add(
+                f'sheet "{sheet.title}"',
+                f"the column '{key.partition(':')[2]}' is gone",
+                "undo the deletion, or copy what was written onto a fresh sheet",
+            )
+    return found if all(key in found for key in needed) else None
+
+
+def _rows(
+    sheet: Worksheet,
+    columns: Mapping[str, int],
+    layout: Layout,
+    order: Order,
+    problems: Problems,
+) -> Iterator[LineRow]:
+    """Every row of a line; a row with something in a box and no line of ours is refused."""
+    last = min(sheet.max_row, _MOST_ROWS)
+    headings = _heading_row(sheet, columns)
+    for number, cells in enumerate(sheet.iter_rows(min_row=1, max_row=last), start=1):
+        if number <= headings:
+            continue
+        boxes = {str(box): cells[columns[box]] for box in layout.boxes if box in columns}
+        at = cells[columns[Told.LINE]]
+        line = str(at.value or "").strip().upper()
+        filled = any(not is_blank(cell) for cell in boxes.values())
+        known = order.line(line)
+        place = f'sheet "{sheet.title}", cell {at.coordinate}'
+        if known is not None:
+            _check_numbers(known, cells, columns, sheet.title, problems)
+            printed = {str(key): cells[columns[key]] for key in layout.printed if key in columns}
+            yield LineRow(sheet.title, line, boxes, printed, _extra(layout, cells, columns))
+        elif filled or _is_line(cells, columns, order):
+            problems.add(
+                place,
+                f"'{line}' is no line of order {order.number}" if line else "no line's letters",
+                "leave each line's letters as they were; a remark goes beside its line",
+            )
+
+
+def _check_numbers(
+    line: OrderLine,
+    cells: tuple[AnyCell, ...],
+    columns: Mapping[str, int],
+    title: str,
+    problems: Problems,
+) -> None:
+    """The numbers beside a line's letters are still the line's own."""
+    for told, number in ((Told.THEIRS, line.their_number), (Told.OURS, str(line.part))):
+        cell = cells[columns[told]]
+        if not _is(cell.value, number):
+            problems.add(
+                f'sheet "{title}", cell {cell.coordinate}',
+                f"line {line.id} is {number}, and the row says {cell.value or 'nothing'}",
+                "leave each line's letters and numbers as they were; another number goes into a "
+                "box of the supplier's",
+            )
+
+
+def _heading_row(sheet: Worksheet, columns: Mapping[str, int]) -> int:
+    """The row of the visible headings: boxes begin below it."""
+    at = columns[Told.LINE] + 1
+    for row in range(1, min(sheet.max_row, _MOST_ROWS) + 1):
+        if str(sheet.cell(row, at).value or "").strip() == "Line":
+            return row
+    return 0
+
+
+def _is_line(cells: tuple[AnyCell, ...], columns: Mapping[str, int], order: Order) -> bool:
+    """Whether the row shows one of the order's numbers, though its letters are none of ours."""
+    shown = cells[columns[Told.THEIRS]].value
+    ours = str(cells[columns[Told.OURS]].value or "")
+    return any(_is(shown, line.their_number) and ours == str(line.part) for line in order.lines)
+
+
+def _is(shown: object, number: str) -> bool:
+    """Whether a cell still shows a number, even where a program has made a figure of it."""
+    text = str(shown if shown is not None else "").strip()
+    return text == safe_text(number).strip() or normal_number(text) == normal_number(number)
+
+
+def _extra(layout: Layout, cells: tuple[AnyCell, ...], columns: Mapping[str, int]) -> str:
+    if layout.apart is None:
+        return ""
+    return str(cells[columns[layout.apart]].value or "").strip()
+
+
+def _fields(
+    sheet: Worksheet, columns: Mapping[str, int], names: Iterable[str], problems: Problems
+) -> dict[str, str]:
+    """What stands to the right of each name."""
+    found = {}
+    at = columns[Told.LINE] + 1
+    for row in range(1, min(sheet.max_row, _MOST_ROWS) + 1):
+        name = str(sheet.cell(row, at).value or "").strip()
+        if name in names:
+            cell = sheet.cell(row, at + 1)
+            with problems.at(f'sheet "{sheet.title}", cell {cell.coordinate}'):
+                found[name] = short_words(cell)
+    return found
+
+
+def short_words(cell: AnyCell) -> str:
+    """What a person wrote, of bearable length.
+
+    Raises:
+        BadInput: a formula or an error of the spreadsheet, or a whole story.
+    """
+    text = plain_words(cell)
+    if len(text) > _MOST_LETTERS:
+        raise BadInput(Problem("", f"it has {len(text)} signs", f"give at most {_MOST_LETTERS}"))
+    return text
+
+
+def plain_words(cell: AnyCell) -> str:
+    """What a person wrote; a formula is refused.
+
+    Raises:
+        BadInput: a formula or an error of the spreadsheet.
+    """
+    if cell.data_type == "f":
+        formula = str(getattr(cell.value, "text", cell.value))[:40]
+        raise BadInput(
+            Problem("", f"the cell holds the formula {formula}", "write it as plain words")
+        )
+    return words_in(cell)
+
+
+def _single(rows: Iterable[LineRow], problems: Problems) -> tuple[LineRow, ...]:
+    """One row a line; a line that stands twice is refused where both are filled in."""
+    kept: dict[tuple[str, str], LineRow] = {}
+    for row in rows:
+        key = (row.line, row.extra)
+        before = kept.get(key)
+        if before is None or not before.filled:
+            kept[key] = row
+        elif row.filled:
+            place = f'sheet "{row.sheet}", row {next(iter(row.boxes.values())).row}'
+            problems.add(place, f"line {row.line} stands twice, filled in", "keep one of them")
+    return tuple(kept.values())

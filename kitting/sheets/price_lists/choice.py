@@ -1,0 +1,115 @@
+"""Which of several columns is the price that the shop pays; a question where nothing decides."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from kitting.errors import BadInput, Problem
+from kitting.sheets.price_lists.fields import Column, Field, Step
+from kitting.sheets.price_lists.kinds import Kind, Says, per_of, said_by
+
+if TYPE_CHECKING:
+    from kitting.sheets.price_lists.fields import Mapping as Columns
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The column taken for the price, those that might be it too, prices for more at a time."""
+
+    price: Column | None
+    rivals: tuple[Column, ...] = ()
+    steps: tuple[Step, ...] = ()
+
+
+def choose_price(candidates: Sequence[Column]) -> Choice:
+    """Choose among columns that hold prices, the best guess first."""
+    said = [(column, _said(column)) for column in candidates]
+    prices = [(column, says) for column, says in said if says.kind is not None]
+    if not prices:
+        return Choice(None)
+    best = min(says.kind for _, says in prices if says.kind is not None)
+    first = [(column, says) for column, says in prices if says.kind is best]
+    sized = _by_size([column for column, _ in first])
+    if sized:
+        return sized
+    winner, said_of_it = first[0]
+    rivals = [column for column, _ in first[1:]]
+    if best >= Kind.LIST:  # a poor sign: any column of money without a word is as good
+        rivals += [
+            c for c, says in prices if says.kind is Kind.UNSAID and c not in [winner, *rivals]
+        ]
+    if best is Kind.UNSAID:
+        rivals += [c for c, says in prices if says.kind in {Kind.WITH_VAT, Kind.OLD}]
+    if not said_of_it.new:  # a net price beside a new price: nobody can say which holds
+        rivals += [
+            c for c, says in prices if says.new and _beside(says.kind, best) and c not in rivals
+        ]
+    return Choice(winner, tuple(rivals))
+
+
+def _beside(kind: Kind | None, best: Kind) -> bool:
+    return kind is not None and best < kind <= Kind.PRICE
+
+
+def _said(column: Column) -> Says:
+    says = said_by(column.heading)
+    if says.kind is Kind.UNSAID and "heading" in column.how:
+        return Says(Kind.PRICE, says.new)  # misspelt, yet like one of the words for a price
+    return says
+
+
+def _by_size(columns: Sequence[Column]) -> Choice | None:
+    """Of 'each', 'per 10' and 'per 100' the first is the price, the others prices for more."""
+    sizes = [per_of(column.heading) for column in columns]
+    if len(columns) == 1 or 0 in sizes or len(set(sizes)) < len(sizes):
+        return None
+    smallest, *more = sorted(zip(sizes, columns, strict=True), key=lambda each: each[0])
+    steps = tuple(
+        Step(
+            size // smallest[0],
+            replace(column, field=Field.BREAKS, how=f"the price of {size}", per=size),
+        )
+        for size, column in more
+    )
+    return Choice(smallest[1], (), steps)
+
+
+def refuse_rivals(columns: Columns) -> None:
+    """Ask rather than guess between columns that may each be the price, or the number.
+
+    Raises:
+        BadInput: there are several, or the only price is an old one.
+    """
+    problems = []
+    for field, what in ((Field.NUMBER, "the supplier's number"), (Field.PRICE, "the price")):
+        taken = columns.column(field)
+        rivals = [column for column in columns.rivals if column.field is field]
+        if taken is not None and rivals:
+            problems.append(_which(taken, rivals, what))
+    price = columns.column(Field.PRICE)
+    guessed = price is not None and "guess" in price.how and not problems
+    if price is not None and guessed and said_by(price.heading).kind is Kind.OLD:
+        problems.append(
+            Problem(
+                f"column {price.letter}",
+                f"'{price.heading}' is the only price found, and it is an old one",
+                f'if it is to be taken, say so: --map "price={price.heading}"',
+            )
+        )
+    if problems:
+        raise BadInput(problems)
+
+
+def _which(taken: Column, rivals: Sequence[Column], what: str) -> Problem:
+    every = sorted([taken, *rivals], key=lambda column: column.index)
+    letters = ", ".join(column.letter for column in every[:-1])
+    names = ", ".join(f"'{column.heading}'" for column in every if column.heading)
+    same = len({column.heading.casefold() for column in every}) < len(every)
+    name = f"column {taken.letter}" if same or not taken.heading else taken.heading
+    return Problem(
+        f"columns {letters} and {every[-1].letter}",
+        f"any of them{f' ({names})' if names else ''} may be {what}",
+        f'say which, such as --map "{taken.field}={name}"',
+    )

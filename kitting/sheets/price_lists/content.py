@@ -1,0 +1,104 @@
+"""How well the cells of a column suit a field: numbers that are known, money, days, packs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Sequence
+
+from kitting.catalog.model import normal_number
+from kitting.sheets.price_lists.cells import LONGEST_NUMBER, day_of, pack_of, quality_of
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.marks import Mark, Marked
+from kitting.sheets.price_lists.money import MoneyReader
+from kitting.sheets.price_lists.steps import quantity_of
+
+Known = Callable[[Collection[str]], Collection[str]]
+"""Of some part numbers, as compared, those that are known."""
+
+_CANNOT = -1.0
+_FEW = 2
+_MOST_GAPS = 2
+_WORDY = re.compile(r"[^\W\d_]{4,}\s|\s[^\W\d_]{4,}")
+_NEARLY_ALL = 0.9
+_CODE = re.compile(r"[A-Z]{3}")
+_DECIMALS = re.compile(r"\d[.,]\d\d\b|[£€$]")
+
+
+def suits(field: Field, values: Sequence[str], known: Known) -> float:
+    """How well values suit a field, 0 to 100; below 0 when they cannot be it."""
+    if not values:
+        return _CANNOT if field in {Field.PRICE, Field.NUMBER} else 0
+    if field is Field.NUMBER:
+        return _numbers(values, known)
+    judge = _JUDGES.get(field)
+    return judge(values) if judge else 0
+
+
+def like_numbers(values: Sequence[str]) -> bool:
+    """Whether values look like part numbers: short, nearly all different, a figure in each."""
+    if len(values) < _FEW:
+        return False
+    coded = _share(
+        values,
+        lambda text: (
+            len(text) <= LONGEST_NUMBER // 2
+            and text.count(" ") <= _MOST_GAPS
+            and any(mark.isdigit() for mark in text)
+            and not _WORDY.search(text)
+        ),
+    )
+    return coded >= _NEARLY_ALL and len(set(values)) >= _NEARLY_ALL * len(values)
+
+
+def looks_like_money(text: str) -> bool:
+    """Whether a cell is a price with its decimals or its sign, and no bare count."""
+    return bool(_DECIMALS.search(text)) and not MoneyReader(".")(text).wrong
+
+
+def _numbers(values: Sequence[str], known: Known) -> float:
+    different = len(set(values)) / len(values)
+    digits = _share(values, lambda text: any(mark.isdigit() for mark in text))
+    if digits < 0.3 or different < 0.3:
+        return _CANNOT
+    normals = {normal_number(text) for text in values} - {""}
+    found = len(set(known(normals))) / max(1, len(normals))
+    return 20 * different + 80 * found
+
+
+def _prices(values: Sequence[str]) -> float:
+    reader = MoneyReader(".")
+    usable = _share(values, lambda text: not reader(text).wrong)
+    formulas = any(isinstance(text, Marked) and text.mark is Mark.FORMULA for text in values)
+    if usable < 0.4 and not formulas:
+        return _CANNOT
+    decimals = _share(values, lambda text: _DECIMALS.search(text) is not None)
+    return 60 * usable + 40 * decimals if decimals > 0.3 else 30 * usable
+
+
+def _currencies(values: Sequence[str]) -> float:
+    share = _share(values, lambda text: _CODE.fullmatch(text) is not None)
+    if len(set(values)) <= 5 < len(values) and share > 0.9:
+        return 90 * share
+    return 0 if share > 0.5 else _CANNOT
+
+
+def _mostly(test: Callable[[str], bool], points: float) -> Callable[[Sequence[str]], float]:
+    return lambda values: points if _share(values, test) > 0.5 else _CANNOT
+
+
+def _share(values: Sequence[str], test: Callable[[str], bool]) -> float:
+    return sum(1 for text in values if test(text)) / len(values)
+
+
+_DAY = _mostly(lambda text: day_of(text) is not None, 20)
+_JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
+    Field.PRICE: _prices,
+    Field.CURRENCY: _currencies,
+    Field.PART: _mostly(lambda text: len(text) <= LONGEST_NUMBER, 20),
+    Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
+    Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),
+    Field.QUANTITY: _mostly(lambda text: quantity_of(text) > 0, 10),
+    Field.QUALITY: _mostly(lambda text: quality_of(text) is not None, 20),
+    Field.VALID_FROM: _DAY,
+    Field.VALID_UNTIL: _DAY,
+}

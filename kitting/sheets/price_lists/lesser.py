@@ -1,0 +1,159 @@
+"""The lesser cells of a price list's row: pack, days, stock, quality, currency, prices for more."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from kitting.catalog.trade import Quality
+from kitting.sheets.price_lists.cells import day_of, days_of, pack_of, quality_of, stock_of
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.marks import tidy
+from kitting.sheets.price_lists.steps import quantity_of
+from kitting.sheets.price_lists.terms import currency_in
+
+if TYPE_CHECKING:
+    from kitting.sheets.price_lists.fields import Column
+    from kitting.sheets.price_lists.marks import Cells
+    from kitting.sheets.price_lists.rows import RowReader
+
+NOTHING = {"", "-", "–", "—", "n/a", "na", "none", "no", "0"}
+"""What people write where there is nothing."""
+
+LESSER = (
+    Field.MAKER,
+    Field.CURRENCY,
+    Field.PER,
+    Field.PACK,
+    Field.QUANTITY,
+    Field.BREAKS,
+    Field.VALID_FROM,
+    Field.VALID_UNTIL,
+    Field.DAYS,
+    Field.STOCK,
+    Field.QUALITY,
+)
+
+
+class Terms(NamedTuple):
+    """What the lesser cells of a row say; `pack` and `per` are 0 where they say none."""
+
+    first: str
+    last: str
+    maker: str = ""
+    currency: str = ""
+    pack: int = 0
+    per: int = 0
+    least: int = 1
+    days: int | None = None
+    stock: int | None = None
+    breaks: tuple[tuple[int, int], ...] = ()
+    quality: Quality = Quality.UNSAID
+    why: str = ""
+
+
+class Lesser:
+    """Reads the lesser cells of one row.
+
+    `why` says what stops it from being an offer, `sure` that the same cells would read the same.
+    """
+
+    __slots__ = ("_cells", "_reader", "_row", "sure", "why")
+
+    def __init__(self, reader: RowReader, row: int, cells: Cells) -> None:
+        self._reader = reader
+        self._row = row
+        self._cells = cells
+        self.why = ""
+        self.sure = True
+
+    def terms(self, first: str, last: str) -> Terms:
+        """What they say, the days as given where they say none."""
+        first, last = self._days(first, last)
+        return Terms(
+            first,
+            last,
+            self._reader.maker(tidy(self._reader.cell(Field.MAKER, self._cells)[1])),
+            self._currency(),
+            self._count(Field.PACK, "size of a pack"),
+            self._count(Field.PER, "count that a price is for"),
+            self._count(Field.QUANTITY, "quantity") or 1,
+            self._soft(Field.DAYS),
+            self._soft(Field.STOCK),
+            self._breaks(),
+            self._quality(),
+            self.why,
+        )
+
+    def _count(self, field: Field, what: str) -> int:
+        """How many a cell names, 0 when it is empty."""
+        column, text = self._reader.cell(field, self._cells)
+        if column is None or not tidy(text):
+            return 0
+        count = quantity_of(text) if field is Field.QUANTITY else pack_of(text) or 0
+        if not count:
+            self._problem(column, f"'{tidy(text)[:30]}' is no {what}", "write a number")
+        return count
+
+    def _quality(self) -> Quality:
+        column, text = self._reader.cell(Field.QUALITY, self._cells)
+        found = quality_of(text)
+        if found is None and column is not None:
+            words = ", ".join(filter(None, Quality))
+            self._problem(
+                column, f"'{tidy(text)[:30]}' is no quality", f"one of {words}, or leave it empty"
+            )
+        return found or Quality.UNSAID
+
+    def _soft(self, field: Field) -> int | None:
+        column, text = self._reader.cell(field, self._cells)
+        if column is None or not text:
+            return None
+        found = days_of(text) if field is Field.DAYS else stock_of(text)
+        if found is None and tidy(text):
+            self._reader.unread(column)
+            self.sure = False
+        return found
+
+    def _days(self, first: str, last: str) -> tuple[str, str]:
+        first, last = self._day(Field.VALID_FROM, first), self._day(Field.VALID_UNTIL, last)
+        column = self._reader.cell(Field.VALID_UNTIL, self._cells)[0]
+        column = column or self._reader.cell(Field.VALID_FROM, self._cells)[0]
+        if first > last and column is not None:
+            self._problem(
+                column, f"the price ends on {last}, before it begins on {first}", "look at the days"
+            )
+        return first, last
+
+    def _day(self, field: Field, otherwise: str) -> str:
+        column, text = self._reader.cell(field, self._cells)
+        if column is None or tidy(text).casefold() in NOTHING:
+            return otherwise
+        day = day_of(text)
+        if day is None:
+            self._problem(
+                column, f"'{tidy(text)[:30]}' is no day", "write it as 2026-09-01 or 1 Sep 2026"
+            )
+            return otherwise
+        return day.isoformat()
+
+    def _currency(self) -> str:
+        code = tidy(self._reader.cell(Field.CURRENCY, self._cells)[1])
+        return currency_in(code) or code.upper()[:10]
+
+    def _breaks(self) -> tuple[tuple[int, int], ...]:
+        column, text = self._reader.cell(Field.BREAKS, self._cells)
+        steps = []
+        for piece in filter(None, map(str.strip, text.split("|"))):
+            packs, colon, price = piece.partition(":")
+            amount = self._reader.amount(price)
+            if column and not (colon and packs.strip().isdecimal() and amount.price):
+                self._problem(
+                    column, f"'{piece[:30]}' is no price for more packs", "write 10: 4.20 | 50: 3.9"
+                )
+                return ()
+            steps.append((int(packs), amount.price))
+        return tuple(sorted(steps))
+
+    def _problem(self, column: Column, wrong: str, right: str) -> None:
+        self.sure = False
+        self.why = self.why or self._reader.problem(self._row, column, wrong, right)

@@ -1,0 +1,180 @@
+"""What a price in a list means: currency signs, thousands, decimal commas, pence.
+
+No binary float is met: a price becomes a whole number of ten-thousandths of its currency.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from decimal import ROUND_HALF_UP, Decimal
+from typing import NamedTuple
+
+from kitting.buying.price_lists.rows import PRICE_PLACES
+from kitting.sheets.price_lists.cells import made_by_spreadsheet
+from kitting.sheets.price_lists.marks import Figure, Mark, Marked, tidy
+
+SIGNS = {"£": "GBP", "€": "EUR", "$": "USD", "¥": "JPY"}
+_MOST = 10**9
+_POINTS = re.compile(r"\d[.,]\d{1,2}\D*$")
+_AMOUNT = re.compile(
+    r"(?P<before>[£€$¥]|[A-Za-z]{1,3}[£€$¥]?|SFr\.)?\s*(?P<minus>[-−–(]?)\s*(?P<sign>[£€$¥]?)\s*"
+    r"(?P<figure>[.,]?\d[\d.,'’ ]*)(?P<even>[-–—]*)\)?\s*(?P<after>[£€$¥]|[A-Za-z]{3}|p|SFr\.)?"
+    r"(?:\s*(?:each|ea\.?|net|nett|\*))?",
+)
+_ASKED = re.compile(
+    r"p\.?\s?o\.?\s?[ar]\.?|(?:price )?(?:on|upon) (?:application|request|enquiry)|ask(?: us)?|"
+    r"call(?: us)?|t\.?b\.?[ac]\.?|(?:preis )?auf anfrage|a\.\s?a\.|sur demande|enquire",
+    re.IGNORECASE,
+)
+_NONE = re.compile(
+    r"-+|–|—|n/?a|nil|none|n\.?l\.?a\.?|discontinued|obsolete|withdrawn|no longer (?:available|"
+    r"supplied|made)|deleted|entfällt|superseded",
+    re.IGNORECASE,
+)
+
+
+class Amount(NamedTuple):
+    """A price as read: `price` in ten-thousandths, `currency` where a sign or code says it.
+
+    `none` says that the list gives no price (on application, discontinued); `wrong` and `right`
+    that what stands there is none. `rounded` tells that it was finer than can be kept.
+    """
+
+    price: int = 0
+    currency: str = ""
+    rounded: bool = False
+    none: str = ""
+    wrong: str = ""
+    right: str = ""
+
+
+def decimal_sign(texts: Iterable[str]) -> str:
+    """Return '.' or ',' by the prices that can only be read one way; '' where they disagree.
+
+    >>> decimal_sign(["1.234,50", "3,95", "1.200"])
+    ','
+    """
+    seen = set()
+    for text in texts:
+        found = _POINTS.search(tidy(text))
+        if found:
+            seen.add(found[0][1])
+    return seen.pop() if len(seen) == 1 else ""
+
+
+class MoneyReader:
+    """Reads the prices of one column; what it has read once it knows."""
+
+    _MOST_KNOWN = 100_000
+
+    def __init__(self, decimal: str = "") -> None:
+        self.decimal = decimal
+        self._known: dict[str, Amount] = {}
+
+    def __call__(self, text: str) -> Amount:
+        """Return what a cell says of the price."""
+        if type(text) is not str:  # equal as text to another cell, and yet not the same
+            return self._read(text)
+        known = self._known.get(text)
+        if known is None:
+            known = self._read(text)
+            if len(self._known) < self._MOST_KNOWN:
+                self._known[text] = known
+        return known
+
+    def _read(self, text: str) -> Amount:
+        if isinstance(text, Marked) and text.mark is not Mark.ROUNDED:
+            return Amount(wrong=_marked(text), right="save the list with the figure itself there")
+        plain = tidy(text)
+        if plain.startswith("="):
+            return self._read(Marked(plain, Mark.FORMULA))
+        none = _why_none(plain)
+        if none:
+            return Amount(none=none)
+        made = made_by_spreadsheet(plain)
+        if made:
+            return Amount(wrong=made[0], right=made[1])
+        found = _AMOUNT.fullmatch(plain)
+        if not found:
+            return _no_price(plain)
+        plainly = isinstance(text, Figure)
+        figure = found["figure"] if plainly else self._figure(found["figure"].strip())
+        return self._amount(plain, found, figure)
+
+    def _amount(self, plain: str, found: re.Match[str], figure: str | None) -> Amount:
+        if figure is None:
+            return Amount(
+                wrong=f"'{plain}' can be read two ways: is its mark for thousands or decimals?",
+                right="say which with --decimal comma or --decimal point",
+            )
+        pence = found["after"] == "p"
+        value = Decimal(figure) / 100 if pence else Decimal(figure)
+        if found["minus"] or (found["even"] and found["figure"][-1] not in ".,"):
+            return Amount(wrong=f"a price below nothing: {plain}", right="give what one pack costs")
+        if not value:
+            return Amount(wrong="a price of nothing", right="write POA where there is no price")
+        if value >= _MOST:
+            return Amount(wrong=f"{plain[:40]} is too much for a price", right="look at the figure")
+        exact = value.scaleb(PRICE_PLACES)
+        whole = exact.to_integral_value(ROUND_HALF_UP)
+        currency = "GBP" if pence else _currency(found)
+        if whole == 0:
+            return Amount(wrong=f"{plain} is too fine for a price", right="give it for a pack")
+        return Amount(int(whole), currency, rounded=whole != exact)
+
+    def _figure(self, text: str) -> str | None:
+        """The figure with a decimal point and no thousands; None when it is not clear."""
+        text = re.sub(r"[ '’](?=\d{3}(?!\d))", "", text).rstrip(".,")
+        if re.search(r"[ '’]", text):
+            return None
+        signs = re.findall(r"[.,]", text)
+        if not signs:
+            return text
+        last = signs[-1]
+        head, _, tail = text.rpartition(last)
+        if len(set(signs)) == 2:
+            return _joined(head, tail) if signs.count(last) == 1 else None
+        grouped = re.fullmatch(r"[1-9]\d{0,2}(?:[.,]\d{3})+", text) is not None
+        if len(signs) > 1:
+            return re.sub(r"[.,]", "", text) if grouped else None
+        if not grouped or self.decimal == last:
+            return _joined(head, tail)
+        return head + tail if self.decimal else None
+
+
+def _why_none(plain: str) -> str:
+    """Why a cell that holds no figure need not: empty, on application, discontinued."""
+    if not plain:
+        return "no price"
+    if _ASKED.fullmatch(plain):
+        return "price on application"
+    return f"no price ('{plain}')" if _NONE.fullmatch(plain) else ""
+
+
+def _joined(head: str, tail: str) -> str | None:
+    groups = re.split(r"[.,]", head)
+    if len(groups) > 1 and not all(len(group) == 3 for group in groups[1:]):
+        return None
+    return f"{''.join(groups) or '0'}.{tail}"
+
+
+def _currency(found: re.Match[str]) -> str:
+    for name in ("before", "sign", "after"):
+        said = (found[name] or "").strip()
+        if said:
+            return SIGNS.get(said[-1], "CHF" if said == "SFr." else said.upper())
+    return ""
+
+
+def _no_price(plain: str) -> Amount:
+    shown = plain if len(plain) <= 40 else f"{plain[:37]}…"
+    return Amount(wrong=f"'{shown}' is no price", right="write a figure, or POA")
+
+
+def _marked(text: Marked) -> str:
+    if text.mark is Mark.FORMULA:
+        return f"the cell holds the formula {text[:40]}"
+    if text.mark is Mark.ERROR:
+        return f"the cell holds the error {text[:40]}"
+    return f"{text[:40]} ({text.mark}) stands where a price belongs"

@@ -1,0 +1,276 @@
+"""A row of a price list to what it means: an offer to be, a row set aside, or nothing at all."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from kitting.buying.price_lists.rows import PriceRow, plain_number
+from kitting.sheets.price_lists.cells import number_fault, written_as_text
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
+from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
+from kitting.sheets.price_lists.money import Amount, MoneyReader
+from kitting.sheets.price_lists.size import Size
+from kitting.sheets.price_lists.terms import currency_in
+
+if TYPE_CHECKING:
+    from kitting.sheets.price_lists.fields import Column
+    from kitting.sheets.price_lists.headings import Located
+    from kitting.sheets.price_lists.marks import Cells
+    from kitting.sheets.price_lists.terms import ListTerms, Tally
+
+_TOTAL = re.compile(
+    r"(?:sub|grand|page)?[ -]?total\b.*|sum(?:me|ma)?|gesamt\w*|zwischensumme|carried forward.*"
+    r"|brought forward.*|end of list|page \d+.*|seite \d+.*",
+    re.IGNORECASE,
+)
+_ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
+"""What a sign may mean too, where a column says so."""
+_TEXT_KEPT = 200
+_SURELY_SHORT = 60
+_MOST_MET = 50_000
+
+
+class RowReader:
+    """Reads the rows of one sheet, its columns known."""
+
+    def __init__(
+        self, file: str, sheet: str, located: Located, terms: ListTerms, tally: Tally, decimal: str
+    ) -> None:
+        self._file = file
+        self._sheet = sheet
+        self._terms = terms
+        self._tally = tally
+        self._columns = {column.field: column for column in located.columns.columns}
+        self._headings = tuple(text.casefold() for text in located.headings)
+        self._steps = located.columns.steps
+        self._width = 1 + max(column.index for column in located.columns.shown)
+        self._money = MoneyReader(terms.decimal or decimal)
+        price = self._columns[Field.PRICE]
+        self._price = price.index
+        self._per = price.per
+        self._pack = price.per  # of a row that names no pack, the price being for so many
+        self._sized = bool(price.per) or Field.PER in self._columns
+        self._number = (self._columns.get(Field.NUMBER) or self._columns[Field.PART]).index
+        self._numbered = self._columns.get(Field.NUMBER) or self._columns[Field.PART]
+        self._currency = currency_in(price.heading) or terms.currency
+        self._from = terms.valid_from.isoformat()
+        self._until = terms.valid_until.isoformat()
+        self._common = Terms(self._from, self._until)
+        self._text = self._columns[Field.TEXT].index if Field.TEXT in self._columns else None
+        self._named = any(each in self._columns for each in (Field.PART, Field.SUPERSEDED_BY))
+        self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
+        self._met: dict[tuple[str, ...], Terms] = {}
+
+    def __call__(self, row: int, cells: Cells) -> PriceRow | None:
+        """Return what a row says; None for one that says nothing of a part."""
+        self._tally.rows += 1
+        if type(cells) is not list:
+            return self._spoilt(row, cells)
+        if len(cells) < self._width:
+            cells = cells + [""] * (self._width - len(cells))
+        amount = self._money(cells[self._price])
+        number = cells[self._number]
+        if number.isprintable():
+            number = number.strip() if type(number) is str else number
+        elif type(number) is str:
+            number = tidy(number)
+        if number and number[0] in "='":
+            number = written_as_text(number)
+        why = ""
+        if not amount.price or not number or _names_a_total(number):
+            if self._says_nothing(number, amount, cells):
+                return None
+            why = self._why_no_offer(row, number, amount)
+        elif not number.isalnum() or len(number) > _SURELY_SHORT or type(number) is not str:
+            why = self._fault(row, number)
+        normal = plain_number(number)
+        if not (normal or why):
+            why = self._no_mark(row, number)
+        return self._row(row, cells, number, normal, amount, why)
+
+    def _spoilt(self, row: int, cells: Cells) -> PriceRow:
+        """A row that could not be read as written, with what it seems to say."""
+        wrong, right = (cells.wrong, cells.right) if isinstance(cells, Spoilt) else ("", "")
+        why = self._tally.problem((self._sheet, row), self._place(row), wrong, right)
+        texts = [tidy(text)[:_TEXT_KEPT] for text in cells]
+        number = texts[self._number] if len(texts) > self._number else ""
+        return PriceRow(
+            self._sheet, row, number, plain_number(number)[:_SURELY_SHORT], "", "", 0,
+            self._currency, 1, (), self._from, self._until, None, None, "",
+            " ".join(texts)[:_TEXT_KEPT], why,
+        )  # fmt: skip
+
+    def _row(
+        self, row: int, cells: Cells, number: str, normal: str, amount: Amount, why: str
+    ) -> PriceRow:
+        part = superseded = ""
+        text = "" if self._text is None else cells[self._text].strip()
+        if self._named:
+            part, superseded, wrong = self._names(row, cells)
+            why = why or wrong
+        terms = self._terms_of(row, cells) if self._lesser else self._common
+        why = why or terms.why
+        currency = terms.currency or amount.currency or self._currency
+        if not why and amount.price:
+            why = self._money_fault(row, terms.currency, amount.currency, currency)
+        price, pack, least, breaks = amount.price, terms.pack or 1, terms.least, terms.breaks
+        rounded = amount.rounded
+        if self._sized and not why:
+            size = Size(terms.per or self._per, terms.pack)
+            price, inexact = size.of_pack(price)
+            rounded = rounded or inexact
+            pack, least = size.pack, size.packs_of(least)
+            breaks = tuple([(packs, size.of_pack(each)[0]) for packs, each in breaks])
+        if self._steps and not why:
+            breaks, why = self._step_prices(row, cells, currency, terms)
+        if rounded:
+            self._tally.rounded += 1
+        if not text.isprintable() or len(text) > _TEXT_KEPT:
+            text = tidy(text)[:_TEXT_KEPT]
+        if why:
+            number = tidy(number)[:_TEXT_KEPT]
+            normal = "" if len(normal) > _SURELY_SHORT else normal
+        return PriceRow(
+            self._sheet, row, number, normal, part, terms.maker, price, currency, pack,
+            breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why, least,
+            terms.quality,
+        )  # fmt: skip
+
+    def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:
+        """What is wrong with the money of a price, told at the cell that says it."""
+        column = self._columns[Field.PRICE]
+        if told and shown and told != shown and told not in _ALIKE.get(shown, ()):
+            other = self._columns.get(Field.CURRENCY, column)
+            return self.problem(
+                row, column, f"the price is in {shown}, yet {other} says {told}", "make them agree"
+            )
+        if currency in self._terms.rated:
+            return ""
+        return self.problem(
+            row,
+            self._columns.get(Field.CURRENCY, column) if told else column,
+            f"there is no exchange rate for '{currency}'",
+            "add it to the shop's rates.csv and load that",
+        )
+
+    def _step_prices(
+        self, row: int, cells: Cells, currency: str, terms: Terms
+    ) -> tuple[tuple[tuple[int, int], ...], str]:
+        """The prices for more packs that have a column each, and what is wrong with them."""
+        found = []
+        for step in self._steps:
+            column = step.column
+            amount = self._money(cells[column.index])
+            if amount.wrong:
+                return (), self.problem(row, column, amount.wrong, amount.right)
+            if amount.currency not in {"", currency}:
+                says = f"{tidy(cells[column.index])} is not in {currency}, as the row's price is"
+                return (), self.problem(row, column, says, "give all prices of a row in one money")
+            if amount.price:
+                size = Size(column.per or terms.per or self._per, terms.pack or self._pack)
+                packs = -(-column.per // size.pack) if column.per else step.packs
+                if packs > 1:
+                    found.append((packs, size.of_pack(amount.price)[0]))
+        return tuple(found), ""
+
+    def _terms_of(self, row: int, cells: Cells) -> Terms:
+        """The lesser cells of a row; most rows have the same as some row before."""
+        key = tuple([cells[index] for index in self._lesser])
+        terms = self._met.get(key)
+        if terms is None:
+            lesser = Lesser(self, row, cells)
+            terms = lesser.terms(self._from, self._until)
+            if lesser.sure and len(self._met) < _MOST_MET:
+                self._met[key] = terms
+        return terms
+
+    def _names(self, row: int, cells: Cells) -> tuple[str, str, str]:
+        """The maker's number, the number that supersedes, and what is wrong with them."""
+        part, wrong = self._further(row, self._columns.get(Field.PART), cells)
+        after, wrong_too = self._further(row, self._columns.get(Field.SUPERSEDED_BY), cells)
+        return part, "" if after.casefold() in NOTHING else after, wrong or wrong_too
+
+    def _further(self, row: int, column: Column | None, cells: Cells) -> tuple[str, str]:
+        """A further part number of a row, and what is wrong with it."""
+        text = cells[column.index] if column else ""
+        if column is None or not text or type(text) is Figure:
+            return text, ""
+        if not (text.isprintable() and text[0] != " " and text[-1] != " "):
+            text = text if isinstance(text, Marked) else tidy(text)
+        fault = number_fault(text)
+        return ("", self.problem(row, column, *fault)) if fault else (text, "")
+
+    def amount(self, text: str) -> Amount:
+        """What a further price of a row comes to."""
+        return self._money(text)
+
+    def problem(self, row: int, column: Column, wrong: str, right: str) -> str:
+        """Note a problem of a cell; returns what is wrong."""
+        place = f"{self._place(row)}, {column}"
+        return self._tally.problem((self._sheet, row), place, wrong, right)
+
+    def _place(self, row: int) -> str:
+        sheet = f"sheet {self._sheet}, " if self._sheet else ""
+        return f"{self._file}, {sheet}row {row}"
+
+    def cell(self, field: Field, cells: Cells) -> tuple[Column | None, str]:
+        """The column of a field and a row's text in it."""
+        column = self._columns.get(field)
+        return column, cells[column.index] if column else ""
+
+    def maker(self, name: str) -> str:
+        """A maker's key by his name; empty when nobody knows him."""
+        return self._terms.makers.get(name.casefold(), "")
+
+    def unread(self, column: Column) -> None:
+        """Count a cell whose text is passed over."""
+        self._tally.unread[str(column)] += 1
+
+    def _fault(self, row: int, number: str) -> str:
+        fault = number_fault(number) if type(number) is not Figure else None
+        return self.problem(row, self._numbered, *fault) if fault else ""
+
+    def _no_mark(self, row: int, number: str) -> str:
+        return self.problem(
+            row, self._numbered, f"the number '{number[:20]}' has no letter or figure", "look at it"
+        )
+
+    def _why_no_offer(self, row: int, number: str, amount: Amount) -> str:
+        if not number:
+            return "a price without a number"
+        fault = self._fault(row, number)
+        if fault:
+            return fault
+        if amount.wrong:
+            return self.problem(row, self._columns[Field.PRICE], amount.wrong, amount.right)
+        return amount.none
+
+    def _says_nothing(self, number: str, amount: Amount, cells: Cells) -> bool:
+        """Whether a row without number or price is a blank, a title, a heading again, a total."""
+        filled = [text for text in map(tidy, cells) if text]
+        if not filled:
+            kind = "blank"
+        elif self._is_heading(cells):
+            kind = "headings again"
+        elif _TOTAL.fullmatch(filled[0]) and filled[0] == (tidy(number) or filled[0]):
+            kind = "totals"
+        elif (not number and not amount.price) or (len(filled) == 1 and not amount.price):
+            kind = "titles and notes"
+        else:
+            return False
+        self._tally.passed[kind] += 1
+        return True
+
+    def _is_heading(self, cells: Cells) -> bool:
+        same = sum(
+            1
+            for text, heading in zip(cells, self._headings, strict=False)
+            if heading and tidy(text).casefold() == heading
+        )
+        return same >= 2
+
+
+def _names_a_total(number: str) -> bool:
+    return number.replace(" ", "").isalpha() and _TOTAL.fullmatch(number) is not None

@@ -1,0 +1,85 @@
+"""Columns that each hold the price for so many packs: '1+ | 10+ | 100+', 'from 10', '10-49'."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from kitting.sheets.price_lists.cells import pack_of
+from kitting.sheets.price_lists.fields import Column, Field, Step
+from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.money import MoneyReader
+
+if TYPE_CHECKING:
+    from collections.abc import Container, Sequence
+
+    from kitting.sheets.price_lists.marks import Cells
+
+_UNIT = r"(?:\s*(?:off|pcs?|pieces?|packs?|units?|stk|stück|st|pièces?))?\.?"
+# The mark that makes a number a quantity stands before it or behind it; '2026' alone is a year.
+_MARKED = re.compile(
+    r"(?:^|.*[\s(:])(?:"
+    rf"(?P<plus>\d{{1,6}}){_UNIT}\s*(?:\+|&\s*up|and (?:up|over|more)|or more|plus|upwards)"
+    rf"|(?:qty|quantity|from|ab|over|à partir de|dès|>=|≥)\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
+    r"|(?P<off>\d{1,6})\s*(?:off|pcs?|pieces|packs|units|stk|stück)\.?"
+    rf"|(?P<first>\d{{1,6}})\s*(?:-|–|to|bis|à)\s*(?P<last>\d{{1,6}}){_UNIT}"
+    r")\)?",
+    re.IGNORECASE,
+)
+_YEARS = range(1900, 2101)
+_MOST_READABLE = 0.5
+
+
+def steps_in(
+    headings: Sequence[str], below: Sequence[Cells], taken: Container[int]
+) -> tuple[Step, ...]:
+    """The columns whose headings name a quantity and whose cells hold prices, fewest packs first.
+
+    Of two columns for the same quantity neither is taken: nobody can say which it is.
+    """
+    found = [
+        Step(packs, Column(Field.BREAKS, index, heading, _how(packs)))
+        for index, heading in enumerate(headings)
+        if index not in taken and (packs := packs_named(heading)) and _holds_prices(index, below)
+    ]
+    counts = [step.packs for step in found]
+    return tuple(
+        sorted((s for s in found if counts.count(s.packs) == 1), key=lambda step: step.packs)
+    )
+
+
+def packs_named(heading: str) -> int:
+    """How many packs a heading says its price is for, at the least; 0 when it names none.
+
+    >>> packs_named("10+"), packs_named("Net price (from 25)"), packs_named("50-99 off")
+    (10, 25, 50)
+    >>> packs_named("Price 2026"), packs_named("2026-2027")
+    (0, 0)
+    """
+    match = _MARKED.fullmatch(heading.strip())
+    if not match or per_of(heading) > 1:
+        return 0
+    packs = int(next(filter(None, match.group("plus", "told", "off", "first"))))
+    if match["last"] and (int(match["last"]) <= packs or packs in _YEARS):
+        return 0
+    return packs
+
+
+def quantity_of(text: str) -> int:
+    """From how many packs on a price holds, as a cell of a column of quantities says; 0: nothing.
+
+    >>> quantity_of("10"), quantity_of("10+"), quantity_of("10-49"), quantity_of("lots")
+    (10, 10, 10, 0)
+    """
+    return packs_named(text) or pack_of(text) or 0
+
+
+def _how(packs: int) -> str:
+    return "the price of one" if packs == 1 else f"the price from {packs} packs on"
+
+
+def _holds_prices(index: int, below: Sequence[Cells]) -> bool:
+    reader = MoneyReader(".")
+    texts = [cells[index] for cells in below if index < len(cells) and cells[index].strip()]
+    fair = sum(1 for text in texts if not reader(text).wrong)
+    return fair > _MOST_READABLE * len(texts)

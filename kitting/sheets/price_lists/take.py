@@ -1,0 +1,303 @@
+"""Taking a sheet's columns, its headings known: as told, as last time, or by name and content."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections import defaultdict
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from kitting.errors import BadInput, Problem
+from kitting.sheets.price_lists.choice import choose_price
+from kitting.sheets.price_lists.content import Known, like_numbers, looks_like_money, suits
+from kitting.sheets.price_lists.fields import HEADINGS, Column, Field, Step, index_of, letter_of
+from kitting.sheets.price_lists.fields import Mapping as Columns
+from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.marks import Cells, Marked, tidy
+from kitting.sheets.price_lists.steps import steps_in
+
+_LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
+_ENOUGH = 60
+_PLAINLY = 90
+_SURELY_LESS = 8
+_LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
+_BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
+_WHOLE = {Field.PER}  # 'per' within a heading says for how many that price is, not that it names it
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What columns are taken by: told, remembered, by known numbers; hidden ones never guessed."""
+
+    told: Mapping[Field, str] = dataclasses.field(default_factory=dict)
+    remembered: Mapping[Field, str] = dataclasses.field(default_factory=dict)
+    known: Known = lambda _numbers: ()
+    hidden: Collection[int] = ()
+
+    @property
+    def wanted(self) -> dict[Field, str]:
+        """Headings by field, what is told before what is remembered."""
+        return {**self.remembered, **self.told}
+
+
+def take(headings: Sequence[str], below: Sequence[Cells], asked: Asked) -> Columns:
+    """Take the columns of a sheet for the fields that they hold.
+
+    Raises:
+        BadInput: two columns have the heading that is asked for.
+    """
+    taking = _Taking(headings, below, asked)
+    taking.by_name()
+    taking.steps_and_guesses()
+    return taking.columns()
+
+
+class _Taking:
+    """The columns taken so far."""
+
+    def __init__(self, headings: Sequence[str], below: Sequence[Cells], asked: Asked) -> None:
+        self._headings = headings
+        self._below = below
+        self._asked = asked
+        self._taken: dict[int, Column] = {}
+        self._steps: tuple[Step, ...] = ()
+        self._rivals: tuple[Column, ...] = ()
+        self._out = {field for field, heading in asked.told.items() if heading == "none"}
+
+    def by_name(self) -> None:
+        """Take what was told, then what the supplier's last list had."""
+        for how, wanted in (("given", self._asked.told), ("as last time", self._asked.remembered)):
+            # A hidden column is there to be named, but a habit does not reach it.
+            out = () if how == "given" else self._asked.hidden
+            for field, heading in wanted.items():
+                if heading != "none" and field not in self._done():
+                    index = _named(heading, self._headings, self._asked.hidden)
+                    if index is not None and index not in self._taken and index not in out:
+                        self._taken[index] = Column(field, index, _at(self._headings, index), how)
+
+    def steps_and_guesses(self) -> None:
+        """Take the columns of quantity prices, then what the rest most look like."""
+        closed = {*self._taken, *self._asked.hidden}
+        steps = (
+            () if Field.BREAKS in self._done() else steps_in(self._headings, self._below, closed)
+        )
+        if steps and steps[0].packs == 1 and Field.PRICE not in self._done():
+            one = replace(steps[0].column, field=Field.PRICE)
+            self._taken[one.index] = one
+        self._steps = tuple(step for step in steps if step.packs > 1)
+        guesses = _guesses(self._headings, self._below, self._asked.known)
+        guesses = [each for each in guesses if each.index not in self._closed()]
+        if Field.PRICE not in self._done():
+            guesses = self._price_among(guesses)
+        for guess in guesses:
+            if guess.field not in self._done() and guess.index not in self._closed():
+                self._taken[guess.index] = guess
+        self._number_by_looks()
+        self._quantity_or_not()
+
+    def columns(self) -> Columns:
+        """All that was taken, and what was left."""
+        used = self._taken.keys() | {step.column.index for step in self._steps}
+        hidden = {at for at in self._asked.hidden if at not in used}
+        left = [
+            text
+            for index, text in enumerate(self._headings)
+            if text and index not in used and index not in hidden
+        ]
+        unseen = [f"{letter_of(at)} ({_at(self._headings, at)})" for at in sorted(hidden)
+                  if _at(self._headings, at)]  # fmt: skip
+        order = list(Field)
+        columns = sorted(self._taken.values(), key=lambda column: order.index(column.field))
+        sized = tuple(
+            _sized(column) if column.field is Field.PRICE else column for column in columns
+        )
+        return Columns(sized, tuple(left), self._steps, self._rivals, tuple(unseen))
+
+    def _done(self) -> set[Field]:
+        done = {column.field for column in self._taken.values()} | self._out
+        return done | ({Field.BREAKS} if self._steps else set())
+
+    def _closed(self) -> set[int]:
+        steps = {step.column.index for step in self._steps}
+        return self._taken.keys() | steps | set(self._asked.hidden)
+
+    def _price_among(self, guesses: Sequence[Column]) -> list[Column]:
+        """Take the price before all else but what is surer of its column; returns the others."""
+        surest: dict[int, Column] = {}
+        for guess in guesses:
+            surest.setdefault(guess.index, guess)
+        numbers = [guess.index for guess in guesses if guess.field is Field.NUMBER][:1]
+        chosen = choose_price(
+            [
+                guess
+                for guess in guesses
+                if guess.field is Field.PRICE
+                and (surest[guess.index] is guess or guess.index not in numbers)
+            ]
+        )
+        if chosen.price is not None:
+            self._taken[chosen.price.index] = chosen.price
+            self._rivals += chosen.rivals
+            if not self._steps and Field.BREAKS not in self._done():
+                self._steps = chosen.steps
+        return [guess for guess in guesses if guess.field is not Field.PRICE]
+
+    def _number_by_looks(self) -> None:
+        """Where no heading names the numbers and nobody knows one: the column that looks it."""
+        if {Field.NUMBER, Field.PART} & self._done() or Field.PRICE not in self._done():
+            return
+        found = []
+        for index in range(_width(self._headings, self._below)):
+            values = _values(index, _at(self._headings, index), self._below)
+            unsaid = not any(likeness_of(_at(self._headings, index), field) for field in Field)
+            looks = like_numbers(values) and not any(map(looks_like_money, values))
+            if index not in self._closed() and unsaid and looks:
+                found.append(index)
+        columns = [
+            Column(Field.NUMBER, index, _at(self._headings, index), "guessed by its content")
+            for index in found
+        ]
+        if columns:
+            self._taken[columns[0].index] = columns[0]
+            self._rivals += tuple(columns[1:])
+
+    def _quantity_or_not(self) -> None:
+        """Keep a guessed column of quantities only where a number stands with several of them."""
+        quantity = next((c for c in self._taken.values() if c.field is Field.QUANTITY), None)
+        if quantity is None or "guess" not in quantity.how:
+            return
+        names = {Field.NUMBER, Field.PART}
+        number = next((c.index for c in self._taken.values() if c.field in names), 0)
+        seen: defaultdict[str, set[str]] = defaultdict(set)
+        for cells in self._below:
+            if len(cells) > max(number, quantity.index):
+                seen[tidy(cells[number])].add(tidy(cells[quantity.index]))
+        if not any(len(quantities) > 1 for number, quantities in seen.items() if number):
+            del self._taken[quantity.index]
+
+
+def _sized(column: Column) -> Column:
+    per = per_of(column.heading)
+    return replace(column, per=per, how=f"{column.how}; for {per}" if per > 1 else column.how)
+
+
+def _at(headings: Sequence[str], index: int) -> str:
+    return headings[index] if index < len(headings) else ""
+
+
+def _named(heading: str, headings: Sequence[str], hidden: Collection[int]) -> int | None:
+    letters = _LETTER.fullmatch(heading)
+    if letters:
+        return index_of(letters[1])
+    same = [at for at, text in enumerate(headings) if text.casefold() == heading.casefold()]
+    same = [at for at in same if at not in hidden] or same
+    if len(same) > 1:
+        raise BadInput(_twice(headings[same[0]], same))
+    return same[0] if same else None
+
+
+def _twice(heading: str, columns: Sequence[int], field: str = "price") -> Problem:
+    letters = " and ".join(letter_of(at) for at in columns)
+    return Problem(
+        f"columns {letters}",
+        f"{len(columns)} columns are named '{heading}'",
+        f'say which, such as --map "{field}=column {letter_of(columns[0])}"',
+    )
+
+
+def refuse_twins(headings: Sequence[str], columns: Columns, hidden: Collection[int]) -> None:
+    """Refuse a guess between columns of one name.
+
+    Raises:
+        BadInput: the column of a number or price was guessed, and another has the same heading.
+    """
+    for column in columns.columns:
+        if column.field in {Field.NUMBER, Field.PRICE} and "guess" in column.how:
+            same = [
+                at
+                for at, text in enumerate(headings)
+                if text and at not in hidden and text.casefold() == column.heading.casefold()
+            ]
+            if len(same) > 1:
+                raise BadInput(_twice(column.heading, same, column.field))
+
+
+def _width(headings: Sequence[str], below: Sequence[Cells]) -> int:
+    return max([len(headings), *(len(cells) for cells in below)], default=0)
+
+
+def _values(index: int, heading: str, below: Sequence[Cells]) -> list[str]:
+    """The filled cells of a column, its heading again left out."""
+    return [
+        text if isinstance(text, Marked) else tidy(text)
+        for text in (cells[index] for cells in below if index < len(cells))
+        if text.strip() and tidy(text) != heading
+    ]
+
+
+def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> list[Column]:
+    """Every column for every field that it may hold, the best first."""
+    scored = []
+    for index in range(_width(headings, below)):
+        heading = _at(headings, index)
+        values = _values(index, heading, below)
+        likeness = {field: likeness_of(heading, field) for field in Field}
+        best = max(likeness.values())
+        for field in Field:
+            if best and likeness[field] < best - _SURELY_LESS:
+                continue  # 'maker's number' is no supplier's number, for all that it is a number
+            points, how = _score(field, heading, values, known)
+            if points >= _ENOUGH:
+                scored.append((points, -index, Column(field, index, heading, how)))
+    scored.sort(key=lambda each: each[:2], reverse=True)
+    return [column for _, _, column in scored]
+
+
+def _score(field: Field, heading: str, values: Sequence[str], known: Known) -> tuple[float, str]:
+    likeness = likeness_of(heading, field)
+    if not likeness and field not in _BY_CONTENT:
+        return 0, ""
+    content = suits(field, values, known)
+    if content < 0:
+        # A column that is plainly named is taken, so that its cells are told and not itself.
+        plainly = field in {Field.NUMBER, Field.PRICE} and likeness >= _PLAINLY
+        return (_ENOUGH, "guessed by its heading") if plainly else (0, "")
+    if likeness:
+        return likeness + content / 4, "guessed by its heading"
+    if content and field in _BY_CONTENT:
+        return content * (0.62 if heading else 0.7), "guessed by its content"
+    return 0, ""
+
+
+@lru_cache(maxsize=10_000)
+def is_heading(text: str) -> bool:
+    """Whether a text is like any of the words by which columns are headed."""
+    return any(likeness_of(text, field) >= _ENOUGH for field in Field)
+
+
+@lru_cache(maxsize=10_000)
+def likeness_of(heading: str, field: Field) -> float:
+    """How like a heading is to the words of a field, 0 to 100; a slip of spelling is forgiven."""
+    from rapidfuzz import fuzz
+
+    plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
+    if not plain or len(plain) > 60:
+        return 0
+    if field in _WHOLE:
+        return 100 if plain in HEADINGS[field] else 0
+    best = 0.0
+    for rank, words in enumerate(HEADINGS[field]):
+        if f" {words} " in f" {plain} ":
+            # the more of the heading the words make up, the surer
+            best = max(best, 80 + 20 * len(words) / len(plain) - rank * 0.3)
+        elif len(words) > 4:
+            alike = fuzz.ratio(plain, words)
+            best = max(best, alike - 8 - rank * 0.3 if alike >= _LIKE else 0)
+    return best
+
+
+def as_remembered(columns: Columns) -> dict[Field, str]:
+    """Return the headings (or 'column C') to be remembered for the supplier's next list."""
+    return {column.field: column.heading or f"column {column.letter}" for column in columns.columns}
