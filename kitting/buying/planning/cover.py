@@ -2,8 +2,7 @@
 
 A solver begins by letting every decision be taken in part. A tenth of the option 'ten packs' would
 then bring one piece at the price of ten, so what an option brings is cut off at the need, for the
-pool and again for each line; and where a set brings some of it, at what the set leaves open. None
-of these rows rules a plan out: they only rule out parts of plans.
+pool and again for each line. None of these rows rules a plan out: they rule out parts of plans.
 """
 
 from __future__ import annotations
@@ -15,9 +14,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from kitting.buying.planning.solver import Program
-
-# Further levels of one set change no bound worth the rows.
-_LEVELS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,26 +59,11 @@ class Cover:
             need = -sum(each.values())
             if need < self.most:
                 program.at_least(0, self._up_to(need) | each)
-        for each in needs[:1]:
-            self._left_open(program, next(iter(each)), -sum(each.values()))
 
-    def _left_open(self, program: Program, taker: int, need: int) -> None:
-        """Where no more than so many of a set are opened, the rest of a need comes otherwise."""
-        for opened in self.opened:
-            for level in range(1, min(_LEVELS, len(opened.levels)) + 1):
-                rest = need - level * opened.count
-                if rest <= 0:
-                    break
-                row = self._up_to(rest, without=opened)
-                if level < len(opened.levels):
-                    row[opened.levels[level]] = rest
-                program.at_least(0, row | {taker: -rest})
-
-    def _up_to(self, need: int, without: Opened | None = None) -> dict[int, int]:
+    def _up_to(self, need: int) -> dict[int, int]:
         row = {column: min(count, need) for column, count in self.brought.items()}
         for opened in self.opened:
-            if opened is not without:
-                row.update((column, pieces) for column, pieces in opened.up_to(need) if pieces)
+            row.update((column, pieces) for column, pieces in opened.up_to(need) if pieces)
         return row
 
 

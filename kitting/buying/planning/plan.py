@@ -16,7 +16,15 @@ from kitting.buying.planning.head_start import head_start
 from kitting.buying.planning.model import model_of
 from kitting.buying.planning.options import weighed
 from kitting.buying.planning.shares import Sharing
-from kitting.buying.planning.solver import Answer, Effort, Outcome, Program, solve
+from kitting.buying.planning.solver import (
+    Answer,
+    Effort,
+    Outcome,
+    Program,
+    Relaxed,
+    relaxed,
+    solve,
+)
 from kitting.buying.planning.tables import tables_of
 from kitting.buying.planning.ties import soonest_of_equals
 from kitting.buying.planning.values import Aim, Plan, Proof
@@ -129,13 +137,16 @@ def _cheapest(model: Model, aim: Aim, known: tuple[int, ...] = ()) -> Plan:
     """Solve for the least cost; `known` is a solution to fall back upon."""
     problem = model.tables.problem
     begun = monotonic()
-    known = head_start(model, _effort(problem)) or known
-    answer = _answer(model.program, problem, monotonic() - begun, known)
+    in_part = relaxed(model.program, _effort(problem))
+    if in_part is not None:
+        known = head_start(model, in_part, _effort(problem)) or known
+    answer = _answer(model.program, problem, monotonic() - begun, known, in_part)
     values = answer.values
     cost = from_minor(model.program.value(values) // model.scale, problem.currency)
     proved = answer.outcome is Outcome.PROVED
     if proved:
-        values = soonest_of_equals(model, values, _effort(problem, monotonic() - begun))
+        left = _effort(problem, monotonic() - begun)
+        values = soonest_of_equals(model, values, left, in_part)
     bound = cost if proved else _as_money(answer.bound / model.scale, problem)
     plan = Sharing(model.tables, model.decision(values)).plan(aim, Proof(proved, cost, bound))
     plan = replace(plan, solution=values)
@@ -152,15 +163,24 @@ def weighed_total(problem: PlanProblem, plan: Plan) -> Decimal:
 
 
 def _answer(
-    program: Program, problem: PlanProblem, spent: float = 0.0, known: tuple[int, ...] = ()
+    program: Program,
+    problem: PlanProblem,
+    spent: float = 0.0,
+    known: tuple[int, ...] = (),
+    in_part: Relaxed | None = None,
 ) -> Answer:
     """Solve in the time that is left, or say why there is no plan.
 
-    What is known is not given to the solver, which is slower for it, and is taken if it is better.
+    A solution that is known is not given to the solver, which is slower for it: only what could be
+    as cheap is looked at, and it is taken if there is nothing better.
     """
-    answer = solve(program, _effort(problem, spent))
+    worth = program.value(known) if known else None
+    fixed = in_part.out_of_reach(program, worth) if in_part and worth is not None else None
+    answer = solve(program, _effort(problem, spent), fixed, worth=worth)
     if answer.outcome is Outcome.IMPOSSIBLE:
-        raise NoPlan(clashes_of(problem))
+        if worth is None:
+            raise NoPlan(clashes_of(problem))
+        return Answer(Outcome.PROVED, known, worth)
     if answer.outcome is Outcome.PROVED:
         return answer
     found = [values for values in (answer.values, known) if values]

@@ -132,8 +132,26 @@ def _run(
     return _answer(solver, highspy)
 
 
-def reduced_costs(program: Program, effort: Effort) -> list[float] | None:
-    """What a column more would cost where decisions may be taken in part; None if not settled."""
+@dataclass(frozen=True, slots=True)
+class Relaxed:
+    """The least cost where decisions may be taken in part, and what each column would add to it."""
+
+    bound: float
+    prices: tuple[float, ...]
+
+    def out_of_reach(self, program: Program, worth: int) -> dict[int, int]:
+        """The columns that stay where they are in every solution that costs no more than `worth`.
+
+        Moving such a column by one takes the cost beyond it, whatever the others do.
+        """
+        room = worth - self.bound + 1
+        keep = {column: 0 for column, price in enumerate(self.prices) if price > room}
+        highs = program.highs
+        return keep | {c: highs[c] for c, price in enumerate(self.prices) if price < -room}
+
+
+def relaxed(program: Program, effort: Effort) -> Relaxed | None:
+    """Solve with decisions taken in part where that is cheaper; None where it is not settled."""
     import highspy
 
     solver = _silent_solver(highspy, effort)
@@ -143,7 +161,8 @@ def reduced_costs(program: Program, effort: Effort) -> list[float] | None:
     solver.run()
     if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
         return None
-    return [float(each) for each in solver.getSolution().col_dual]
+    bound = float(solver.getInfo().objective_function_value)
+    return Relaxed(bound, tuple(float(each) for each in solver.getSolution().col_dual))
 
 
 def _silent_solver(highspy: Any, effort: Effort) -> Any:

@@ -14,15 +14,19 @@ from kitting.buying.planning.solver import Effort, solve
 
 if TYPE_CHECKING:
     from kitting.buying.planning.model import Model
+    from kitting.buying.planning.solver import Relaxed
 
 
-def soonest_of_equals(model: Model, values: tuple[int, ...], effort: Effort) -> tuple[int, ...]:
+def soonest_of_equals(
+    model: Model, values: tuple[int, ...], effort: Effort, in_part: Relaxed | None
+) -> tuple[int, ...]:
     """Return a solution that costs what a cheapest one costs, and comes as soon as any of these.
 
     Where the time runs out, the soonest found so far.
     """
     until = monotonic() + effort.seconds
     program, cost = model.program, model.program.value(values)
+    dearer = in_part.out_of_reach(program, cost) if in_part else {}
     days = {column: article.offer.days for column, article, _ in model.options}
     while True:
         latest = max((each for column, each in days.items() if values[column]), default=0)
@@ -30,7 +34,7 @@ def soonest_of_equals(model: Model, values: tuple[int, ...], effort: Effort) -> 
         left = until - monotonic()
         if not latest or left <= 0:
             return values
-        found = solve(program, Effort(left, effort.seed), too_late, worth=cost).values
+        found = solve(program, Effort(left, effort.seed), dearer | too_late, worth=cost).values
         if not found or program.value(found) > cost:
             return values
         values = found
