@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
     from kitting.catalog.model import Part
 
+# The float that a thrust washer serves, where washers are chosen by it.
+FOR_FLOAT = "for float"
 _BY = re.compile(r"(?<=[\d\"])\s*[x×]\s*(?=[\d.])")
 _FEWEST = 2
 

@@ -63,7 +63,7 @@ def choose_sizes(
         bushes=size_bushes(chosen, demands, bench),
         shims=stack_shims(bench),
         unmeasured=floats_to_measure(bench),
-        washers=choose_washers(bench),
+        washers=choose_washers(bench, demands.renewed),
     )
 
 

@@ -100,9 +100,13 @@ def test_a_shim_is_what_its_number_says_within_what_its_maker_allows() -> None:
     assert arrival.verdict is Verdict.WRONG_PART
 
 
-def test_every_shim_of_the_shipped_families_has_a_drawing() -> None:
+def test_every_shim_and_chosen_washer_of_the_shipped_families_has_a_drawing() -> None:
     for name in ("corvane-650", "tarnwick-s45"):
-        shims = [part for part in family(name).parts if part.kind == "shim"]
+        shims = [
+            part
+            for part in family(name).parts
+            if part.kind == "shim" or "for float" in part.attributes
+        ]
         assert shims
         for part in shims:
             fit = next(fit for fit in family(name).fits if fit.part == part.number)
