@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from kitting.catalog.model import Grade
     from kitting.engineering.band import Band
     from kitting.job.bush_sizes import BushSize
+    from kitting.job.pin_bores import PinBore
     from kitting.job.size_choice import SizeChoice
     from kitting.job.targets import FinishTarget
     from kitting.sheets.page import Row
@@ -98,3 +99,15 @@ def bush_figures(bush: BushSize) -> Iterator[str]:
         )
     if not bush.fit.tight:
         yield "not held by its fit when the engine is hot: peg it"
+
+
+def pin_figures(found: PinBore) -> Iterator[str]:
+    """What a bush or guide is reamed to on the pin or stem that runs in it."""
+    state = "as measured" if found.measured else "by drawing until it is measured"
+    yield f"{found.pin.name}: {found.pin_band}, {state}"
+    if found.bore is None:
+        yield f"no one bore gives {found.wanted} all along it: ask us"
+        return
+    yield f"ream to {found.bore} after fitting, for a clearance of {found.wanted}"
+    if not found.measured:
+        yield "once it is in hand, ream to it as measured plus that clearance"
