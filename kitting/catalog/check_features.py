@@ -159,8 +159,9 @@ def _check_runs_in(family: Family, bore: Feature, pin: Feature, notes: Notes) ->
         notes.fault(row, "goes_with", wrong, "name what runs in it, or a journal with a size table")
         return
     for feature in family.features_of.get(bore.position, ()):
-        printed = (feature.low, feature.high)
-        if feature.kind == "clearance" and printed not in {(least, most), (None, None)}:
+        if feature.kind != "clearance" or feature.low is None or feature.high is None:
+            continue
+        if (feature.low, feature.high) != (least, most):
             wrong = f"it is printed {feature.low} to {feature.high}, and {bore.key} less {pin.key}"
             notes.fault(
                 ("features", feature.key),

@@ -69,6 +69,8 @@ def row_said(name: str, said: str) -> WasherRow:
         raise BadInput(Problem(name, f"'{said}' is no range of float", right))
     unit = parse_quantity(f"1 {match['unit']}").unit
     first = parse_quantity(match["low"], unit)
+    if not first.is_length:
+        raise BadInput(Problem(name, f"'{said}' is no range of float", "a float is a length"))
     if match["up"]:
         return WasherRow(name, high=first)
     last = parse_quantity(match["high"], unit) if match["high"] else None

@@ -106,9 +106,11 @@ def _near_enough(name: str, measured: Mapping[str, str], wanted: Mapping[str, st
         return False
     _, stated, within = near
     try:
-        return abs(parse_quantity(measured[name], stated.unit) - stated) <= within
+        figure = parse_quantity(measured[name], stated.unit)
     except BadInput:
         return False
+    alike = figure.is_length and stated.is_length and within.is_length
+    return alike and abs(figure - stated) <= within
 
 
 def _same_text(left: str, right: str) -> bool:

@@ -41,6 +41,7 @@ def test_a_gap_is_the_makers_own_and_passes() -> None:
     [
         (("about so much",), "'about so much' is no range of float"),
         (("0.016 to 0.010 in",), "the wrong way round"),
+        (("up to 3 lbf", "over 0.010 in"), "a float is a length"),
         (("0.010 to 0.016 in", "0.016 to 0.026 in"), "both answer at 0.0160 in"),
         (("over 0.010 in", "over 0.016 in"), "an end inside the table is open"),
     ],

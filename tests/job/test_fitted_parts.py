@@ -65,6 +65,11 @@ def test_the_same_part_by_another_spelling_is_the_same(
             "outside .5026 in where 0.50225 in belongs",
         ),
         (
+            {"outside": "3 lbf"},
+            {"outside": "0.50225 in", "within": "0.00025 in"},
+            "outside 3 lbf where 0.50225 in belongs",
+        ),
+        (
             {"bore": ".3125 in"},
             {"bore": "0.3123 in", "outside": "0.50225 in", "within": "0.00025 in"},
             "bore .3125 in where 0.3123 in belongs",
