@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kitting.job.known_sizes import outward
 from kitting.job.targets import RestsOn
 
 if TYPE_CHECKING:
@@ -82,7 +83,7 @@ def without_order(notes: Sequence[str]) -> tuple[str, ...]:
 def bush_figures(bush: BushSize) -> Iterator[str]:
     """What a bush is reamed to on its journal, and how it goes in."""
     state = "as measured" if bush.measured else f"at {bush.grade.name}, by drawing until it is cut"
-    yield f"{bush.journal.name}: {bush.journal_band}, {state}"
+    yield f"{bush.journal.name}: {outward(bush.journal_band, bush.journal.unit)}, {state}"
     if bush.bore is None:
         yield f"no one bore gives {bush.wanted} all over this journal: ask us"
     else:
@@ -104,7 +105,7 @@ def bush_figures(bush: BushSize) -> Iterator[str]:
 def pin_figures(found: PinBore) -> Iterator[str]:
     """What a bush or guide is reamed to on the pin or stem that runs in it."""
     state = "as measured" if found.measured else "by drawing until it is measured"
-    yield f"{found.pin.name}: {found.pin_band}, {state}"
+    yield f"{found.pin.name}: {outward(found.pin_band, found.pin.unit)}, {state}"
     if found.bore is None:
         yield f"no one bore gives {found.wanted} all along it: ask us"
         return
