@@ -4,8 +4,8 @@ Shells, bushes, springs, shims, rings, pistons: whatever position follows a size
 wall, a thickness, a rate, a length or a figure that tells parts apart. The limits are those of the
 drawing, never those of wear. Where the drawing leaves a figure to the grade it is worked out: a
 piston's skirt is its bore as finished less the clearance. A ring's gap holds in the bore as
-finished, or in a ring gauge of that size. A shim is what its number says, within what its maker
-allows.
+finished, or in a ring gauge of that size. A shim's thickness, or the outside of a bush or guide
+that is pressed in, is what its number says, within what its maker allows.
 """
 
 from __future__ import annotations
@@ -13,8 +13,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from kitting.catalog.attributes import nearness
 from kitting.catalog.model import Feature, Verdict
-from kitting.measure import Limits, parse_quantity
+from kitting.measure import Limits
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -182,18 +183,18 @@ def _wall(table: SizeTable, grade: Grade, position: Position) -> Feature:
 
 
 def _as_numbered(part: Part, position: Position) -> Iterator[Feature]:
-    """The thickness that a part's number says, where its maker says how near it is."""
-    if "within" in part.attributes and "thickness" in part.attributes:
-        thickness = parse_quantity(part.attributes["thickness"])
-        within = parse_quantity(part.attributes["within"])
+    """What a part's number says of its thickness or outside, where it says how near it is."""
+    near = nearness(part.attributes)
+    if near is not None:
+        name, stated, within = near
         yield _new_part(
             f"{position.key}-as-numbered",
-            f"thickness of {part.number.number}",
-            "thickness",
+            f"{name} of {part.number.number}",
+            "diameter" if name == "outside" else name,
             position,
-            thickness.unit,
-            Limits(thickness - within, thickness + within),
-            f"{part.number}: {thickness}, within {within}",
+            stated.unit,
+            Limits(stated - within, stated + within),
+            f"{part.number}: {stated}, within {within}",
         )
 
 

@@ -10,10 +10,15 @@ from kitting.errors import BadInput
 from kitting.measure import Quantity, parse_quantity
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     from kitting.catalog.model import Part
 
+# The float that a thrust washer serves, where washers are chosen by it.
+FOR_FLOAT = "for float"
+# How far a new part may be from the first of these figures that it states.
+WITHIN = "within"
+NEAR = ("thickness", "outside")
 _BY = re.compile(r"(?<=[\d\"])\s*[x×]\s*(?=[\d.])")
 _FEWEST = 2
 
@@ -30,6 +35,15 @@ def figure_in(value: str) -> Quantity | None:
         return parse_quantity(value)
     except BadInput:
         return None
+
+
+def nearness(attributes: Mapping[str, str]) -> tuple[str, Quantity, Quantity] | None:
+    """The figure that a part says it is near to, by name, and how near; None where it says none."""
+    name = next((name for name in NEAR if name in attributes), None)
+    if name is None or WITHIN not in attributes:
+        return None
+    stated, within = figure_in(attributes[name]), figure_in(attributes[WITHIN])
+    return (name, stated, within) if stated is not None and within is not None else None
 
 
 def same_value(left: str, right: str) -> bool:

@@ -12,6 +12,7 @@ from kitting.catalog.check_references import check_references
 from kitting.catalog.check_rules import check_rules
 from kitting.catalog.check_tables import check_tables
 from kitting.catalog.check_trade import check_trade
+from kitting.catalog.check_washers import check_washers
 from kitting.catalog.family import Family
 from kitting.catalog.files import read_family_with_sources, read_trade_with_sources
 from kitting.catalog.rows import Sources
@@ -23,6 +24,7 @@ _CHECKS = (
     check_references,
     check_features,
     check_parts,
+    check_washers,
     check_tables,
     check_rules,
     check_circles,

@@ -17,6 +17,8 @@ _GOES_WITH = {
     "diameter": ("diameter", "bore"),
 }
 _FAR_OFF = 8
+# The play of what runs in a bore is less than this part of it.
+_NEAR_A_BORE = 20
 _A_DECIMAL_PLACE = (Fraction(10), Fraction(1, 10), Fraction(100), Fraction(1, 100))
 
 
@@ -136,8 +138,37 @@ def _check_goes_with(family: Family, feature: Feature, notes: Notes, row: tuple[
     if served.kind not in kinds:
         wrong = f"{served.key} is a {served.kind}"
         notes.fault(row, "goes_with", wrong, f"a {feature.kind} goes with a {' or '.join(kinds)}")
+    elif feature.kind == "bore" and not served.size_table:
+        _check_runs_in(family, feature, served, notes)
+    elif served.kind == "bore" and served.goes_with and not served.size_table:
+        return  # the new pin of a bore that is finished to suit it
     elif served.kind != "end float" and not served.size_table:
         notes.fault(row, "goes_with", f"{served.key} has no size table", "give it one, or leave it")
+
+
+def _check_runs_in(family: Family, bore: Feature, pin: Feature, notes: Notes) -> None:
+    """A bore that is finished to a pin or stem: both have limits, and the clearance closes."""
+    row = ("features", bore.key)
+    if bore.low is None or bore.high is None or pin.low is None or pin.high is None:
+        wrong = f"nothing tells the clearance of {pin.key} in it"
+        notes.fault(row, "goes_with", wrong, "give both their limits when new")
+        return
+    least, most = bore.low - pin.high, bore.high - pin.low
+    if least.base < 0 or most * _NEAR_A_BORE > bore.low:
+        wrong = f"{pin.key} has no size table, and at {least} to {most} of play does not run in it"
+        notes.fault(row, "goes_with", wrong, "name what runs in it, or a journal with a size table")
+        return
+    for feature in family.features_of.get(bore.position, ()):
+        if feature.kind != "clearance" or feature.low is None or feature.high is None:
+            continue
+        if (feature.low, feature.high) != (least, most):
+            wrong = f"it is printed {feature.low} to {feature.high}, and {bore.key} less {pin.key}"
+            notes.fault(
+                ("features", feature.key),
+                "low",
+                f"{wrong} comes to {least} to {most}",
+                "look at the printed figures",
+            )
 
 
 def _check_form_limits(family: Family, notes: Notes) -> None:

@@ -159,7 +159,9 @@ class Feature:
     worn one. `scores` names the journal or bore whose depth of score or pit (radial) this is.
     `goes_with` names the feature whose sum this figure serves: the journal that this bore is the
     housing of, or whose shell (thickness) or bush (diameter) in hand it measures; the bore whose
-    piston in hand it measures; the end float that these shims (thickness) were in place for.
+    piston in hand it measures; the end float that these shims (thickness) were in place for. Of the
+    bore of a bush or guide that is finished after fitting it names the pin or stem that runs there,
+    which has no size table; of a new pin or stem in hand, that bore.
     `if_out` and `operation` say what follows when it is out. `at_build` is measured again at
     assembly.
     """

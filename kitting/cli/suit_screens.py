@@ -9,6 +9,7 @@ from kitting.cli.screen import chain, heading, paragraph, table
 if TYPE_CHECKING:
     from kitting.engineering.band import Band
     from kitting.job.bush_sizes import BushSize
+    from kitting.job.pin_bores import PinBore
     from kitting.job.size_choice import Sizes
     from kitting.job.targets import FinishTarget
 
@@ -20,7 +21,12 @@ _HEAT = (
 
 def suits_text(sizes: Sizes) -> str:
     """The bands to finish to, the bores of new bushes and the stacks of shims."""
-    parts = [_targets(sizes.targets), _bushes(sizes.bushes), _floats(sizes)]
+    parts = [
+        _targets(sizes.targets),
+        _bushes(sizes.bushes),
+        _pin_bores(sizes.pin_bores),
+        _floats(sizes),
+    ]
     return "\n\n".join(part for part in parts if part)
 
 
@@ -29,7 +35,8 @@ def suit_reasons(sizes: Sizes, key: str) -> str:
     targets = sizes.targets_of(key)
     bushes = [bush for bush in sizes.bushes if bush.position.sized_by == key]
     fits = tuple(dict.fromkeys(bush.fit.because for bush in bushes if bush.fit))
-    reasons = (*(each.because for each in targets), *(bush.because for bush in bushes), *fits)
+    pins = (each.because for each in sizes.pin_bores if each.position.sized_by == key)
+    reasons = (*(each.because for each in targets), *(b.because for b in bushes), *pins, *fits)
     return f"{heading('Made to suit')}\n{chain(reasons)}" if reasons else ""
 
 
@@ -71,6 +78,25 @@ def _bushes(bushes: tuple[BushSize, ...]) -> str:
     ]
     headings = ("new bush", "at", "ream to", "tight by", "housing at, to drop in")
     return "\n".join((table(headings, rows), *lines, *loose, paragraph(_HEAT)))
+
+
+def _pin_bores(found: tuple[PinBore, ...]) -> str:
+    rows = [
+        (
+            each.position.name,
+            each.pin.name,
+            band(each.bore) if each.bore else "none: see the reasons",
+        )
+        for each in found
+    ]
+    if not rows:
+        return ""
+    lines = [
+        paragraph(f"- {each.because.says}", indent=2, hang=2)
+        for each in found
+        if each.bore is None or not each.measured
+    ]
+    return "\n".join((table(("new guide or bush", "runs on", "ream to"), rows), *lines))
 
 
 def heat(bush: BushSize) -> str:

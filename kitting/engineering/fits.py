@@ -34,6 +34,7 @@ _CODE = re.compile(r"^\s*(?P<letter>[A-Za-z]{1,2})\s*(?P<grade>\d{1,2})\s*$")
 # Delta applies to K, M, N up to this grade, and to P and beyond up to the next.
 _DELTA_KMN, _DELTA_P_ON = 8, 7
 _K_GRADES = range(4, 8)
+_JS_ROUNDED = range(7, 12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,8 @@ class Deviations:
     """Upper and lower deviation from the nominal size, micrometres.
 
     Whole, but for js and JS of an odd tolerance and the delta of grade 4, where the standard
-    itself prints halves. `note` says where the standard has no printed value.
+    itself prints halves. `note` says where the standard has no printed value, or where tables
+    differ.
     """
 
     code: Code
@@ -183,12 +185,27 @@ def _band(size: Quantity, ends: tuple[int, ...]) -> int:
 def _shaft(size: Quantity, code: Code) -> Deviations:
     tolerance = standard_tolerance(size, code.grade)
     if code.letter == "js":
-        return Deviations(code, tolerance / 2, -tolerance / 2)
+        return _halved(code, tolerance)
     if code.letter in UPPER_DEVIATIONS:
         upper = UPPER_DEVIATIONS[code.letter][_band(size, BANDS)]
         return Deviations(code, upper, upper - tolerance)
     lower = _lower_deviation(size, code)
     return Deviations(code, lower + tolerance, lower)
+
+
+def _halved(code: Code, tolerance: Decimal) -> Deviations:
+    """js and JS: half the tolerance either way, exactly, as tables after ISO 286-2 print it.
+
+    ISO 286-1:1988 lets an odd tolerance of grades 7 to 11 be rounded down to the even one first (a
+    note to its table of deviations, here at second hand), and some printed tables do so.
+    """
+    note = ""
+    if code.grade in _JS_ROUNDED and tolerance % 2:
+        note = (
+            f"{code}: the exact half of {tolerance} µm, as tables after ISO 286-2 have it; some "
+            f"round it to ±{(tolerance - 1) / 2} µm"
+        )
+    return Deviations(code, tolerance / 2, -tolerance / 2, note)
 
 
 def _lower_deviation(size: Quantity, code: Code) -> Decimal:
@@ -214,7 +231,7 @@ def _hole(size: Quantity, code: Code) -> Deviations:
     tolerance, letter = standard_tolerance(size, code.grade), code.letter
     shaft_letter = letter.lower()
     if letter == "JS":
-        return Deviations(code, tolerance / 2, -tolerance / 2)
+        return _halved(code, tolerance)
     band = _band(size, BANDS)
     if shaft_letter in UPPER_DEVIATIONS:
         lower = -UPPER_DEVIATIONS[shaft_letter][band]

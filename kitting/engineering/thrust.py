@@ -4,13 +4,22 @@ Source of the shape of such a table: TM 5-4210-233-14&P-2, p. 6-152, whose rows 
 open. A figure that falls in a gap is never given the nearest row.
 """
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import pairwise
 
 from kitting.engineering.band import Band
 from kitting.errors import BadInput, Problem, Problems
+from kitting.measure.parse import parse_quantity
 from kitting.measure.quantity import Quantity
+
+_RANGE = re.compile(
+    r"^(?:(?P<up>up to)|(?P<over>over))?\s*(?P<low>[\d./]+)(?:\s*to\s*(?P<high>[\d./]+))?\s*"
+    r"(?P<unit>[a-zµ]+)$",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +51,35 @@ class WasherRow:
         above = self.low is None or value > self.low or (self.low_itself and value == self.low)
         below = self.high is None or value < self.high or (self.high_itself and value == self.high)
         return above and below
+
+
+def row_said(name: str, said: str) -> WasherRow:
+    """Return the row of `name` that serves a range said in words, as a table heads it.
+
+    `0.010 to 0.016 in`, both ends among it; `up to 0.010 in`, itself among it; `over 0.010 to
+    0.016 in` and `over 0.016 in`, the figure after 'over' not among it.
+
+    Raises:
+        BadInput: no such range, or its ends the wrong way round.
+    """
+    match = _RANGE.match(said.strip())
+    # 'up to' takes one end, a plain range two, 'over' either.
+    if match is None or (not match["over"] and bool(match["up"]) == bool(match["high"])):
+        right = "0.010 to 0.016 in, up to 0.010 in, over 0.010 to 0.016 in, over 0.016 in"
+        raise BadInput(Problem(name, f"'{said}' is no range of float", right))
+    unit = parse_quantity(f"1 {match['unit']}").unit
+    first = parse_quantity(match["low"], unit)
+    if not first.is_length:
+        raise BadInput(Problem(name, f"'{said}' is no range of float", "a float is a length"))
+    if match["up"]:
+        return WasherRow(name, high=first)
+    last = parse_quantity(match["high"], unit) if match["high"] else None
+    return WasherRow(name, first, last, low_itself=not match["over"])
+
+
+def in_order(rows: Iterable[WasherRow]) -> tuple[WasherRow, ...]:
+    """The rows from the smallest range up."""
+    return tuple(sorted(rows, key=lambda row: row.low.base if row.low is not None else Decimal(0)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,3 +101,11 @@ def inward(band: Band, unit: Unit) -> Band:
     low = band.low.to(unit).rounded(rounding=ROUND_CEILING)
     high = band.high.to(unit).rounded(rounding=ROUND_FLOOR)
     return Band(low, high) if low <= high else Band(band.low.to(unit), band.high.to(unit))
+
+
+def outward(band: Band, unit: Unit) -> Band:
+    """The band in the figures that the trade reads, rounded outward so that it hides nothing."""
+    return Band(
+        band.low.to(unit).rounded(rounding=ROUND_FLOOR),
+        band.high.to(unit).rounded(rounding=ROUND_CEILING),
+    )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from kitting.catalog.attributes import FOR_FLOAT, WITHIN
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -42,11 +44,12 @@ def parts_at(position: Position, family: Family) -> tuple[Part, ...]:
 def attributes_at(position: Position, family: Family) -> Mapping[str, str]:
     """The attributes that tell the parts of a position apart, each with a value as an example.
 
-    How near a new part is to its figure (`within`) tells none from another.
+    How near a new part is to its figure, and the float that a washer serves, tell none from
+    another on the bench.
     """
     found: dict[str, str] = {}
     for part in parts_at(position, family):
         for key, value in part.attributes.items():
-            if key != "within":
+            if key not in {WITHIN, FOR_FLOAT}:
                 found.setdefault(key, value)
     return MappingProxyType(found)

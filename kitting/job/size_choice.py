@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from kitting.job.bush_sizes import BushSize
     from kitting.job.float_shims import FloatShims
     from kitting.job.machining import Machined
+    from kitting.job.pin_bores import PinBore
     from kitting.job.targets import FinishTarget
     from kitting.job.thrust_washers import ThrustWasher
 
@@ -74,7 +75,8 @@ class Sizes:
     `targets` are the bands to finish each machined journal or bore to, `bushes` the sizes of new
     bushes on the journals that run in them, `shims` the stacks for the end floats measured,
     `unmeasured` the positions whose shims nobody can name before their float is measured,
-    `washers` the thrust washers that a float chooses.
+    `washers` the thrust washers that a float chooses, `pin_bores` the bores of new bushes and
+    guides on the pins and stems that run in them.
     """
 
     choices: tuple[SizeChoice, ...]
@@ -83,6 +85,7 @@ class Sizes:
     shims: tuple[FloatShims, ...] = ()
     unmeasured: frozenset[str] = frozenset()
     washers: tuple[ThrustWasher, ...] = ()
+    pin_bores: tuple[PinBore, ...] = ()
 
     @cached_property
     def by_table(self) -> Mapping[str, SizeChoice]:

@@ -17,6 +17,7 @@ from kitting.job.bush_sizes import size_bushes
 from kitting.job.float_shims import floats_to_measure, stack_shims
 from kitting.job.known_sizes import BenchSizes
 from kitting.job.machining import Measured, machine
+from kitting.job.pin_bores import size_to_pins
 from kitting.job.present import present_grade
 from kitting.job.size_choice import Basis, SizeChoice, Sizes
 from kitting.job.targets import set_targets
@@ -63,7 +64,8 @@ def choose_sizes(
         bushes=size_bushes(chosen, demands, bench),
         shims=stack_shims(bench),
         unmeasured=floats_to_measure(bench),
-        washers=choose_washers(bench),
+        washers=choose_washers(bench, demands.renewed),
+        pin_bores=size_to_pins(bench, demands.renewed),
     )
 
 

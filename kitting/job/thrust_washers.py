@@ -1,36 +1,35 @@
 """The thrust washer for a float, where a position's washers state which float each one serves.
 
 A washer says so by its attribute `for float`: `0.010 to 0.016 in`, `up to 0.010 in` (itself among
-them) or `over 0.016 in`. The parts in the order of fits.csv are the rows of the table, the first
-of them the standard one. A float that no row answers for is never given the nearest.
+them), `over 0.010 to 0.016 in` (0.010 not among them) or `over 0.016 in`. The parts in the order
+of fits.csv are the rows of the table, the first of them the standard one. A float that no row
+answers for is never given the nearest.
 """
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from kitting.engineering.thrust import ThrustChoice, WasherRow, choose_washer, thrust_gap
-from kitting.errors import BadInput, Problem
+from kitting.catalog.attributes import FOR_FLOAT
+from kitting.engineering.thrust import (
+    ThrustChoice,
+    choose_washer,
+    in_order,
+    row_said,
+    thrust_gap,
+)
+from kitting.errors import BadInput
 from kitting.job.because import Because
 from kitting.job.fitted import fits_here
-from kitting.measure import Unit, parse_quantity
+from kitting.measure import parse_quantity
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from kitting.catalog.model import Feature, Part, PartNumber, Position
     from kitting.job.known_sizes import BenchSizes
     from kitting.measure import Quantity
-
-SERVES = "for float"
-_RANGE = re.compile(
-    r"^(?:(?P<up>up to)|(?P<over>over))?\s*(?P<low>[\d./]+)(?:\s*to\s*(?P<high>[\d./]+))?\s*"
-    r"(?P<unit>[a-zµ]+)$",
-    re.IGNORECASE,
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,14 +43,18 @@ class ThrustWasher:
     because: Because
 
 
-def choose_washers(bench: BenchSizes) -> tuple[ThrustWasher, ...]:
-    """Return the washer of every position whose parts are chosen by a float."""
+def choose_washers(bench: BenchSizes, renewed: Collection[str]) -> tuple[ThrustWasher, ...]:
+    """Return the washer of every position whose parts are chosen by a float.
+
+    Of positions that are not `renewed`, those that the bench said something of.
+    """
     found = []
     for position in bench.family.positions_on(bench.verdicts.bench.job.variant):
         fits = fits_here(bench.family, position, bench.verdicts.bench.job)
         parts = [bench.family.part_by_number[fit.part] for fit in fits]
-        washers = [part for part in parts if SERVES in part.attributes]
-        if washers:
+        washers = [part for part in parts if FOR_FLOAT in part.attributes]
+        asked = position.key in renewed or position.key in bench.verdicts.findings
+        if washers and asked:
             found.append(_choose(position, washers, bench))
     return tuple(found)
 
@@ -67,8 +70,8 @@ def _choose(position: Position, washers: Sequence[Part], bench: BenchSizes) -> T
     doubt = bench.settings.uncertainty_of(reading, floats[0])
     value, how = _entered(reading.value, floats[0], washers, bench)
     try:
-        rows = [_row(part) for part in washers]
-        choice = choose_washer(value, sorted(rows, key=_from_below), uncertainty=doubt)
+        rows = in_order(row_said(str(part.number), part.attributes[FOR_FLOAT]) for part in washers)
+        choice = choose_washer(value, rows, uncertainty=doubt)
     except BadInput as error:
         because = Because(f"{position.name}: {error}", floats[0].source, "parts.csv", (how,))
         return ThrustWasher(position, value, None, None, because)
@@ -95,23 +98,3 @@ def _entered(
     value = thrust_gap(end_float, nominal, (worn,)).to(end_float.unit)
     says = f"{feature.name}: measured {end_float} on a washer of {worn}, so {value} on {nominal}"
     return value, Because(says)
-
-
-def _from_below(row: WasherRow) -> Decimal:
-    return row.low.base if row.low is not None else Decimal(0)
-
-
-def _row(part: Part) -> WasherRow:
-    said = part.attributes[SERVES]
-    match = _RANGE.match(said.strip())
-    one_sided = match is not None and bool(match["up"] or match["over"])
-    if match is None or one_sided == (match["high"] is not None):
-        right = "0.010 to 0.016 in, up to 0.010 in, over 0.016 in"
-        raise BadInput(Problem(str(part.number), f"'{said}' is no range of float", right))
-    unit: Unit = parse_quantity(f"1 {match['unit']}").unit
-    first = parse_quantity(match["low"], unit)
-    if match["up"]:
-        return WasherRow(str(part.number), high=first)
-    if match["over"]:
-        return WasherRow(str(part.number), low=first, low_itself=False)
-    return WasherRow(str(part.number), first, parse_quantity(match["high"], unit))

@@ -1,7 +1,8 @@
 """One attribute of a fitted part against the parts list: the same, or what differs.
 
 A thread is compared as a thread, whatever it is called; a rolling bearing by its designation and
-clearance class; a seal by its three sizes. Anything else is compared as a figure, or as words.
+clearance class; a seal by its three sizes. Anything else is compared as a figure, which may be
+off by as much as the part's maker allows, or as words.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from kitting.catalog.attributes import nearness
 from kitting.engineering.rolling import compare_bearings, parse_bearing
 from kitting.engineering.seal import compare_seals, parse_seal
 from kitting.engineering.sizes import Size
@@ -43,7 +45,8 @@ def what_differs(
         found = _seals(measured[name], wanted[name])
     if found is not None:
         return found or None
-    return None if _same_text(measured[name], wanted[name]) else ()
+    same = _same_text(measured[name], wanted[name]) or _near_enough(name, measured, wanted)
+    return None if same else ()
 
 
 def _threads(
@@ -94,6 +97,20 @@ def _seals(measured: str, wanted: str) -> tuple[str, ...] | None:
     except BadInput:
         return None
     return tuple(str(s) for s in compare_seals(fitted, right) if s.size is not Size.SAME)
+
+
+def _near_enough(name: str, measured: Mapping[str, str], wanted: Mapping[str, str]) -> bool:
+    """Whether a figure is as near to the part's own as its maker allows."""
+    near = nearness(wanted)
+    if near is None or near[0] != name:
+        return False
+    _, stated, within = near
+    try:
+        figure = parse_quantity(measured[name], stated.unit)
+    except BadInput:
+        return False
+    alike = figure.is_length and stated.is_length and within.is_length
+    return alike and abs(figure - stated) <= within
 
 
 def _same_text(left: str, right: str) -> bool:

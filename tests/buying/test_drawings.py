@@ -14,6 +14,7 @@ from kitting.catalog.files import read_family
 from kitting.catalog.model import Verdict
 from kitting.catalog.shipped import shipped_folder
 from kitting.job.settings import Settings
+from tests.builders import q
 from tests.buying.orders import JOB, a_line
 from tests.wren import tiny_trade
 
@@ -100,13 +101,54 @@ def test_a_shim_is_what_its_number_says_within_what_its_maker_allows() -> None:
     assert arrival.verdict is Verdict.WRONG_PART
 
 
-def test_every_shim_of_the_shipped_families_has_a_drawing() -> None:
+def test_every_shim_and_chosen_washer_of_the_shipped_families_has_a_drawing() -> None:
     for name in ("corvane-650", "tarnwick-s45"):
-        shims = [part for part in family(name).parts if part.kind == "shim"]
+        shims = [
+            part
+            for part in family(name).parts
+            if part.kind == "shim" or "for float" in part.attributes
+        ]
         assert shims
         for part in shims:
             fit = next(fit for fit in family(name).fits if fit.part == part.number)
             assert "thickness" in checks(fit.position, part=str(part.number), of=name), part
+
+
+@pytest.mark.parametrize(
+    ("of", "position", "grade", "part", "low", "high"),
+    [
+        ("corvane-650", "guide-inlet-left", "over-005", "lat:LG 101/005", "0.5070", "0.5075"),
+        ("corvane-650", "gudgeon-bush-left", "standard", "cor:C61-1081", "0.9400", "0.9405"),
+        ("tarnwick-s45", "inlet-guide", "", "tar:4530-055/10", "13.130", "13.140"),
+        ("tarnwick-s45", "small-end-bush", "", "kes:B 2225", "25.035", "25.045"),
+    ],
+)
+def test_a_guide_or_small_end_bush_is_measured_outside_by_its_number(
+    of: str, position: str, grade: str, part: str, low: str, high: str
+) -> None:
+    outside = checks(position, grade=grade, part=part, of=of)["diameter"]
+    unit = family(of).unit
+    assert limits(outside) == (f"{low} {unit}", f"{high} {unit}")
+    assert outside.feature.name == f"outside of {part.split(':')[1]}"
+
+
+def test_every_guide_and_small_end_bush_is_tight_in_its_housing_at_every_size() -> None:
+    """Corvane service sheets 6 and 16, as the family's README has them."""
+    tight = {"guide": ("0.0015 in", "0.0025 in"), "gudgeon bush": ("0.0020 in", "0.0030 in")}
+    twin = family()
+    pressed = [fit for fit in twin.fits if twin.part_by_number[fit.part].kind in tight]
+    for fit in pressed:
+        part, position = twin.part_by_number[fit.part], twin.position_by_key[fit.position]
+        hole = twin.table_by_key[position.sized_by].grade(fit.grade)
+        outside = checks(fit.position, grade=fit.grade, part=str(fit.part))["diameter"].feature
+        least, most = (q(text) for text in tight[part.kind])
+        assert outside.low is not None
+        assert outside.high is not None
+        assert hole.finish_low is not None
+        assert hole.finish_high is not None
+        assert outside.low - hole.finish_high == least, fit
+        assert outside.high - hole.finish_low == most, fit
+    assert len(pressed) == 32
 
 
 def test_a_height_that_tells_the_thin_nut_from_the_plain_one_is_measured() -> None:

@@ -188,6 +188,40 @@ def test_a_housing_goes_with_a_journal_and_shims_with_a_float() -> None:
     assert faults(sound) == []
 
 
+def test_a_guide_goes_with_its_stem_and_a_new_stem_in_hand_with_the_guide() -> None:
+    assert faults(with_a_guide()) == []
+
+
+@pytest.mark.parametrize(
+    ("stem", "play", "says"),
+    [
+        (("", "0.3105"), ("0.0015", "0.0025"), "nothing tells the clearance of stem in it"),
+        (("0.3100", "0.3105"), ("0.0015", "0.0030"), "hole less stem comes to 0.0015 in to 0.0025"),
+        (("0.3100", "0.3130"), ("0.0015", "0.0025"), "stem has no size table, and at -0.0010 in"),
+    ],
+)
+def test_a_guide_whose_clearance_does_not_close_is_a_fault(
+    stem: tuple[str, str], play: tuple[str, str], says: str
+) -> None:
+    assert says in " ".join(faults(with_a_guide(stem, play)))
+
+
+def with_a_guide(
+    stem: tuple[str, str] = ("0.3100", "0.3105"), play: tuple[str, str] = ("0.0015", "0.0025")
+) -> Family:
+    family = tiny_family()
+    return replace(
+        family,
+        features=(
+            *family.features,
+            a_feature("stem", "crank", "diameter", stem),
+            a_feature("new-stem", "crank", "diameter", goes_with="hole"),
+            a_feature("hole", "rod", "bore", ("0.3120", "0.3125"), goes_with="stem"),
+            a_feature("play", "rod", "clearance", play),
+        ),
+    )
+
+
 @pytest.mark.parametrize(
     ("goes_with", "kind", "says"),
     [

@@ -42,6 +42,24 @@ def test_a_half_micrometre_is_told_as_it_is() -> None:
     assert found["hole"]["upper"] == 21
 
 
+def test_a_half_of_an_odd_tolerance_is_exact_and_tables_that_round_it_are_named() -> None:
+    found = answered("fit", {"size": "30 mm", "hole": "JS7", "shaft": "js7"})
+    for side in ("hole", "shaft"):
+        assert (found[side]["upper"], found[side]["lower"]) == (10.5, -10.5)
+        assert (found[side]["greatest"], found[side]["least"]) == ("30.0105", "29.9895")
+    assert (found["clearance_min"], found["clearance_max"]) == (-21, 21)
+    sheet = " ".join(shown("fit", "--size", "30 mm", "--hole", "H7", "--shaft", "js7").split())
+    assert "+10.5 -10.5 µm: 29.9895 to 30.0105 mm" in sheet
+    assert "js7: the exact half of 21 µm" in sheet
+    assert "some round it to ±10 µm" in sheet
+
+
+@pytest.mark.parametrize("shaft", ["js6", "js9", "h7"])
+def test_where_tables_agree_nothing_is_said(shaft: str) -> None:
+    """30 js6 is printed ±6.5 everywhere, and 52 µm of js9 halves to whole micrometres."""
+    assert answered("fit", {"size": "30 mm", "hole": "H7", "shaft": shaft})["shaft"]["note"] == ""
+
+
 def test_the_sheet_names_both_bands_and_the_kind() -> None:
     sheet = shown("fit", "--size", "40 mm", "--hole", "H7", "--shaft", "p6")
     assert "interference" in sheet

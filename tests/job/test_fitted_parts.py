@@ -29,6 +29,8 @@ def told(fitted: dict[str, str], *right: dict[str, str]) -> str:
         ({"designation": "NU306", "clearance": "C3"}, {"designation": "NU 306", "clearance": "C3"}),
         ({"height": "6.35 mm"}, {"height": "0.250 in"}),
         ({"lining": "White  Metal"}, {"lining": "white metal"}),
+        ({"outside": ".5020 in"}, {"outside": "0.50225 in", "within": "0.00025 in"}),
+        ({"outside": ".5025"}, {"outside": "0.50225 in", "within": "0.00025 in"}),
     ],
 )
 def test_the_same_part_by_another_spelling_is_the_same(
@@ -57,6 +59,21 @@ def test_the_same_part_by_another_spelling_is_the_same(
         ({"designation": "N 306"}, {"designation": "NU 306"}, "ribs: N against NU"),
         ({"designation": "6207"}, {"designation": "6206"}, "bore larger by 5.000 mm"),
         ({"height": "0.375 in"}, {"height": "0.250 in"}, "height 0.375 in where 0.250 in belongs"),
+        (
+            {"outside": ".5026 in"},
+            {"outside": "0.50225 in", "within": "0.00025 in"},
+            "outside .5026 in where 0.50225 in belongs",
+        ),
+        (
+            {"outside": "3 lbf"},
+            {"outside": "0.50225 in", "within": "0.00025 in"},
+            "outside 3 lbf where 0.50225 in belongs",
+        ),
+        (
+            {"bore": ".3125 in"},
+            {"bore": "0.3123 in", "outside": "0.50225 in", "within": "0.00025 in"},
+            "bore .3125 in where 0.3123 in belongs",
+        ),
     ],
 )
 def test_another_part_is_told_by_what_differs(

@@ -2,15 +2,21 @@
 
 from dataclasses import replace
 from datetime import date
+from functools import cache
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from kitting.catalog.family import Family
+from kitting.catalog.files import read_family
 from kitting.catalog.model import Then, When
+from kitting.catalog.shipped import shipped_folder
+from kitting.engineering.thrust import choose_washer, in_order, row_said
 from kitting.job.findings import Finding
 from kitting.job.path import JobPath, walk
 from kitting.job.thrust_washers import ThrustWasher
-from tests.builders import a_consequence, a_feature, a_fit, a_part, a_position, an_offer
+from tests.builders import a_consequence, a_feature, a_fit, a_part, a_position, an_offer, q
 from tests.job.benches import a_bench, a_finding
 from tests.job.fitting_bench import one, sizes
 from tests.wren import tiny_family, tiny_trade
@@ -21,6 +27,11 @@ ROWS = {
     "hob:T5": ("0.1255 in", "0.017 to 0.026 in"),
     "hob:T10": ("0.1305 in", "0.027 to 0.036 in"),
 }
+
+
+@cache
+def tarnwick() -> Family:
+    return read_family(shipped_folder() / "tarnwick-s45")
 
 
 def family_with(rows: dict[str, tuple[str, str]] = ROWS) -> Family:
@@ -87,8 +98,28 @@ def test_near_the_edge_of_a_row_what_else_it_could_be_is_named() -> None:
     assert "within U it could be hob:T0" in washer("0.01605").because.says
 
 
-def test_a_range_that_is_none_is_said_and_nothing_is_chosen() -> None:
-    bad = washer("0.008", family=family_with(ROWS | {"hob:T5": ("0.1255 in", "about so much")}))
+OPEN_BELOW = {
+    "hob:T0": ("0.1205 in", "over 0.006 to 0.016 in"),
+    "hob:T5": ("0.1255 in", "over 0.016 to 0.026 in"),
+}
+
+
+@pytest.mark.parametrize(("play", "part"), [("0.016", "T0"), ("0.0161", "T5"), ("0.026", "T5")])
+def test_rows_that_begin_over_a_figure_leave_no_gap_and_do_not_overlap(
+    play: str, part: str
+) -> None:
+    chosen = washer(play, family=family_with(OPEN_BELOW)).part
+    assert chosen is not None
+    assert chosen.number == part
+
+
+def test_the_figure_that_the_lowest_row_begins_over_is_in_no_row() -> None:
+    assert washer("0.006", family=family_with(OPEN_BELOW)).part is None
+
+
+@pytest.mark.parametrize("said", ["about so much", "0.010 in", "up to 0.010 to 0.016 in"])
+def test_a_range_that_is_none_is_said_and_nothing_is_chosen(said: str) -> None:
+    bad = washer("0.008", family=family_with(ROWS | {"hob:T5": ("0.1255 in", said)}))
     assert bad.part is None
     assert "is no range of float" in bad.because.says
 
@@ -117,3 +148,28 @@ def test_with_no_float_measured_the_job_is_not_ready() -> None:
         "which washer follows from the end float" in point.because.says
         for point in path.kit.readiness.points
     )
+
+
+def test_a_washer_that_nothing_is_said_of_and_that_nobody_renews_is_left_out() -> None:
+    family = replace(family_with(), consequences=tiny_family().consequences)
+    assert sizes(family=family).washers == ()
+
+
+@given(hundredths=st.integers(8, 57), off=st.sampled_from((-1, 0, 1)))
+def test_every_ring_of_the_tarnwick_brings_its_float_inside_the_drawing(
+    hundredths: int, off: int
+) -> None:
+    """Whichever ring the float chooses, at either end of what its maker allows."""
+    family = tarnwick()
+    parts = [family.part_by_number[fit.part] for fit in family.fits_of["thrust-ring"]]
+    rows = in_order(row_said(str(part.number), part.attributes["for float"]) for part in parts)
+    on_standard = q(f"{hundredths / 100:.2f} mm")
+    row = choose_washer(on_standard, rows).row
+    assert row is not None
+    ring = next(part for part in parts if str(part.number) == row.name)
+    nominal, standard = (q(each.attributes["thickness"]) for each in (ring, parts[0]))
+    leaves = on_standard - (nominal - standard) + q(ring.attributes["within"]) * off
+    drawing = family.feature_by_key["shaft-end-float"]
+    assert drawing.low is not None
+    assert drawing.high is not None
+    assert drawing.low <= leaves <= drawing.high

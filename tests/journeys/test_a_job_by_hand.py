@@ -172,8 +172,8 @@ def test_a_new_edition_leaves_an_older_job_readable(loaded: Shop) -> None:
     copy.mkdir(parents=True)
     for file in (shipped_folder() / "corvane-650").glob("*.csv"):
         text = file.read_text(encoding="utf-8")
-        (copy / file.name).write_text(text.replace("1970-3", "1971-1"), encoding="utf-8")
+        (copy / file.name).write_text(text.replace("1970-4", "1971-1"), encoding="utf-8")
     loaded.types("catalog", "load", str(copy))
     editions = {e["edition"] for e in loaded.reads("catalog", "show")["editions"]}
-    assert {"1970-3", "1971-1"} <= editions
+    assert {"1970-4", "1971-1"} <= editions
     assert loaded.reads("kit", JOB, "--on", DAY) == before

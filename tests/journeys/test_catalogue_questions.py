@@ -182,7 +182,7 @@ def a_later_edition(folder: Path, name: str, more: str) -> Path:
     place = folder / name / "corvane-650"
     shutil.copytree(shipped_folder() / "corvane-650", place)
     family = (place / "family.csv").read_text(encoding="utf-8")
-    (place / "family.csv").write_text(family.replace("edition,1970-3", f"edition,{name}"), "utf-8")
+    (place / "family.csv").write_text(family.replace("edition,1970-4", f"edition,{name}"), "utf-8")
     links = (place / "links.csv").read_text(encoding="utf-8").rstrip("\n")
     (place / "links.csv").write_text(f"{links}\n{more}\n", "utf-8")
     return place
@@ -200,24 +200,24 @@ def test_an_edition_that_closes_a_circle_with_an_accepted_link_is_refused_whole(
     assert "cor:C61-6110 is superseded by cor:C61-1067" in stocked_shop.types(*accepts)
 
     closes = "ring,superseded,cor:C66-1067,1,cor:C61-6110,1,,,,,,,,,,,bulletin 99"
-    next_one = str(a_later_edition(folder, "1970-4", closes))
+    next_one = str(a_later_edition(folder, "1970-5", closes))
     told = stocked_shop.refuses("catalog", "load", next_one)
     assert "corvane-650, links.csv line" in told
     assert "cor:C61-1067" in told
     assert "accepted by Joan" in told
     assert f"kitting prices review --refuse {link['id']}" in told
-    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-3"
+    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
 
     book = folder / "next.xlsx"
     stocked_shop.types("catalog", "export", next_one, "--to", str(book))
     told = stocked_shop.refuses("catalog", "import", str(book))
     assert "sheet Links, cell E" in told
     assert "supersessions in a circle with what is kept already" in told
-    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-3"
+    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
 
     stocked_shop.types("prices", "review", "--refuse", str(link["id"]), "--who", "Joan")
     stocked_shop.types("catalog", "load", next_one)
-    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
+    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-5"
 
 
 def test_a_family_goes_out_is_edited_and_comes_back_and_jobs_keep_their_edition(
@@ -229,16 +229,16 @@ def test_a_family_goes_out_is_edited_and_comes_back_and_jobs_keep_their_edition(
     open_shop.types("catalog", "export", "corvane-650", "--to", str(file))
     assert "There already, unchanged." in open_shop.types("catalog", "import", str(file))
     book = load_workbook(file)
-    edit(book["Family"], "edition", "1970-4")
+    edit(book["Family"], "edition", "1970-5")
     edit(book["Parts"], "cor:C61-1067", "Big-end shells, standard, renamed")
     book.save(file)
     open_shop.types("catalog", "import", str(file), "--check-only")
-    assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-3"
-    open_shop.types("catalog", "import", str(file))
     assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
+    open_shop.types("catalog", "import", str(file))
+    assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-5"
     named = open_shop.reads("catalog", "trace", "cor:C61-1067")["name"]
     assert named == "Big-end shells, standard, renamed"
-    assert open_shop.reads("job", "show", "26-041")["job"]["edition"] == "1970-3"
+    assert open_shop.reads("job", "show", "26-041")["job"]["edition"] == "1970-4"
 
 
 def test_an_edition_that_jobs_rely_on_is_not_changed_under_them(open_shop: Shop) -> None:
@@ -269,7 +269,7 @@ def test_every_fault_of_a_workbook_is_told_at_once_and_nothing_kept(stocked_shop
     file = stocked_shop.folder / "corvane.xlsx"
     stocked_shop.types("catalog", "export", "corvane-650", "--to", str(file))
     book = load_workbook(file)
-    edit(book["Family"], "edition", "1970-4")
+    edit(book["Family"], "edition", "1970-5")
     edit(book["Positions"], "camshaft", "timing", column=2)
     edit(book["Links"], "shells-1", "superceded", column=2)
     book.save(file)
@@ -284,7 +284,7 @@ def test_every_fault_of_a_workbook_is_told_at_once_and_nothing_kept(stocked_shop
     assert "sheet Links, cell E" in told
     assert "2 problems; nothing was stored." in told
     assert not Path("text").exists()
-    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-3"
+    assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
 
 
 def edit(sheet: object, key: str, said: str, column: int = 2) -> None:

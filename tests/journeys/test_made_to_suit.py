@@ -69,6 +69,17 @@ def test_a_bush_on_a_sound_journal_is_reamed_to_it_and_told_its_heat(loaded: Sho
     assert main["tight_at_100_c"]
 
 
+def test_a_guide_is_reamed_to_the_worn_stem_that_is_kept(loaded: Shop) -> None:
+    """Stem .3093 to .3096 ± .0001: .3097 + .0015 to .3092 + .0025, not the printed .3120."""
+    (guide,) = loaded.reads("sizes", JOB)["pin_bores"]
+    assert (guide["position"], guide["measured"]) == ("guide-inlet-right", True)
+    assert guide["ream_to"] == {"low": "0.3112 in", "high": "0.3117 in"}
+    said = " ".join(loaded.types("sizes", JOB).split())
+    assert "Inlet valve guide, right stem, inlet right 0.3112 to 0.3117 in" in said
+    why = loaded.types("sizes", JOB, "--why", "guide-housing-inlet-right")
+    assert "stem, inlet right: measured 0.3093 in to 0.3096 in" in " ".join(why.split())
+
+
 def test_a_float_measured_with_its_shims_gets_a_stack(loaded: Shop) -> None:
     """Bare .019, middle .0045: .0145 is wanted, and one of .015 is nearer than any two."""
     adds(loaded, "crank-shims", "crank-end-float = .014", "crank-shims-in-place = .005")
@@ -96,6 +107,18 @@ def test_the_grinder_reads_the_band_what_it_rests_on_and_the_order_of_work(loade
         "☐ 2. Sludge trap out",
     ):
         assert words in text, words
+
+
+def test_who_reams_the_guide_reads_the_stem_and_the_bore_for_it(loaded: Shop) -> None:
+    loaded.types("sheets", JOB, "--to", str(loaded.folder / "out"), "--on", DAY)
+    text = text_of(loaded.folder / "out" / f"{JOB}-works-hemble.xlsx")
+    for words in (
+        "stem, inlet right: 0.3092 in to 0.3097 in, as measured",
+        "ream to 0.3112 in to 0.3117 in after fitting, for a clearance of 0.0015 in to 0.0025 in",
+    ):
+        assert words in text, words
+    assert "finished bore for it: 0.3120" not in text
+    assert "0.3112 in to 0.3117 in" in text_of(loaded.folder / "out" / f"{JOB}-job-book.xlsx")
 
 
 def test_pictures_are_written_where_they_are_asked_for(loaded: Shop) -> None:

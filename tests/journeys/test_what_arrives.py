@@ -102,6 +102,20 @@ def test_what_came_and_is_not_measured_keeps_its_stage_until_it_is(ordered: Shop
     assert "to measure" not in ordered.types("order", "list")
 
 
+def test_a_new_guide_is_measured_outside_before_it_is_pressed_in(ordered: Shop) -> None:
+    number, line = next(
+        (each["order"], line)
+        for each in ordered.reads("order", "list")["orders"]
+        for line in lines(ordered, each["order"]).values()
+        if any("guide-inlet-right" in need["positions"] for need in line["needed_by"])
+    )
+    assert line["measure"] == ["diameter: 0.5020 in to 0.5025 in"]
+    said = ordered.types("order", "receive", number, "--good", f"{line['line']}=1", *JO)
+    assert "1 here, to be measured" in said
+    measure = ("order", "measure", number, line["line"])
+    assert "wrong part" in ordered.types(*measure, "diameter = .5072", *JO)
+
+
 def test_half_a_parcel_is_proven_by_as_many_figures_as_came(ordered: Shop) -> None:
     number, line = a_line(ordered, measured=True, pieces=2)
     rest = line["quantity"] - 1

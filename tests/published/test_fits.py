@@ -27,6 +27,13 @@ HOLES = {
     "H11": "60/0 75/0 90/0 110/0 130/0 160/0 190/0 220/0 250/0 290/0",
     "H12": "100/0 120/0 150/0 180/0 210/0 250/0 300/0 350/0 400/0 460/0",
 }
+# The same page: half of the tolerance either way, halves of a micrometre printed as they are.
+HALVED = {
+    "JS6": "3 4 4.5 5.5 6.5 8 9.5 11 12.5 14.5",
+    "JS7": "5 6 7.5 9 10.5 12.5 15 17.5 20 23",
+    "JS8": "7 9 11 13.5 16.5 19.5 23 27 31.5 36",
+    "JS9": "12.5 15 18 21.5 26 31 37 43.5 50 57.5",
+}
 # The same page: R7 on its fine bands.
 R7 = {
     2: "-10/-20", 5: "-11/-23", 15: "-16/-34", 25: "-20/-41", 40: "-25/-50", 60: "-30/-60",
@@ -44,6 +51,14 @@ def limits_of(size: int, code: str) -> str:
 def test_holes_by_a_printed_table(code: str) -> None:
     """Technical reference of a tool maker, tolerances for inside dimensions, p. 281."""
     assert [limits_of(size, code) for size in SIZES] == HOLES[code].split()
+
+
+@pytest.mark.parametrize("code", HALVED)
+def test_symmetrical_deviations_by_a_printed_table(code: str) -> None:
+    """The same page, and a shaft of the same class; nothing is rounded to whole micrometres."""
+    printed = [f"{half}/-{half}" for half in HALVED[code].split()]
+    assert [limits_of(size, code) for size in SIZES] == printed
+    assert [limits_of(size, code.lower()) for size in SIZES] == printed
 
 
 def test_hole_r7_by_a_printed_table() -> None:

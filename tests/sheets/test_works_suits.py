@@ -4,10 +4,14 @@ from dataclasses import replace
 from pathlib import Path
 
 from kitting.catalog.trade import Operation
+from kitting.engineering.band import Band
+from kitting.job.because import Because
 from kitting.job.findings import Finding
 from kitting.job.path import JobPath, walk
+from kitting.job.pin_bores import PinBore
 from kitting.sheets.jobs.works_sheet import write_works_sheet
-from kitting.sheets.jobs.works_suits import order_of_work, without_order
+from kitting.sheets.jobs.works_suits import order_of_work, pin_figures, without_order
+from tests.builders import a_feature, a_position, q
 from tests.job.benches import DAY, a_bench
 from tests.job.fitting_bench import FAMILY, crank, rod, shells
 from tests.sheets.opened import rows_of, the_sheet
@@ -58,3 +62,18 @@ def test_the_order_of_work_is_a_list_to_tick() -> None:
 
 def test_a_note_without_an_order_has_none() -> None:
     assert order_of_work(("Keep the fillets.",)) == ()
+
+
+def test_a_metric_pin_is_told_in_whole_micrometres_rounded_outward() -> None:
+    """21.990 and 21.992 mm by a micrometer good to .0001 in, which is 2.54 µm."""
+    pin = a_feature("pin", "rod", "diameter", unit="mm")
+    band = Band(q("21.98746 mm"), q("21.99454 mm"))
+    wanted, bore = Band(q("0.012 mm"), q("0.034 mm")), Band(q("22.007 mm"), q("22.021 mm"))
+    bush = a_position("bush", "top-end", "bush")
+    found = PinBore(bush, pin, band, measured=True, wanted=wanted, bore=bore, because=Because(""))
+    assert list(pin_figures(found)) == [
+        "pin: 21.987 mm to 21.995 mm, as measured",
+        "ream to 22.007 mm to 22.021 mm after fitting, for a clearance of 0.012 mm to 0.034 mm",
+    ]
+    nothing = replace(found, bore=None, measured=False)
+    assert "no one bore gives 0.012 mm to 0.034 mm all along it: ask us" in pin_figures(nothing)

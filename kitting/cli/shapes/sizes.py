@@ -121,6 +121,18 @@ class WasherShape:
 
 
 @dataclass(frozen=True, slots=True)
+class PinBoreShape:
+    """A new bush or guide on its pin or stem: the bore to ream to, null where none will do."""
+
+    position: str
+    runs_in_it: str
+    measured: bool
+    clearance: BandShape
+    ream_to: BandShape | None
+    because: list[Step]
+
+
+@dataclass(frozen=True, slots=True)
 class SizesShape:
     """All sizes of a job, what is made to suit them, and the pictures written when asked for."""
 
@@ -130,6 +142,7 @@ class SizesShape:
     bushes: list[BushShape]
     shims: list[ShimsShape]
     washers: list[WasherShape]
+    pin_bores: list[PinBoreShape]
     pictures: list[str]
 
 
@@ -149,6 +162,17 @@ def sizes_shape(path: JobPath, pictures: Iterable[Path] = ()) -> SizesShape:
                 because=steps_of((each.because,)),
             )
             for each in path.sizes.washers
+        ],
+        pin_bores=[
+            PinBoreShape(
+                position=each.position.key,
+                runs_in_it=each.pin.key,
+                measured=each.measured,
+                clearance=BandShape(str(each.wanted.low), str(each.wanted.high)),
+                ream_to=_band(each.bore),
+                because=steps_of((each.because,)),
+            )
+            for each in path.sizes.pin_bores
         ],
         pictures=[str(file) for file in pictures],
     )

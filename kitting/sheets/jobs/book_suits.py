@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kitting.sheets.jobs.works_suits import bush_figures
+from kitting.sheets.jobs.works_suits import bush_figures, pin_figures
 from kitting.sheets.page import Column, Row
 from kitting.sheets.tables import Table
 from kitting.sheets.words import chain_text
@@ -25,7 +25,7 @@ def suit_table(path: JobPath) -> Table:
         Column("Worked from", 24),
         Column("Because", 84),
     )
-    rows = (*_targets(path), *_bushes(path), *_shims(path), *_washers(path))
+    rows = (*_targets(path), *_bushes(path), *_pins(path), *_shims(path), *_washers(path))
     return Table(
         "Made to suit", "Bands to finish to, bushes to ream, shims to stack", columns, rows
     )
@@ -54,6 +54,18 @@ def _bushes(path: JobPath) -> Iterator[Row]:
             str(bush.wanted),
             "journal measured" if bush.measured else "drawings, until it is cut",
             chain_text(reasons),
+        )
+
+
+def _pins(path: JobPath) -> Iterator[Row]:
+    for each in path.sizes.pin_bores:
+        yield (
+            each.position.name,
+            "",
+            "\n".join(pin_figures(each)),
+            str(each.wanted),
+            "pin or stem measured" if each.measured else "drawings, until it is measured",
+            chain_text((each.because,)),
         )
 
 

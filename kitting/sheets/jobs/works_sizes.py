@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from kitting.engineering.band import Band
 from kitting.engineering.clearance import ShellBearing, oil_clearance
 from kitting.measure import Limits
-from kitting.sheets.jobs.works_suits import bush_figures
+from kitting.sheets.jobs.works_suits import bush_figures, pin_figures
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -96,27 +96,32 @@ def figures_for(path: JobPath, work: KitWork) -> Iterator[tuple[str, str]]:
         fitted = choice is not None and any(g.lined_low is not None for g in _grades(choice))
         bushes = [bush for bush in path.sizes.bushes if bush.position.key == key]
         figures = [figure for bush in bushes for figure in bush_figures(bush)]
+        pins = [found for found in path.sizes.pin_bores if found.position.key == key]
         if not bushes and choice is not None:
-            figures.extend(_fit_figures(choice))
+            figures.extend(_fit_figures(choice, finished=bool(pins)))
+        figures.extend(figure for found in pins for figure in pin_figures(found))
         for feature in path.family.features_of.get(key, ()):
             if feature.is_in_hand:
                 continue
             limits = Limits(feature.low, feature.high)
             known = feature.low is not None or feature.high is not None
-            if known and not (fitted and feature.kind == "bore"):
+            if known and not ((fitted or pins) and feature.kind == "bore"):
                 note = f" ({feature.note})" if feature.note else ""
                 figures.append(f"{feature.name}: {limits}{note}")
         for at, figure in enumerate(figures):
             yield ("" if at else position.name), figure
 
 
-def _fit_figures(choice: SizeChoice) -> Iterator[str]:
-    """What a bush is finished to, on the journal as it will be: likely, and at worst."""
+def _fit_figures(choice: SizeChoice, *, finished: bool) -> Iterator[str]:
+    """What a bush is finished to, on the journal as it will be: likely, and at worst.
+
+    `finished` where its own bore is told otherwise.
+    """
     table = choice.table
     for grade in _grades(choice):
         journal = f"{_in(grade.finish_low, table.unit)} to {_in(grade.finish_high, table.unit)}"
         yield f"{table.name} at {grade.name}: {journal}"
-        if grade.lined_low is not None and grade.lined_high is not None:
+        if not finished and grade.lined_low is not None and grade.lined_high is not None:
             yield (
                 f"finished bore for it: {grade.lined_low} to {grade.lined_high}, "
                 "to suit what runs in it, as measured"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kitting.job.known_sizes import outward
 from kitting.job.targets import RestsOn
 
 if TYPE_CHECKING:
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
     from kitting.catalog.model import Grade
     from kitting.engineering.band import Band
     from kitting.job.bush_sizes import BushSize
+    from kitting.job.pin_bores import PinBore
     from kitting.job.size_choice import SizeChoice
     from kitting.job.targets import FinishTarget
     from kitting.sheets.page import Row
@@ -81,7 +83,7 @@ def without_order(notes: Sequence[str]) -> tuple[str, ...]:
 def bush_figures(bush: BushSize) -> Iterator[str]:
     """What a bush is reamed to on its journal, and how it goes in."""
     state = "as measured" if bush.measured else f"at {bush.grade.name}, by drawing until it is cut"
-    yield f"{bush.journal.name}: {bush.journal_band}, {state}"
+    yield f"{bush.journal.name}: {outward(bush.journal_band, bush.journal.unit)}, {state}"
     if bush.bore is None:
         yield f"no one bore gives {bush.wanted} all over this journal: ask us"
     else:
@@ -98,3 +100,15 @@ def bush_figures(bush: BushSize) -> Iterator[str]:
         )
     if not bush.fit.tight:
         yield "not held by its fit when the engine is hot: peg it"
+
+
+def pin_figures(found: PinBore) -> Iterator[str]:
+    """What a bush or guide is reamed to on the pin or stem that runs in it."""
+    state = "as measured" if found.measured else "by drawing until it is measured"
+    yield f"{found.pin.name}: {outward(found.pin_band, found.pin.unit)}, {state}"
+    if found.bore is None:
+        yield f"no one bore gives {found.wanted} all along it: ask us"
+        return
+    yield f"ream to {found.bore} after fitting, for a clearance of {found.wanted}"
+    if not found.measured:
+        yield "once it is in hand, ream to it as measured plus that clearance"
