@@ -5,7 +5,8 @@ wall, a thickness, a rate, a length or a figure that tells parts apart. The limi
 drawing, never those of wear. Where the drawing leaves a figure to the grade it is worked out: a
 piston's skirt is its bore as finished less the clearance. A ring's gap holds in the bore as
 finished, or in a ring gauge of that size. A shim's thickness, or the outside of a bush or guide
-that is pressed in, is what its number says, within what its maker allows.
+that is pressed in, is what its number says, within what its maker allows, whatever the position's
+usual part has.
 """
 
 from __future__ import annotations
@@ -118,16 +119,18 @@ def _drawing(
         grade = table.grade(grade_key)
         if grade.wall_low is not None and grade.wall_high is not None:
             yield _wall(table, grade, position)
+    part = family.part_by_number.get(line.part)
+    numbered = list(_as_numbered(part, position)) if part is not None else []
+    own = {each.kind for each in numbered}
     for feature in family.features_of.get(position.key, ()):
         if table is not None and grade is not None and _is_skirt(family, feature):
             yield from _skirt(feature, table, grade)
         elif _on_the_part(feature):
-            yield feature
+            if not (feature.goes_with and feature.kind in own):
+                yield feature
         elif feature.kind == "gap" and _limited(feature) and table and table.kind == "bore":
             yield replace(feature, name=f"{feature.name}, {_GAUGE}", at_build=False)
-    part = family.part_by_number.get(line.part)
-    if part is not None:
-        yield from _as_numbered(part, position)
+    yield from numbered
 
 
 def _limited(feature: Feature) -> bool:

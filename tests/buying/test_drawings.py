@@ -121,9 +121,10 @@ def test_every_shim_and_chosen_washer_of_the_shipped_families_has_a_drawing() ->
         ("corvane-650", "gudgeon-bush-left", "standard", "cor:C61-1081", "0.9400", "0.9405"),
         ("tarnwick-s45", "inlet-guide", "", "tar:4530-055/10", "13.130", "13.140"),
         ("tarnwick-s45", "small-end-bush", "", "kes:B 2225", "25.035", "25.045"),
+        ("corvane-650", "main-bush", "", "hob:HB 2138", "2.1375", "2.1380"),
     ],
 )
-def test_a_guide_or_small_end_bush_is_measured_outside_by_its_number(
+def test_a_guide_or_bush_that_states_its_outside_is_measured_by_its_number(
     of: str, position: str, grade: str, part: str, low: str, high: str
 ) -> None:
     outside = checks(position, grade=grade, part=part, of=of)["diameter"]
