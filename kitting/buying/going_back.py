@@ -48,7 +48,7 @@ def uses_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> Mapping[str, M
 def _uses(each: LineStanding, paths: Mapping[str, JobPath]) -> Mapping[Use, int]:
     """Needed ones are reckoned first, so that nothing needed is sent back for another's sake."""
     asked = dict.fromkeys(Use, 0)
-    for need in each.line.needed_by:
+    for need in each.needed_by:
         asked[_use(need, each.part, paths[need.job])] += need.pieces
     left = each.may_go[Why.SALE_OR_RETURN]
     found = {}

@@ -134,11 +134,12 @@ def _row(each: LineStanding, *, proving: bool) -> tuple[str, ...]:
 def _in_place(record: OrderRecord) -> Iterator[str]:
     """What is bought in another measure than the kit's own, or together with something else."""
     for each in record.lines:
-        for need in each.line.needed_by:
+        for need in each.needed_by:
             if (need.per, need.makes) == (1, 1) and len(need.goes_in) < 2:
                 continue
             beside = f", with {' and '.join(need.goes_in[1:])}" if need.goes_in[1:] else ""
-            says = f"{need.per} of it{beside} for {need.makes} of {need.stands_for}"
+            it = "it" if each.part == each.line.part else each.part
+            says = f"{need.per} of {it}{beside} for {need.makes} of {need.stands_for}"
             yield paragraph(f"- {each.line.id} {each.line.name}: job {need.job} takes {says}", 2, 2)
 
 

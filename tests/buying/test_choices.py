@@ -147,12 +147,22 @@ def test_a_day_that_keeps_no_stage_waiting_says_so_of_what_is_bought_elsewhere()
 _PRICES = st.decimals(Decimal("0.01"), 20, places=2)
 
 
-@given(packs=st.none() | st.integers(0, 2), price=st.none() | _PRICES, free=st.none() | _PRICES)
+@given(
+    packs=st.none() | st.integers(0, 9),
+    price=st.none() | _PRICES,
+    free=st.none() | _PRICES,
+    measure=st.tuples(st.integers(1, 4), st.integers(1, 4)),
+)
 def test_what_a_choice_costs_is_what_the_order_then_agrees_to_and_the_goods_elsewhere(
-    packs: int | None, price: Decimal | None, free: Decimal | None
+    packs: int | None, price: Decimal | None, free: Decimal | None, measure: tuple[int, int]
 ) -> None:
+    """Of the number ordered, or of another that is counted in its own measure."""
     order = replace(ORDER, supplier=replace(ASHBY, free_over=free and free * 6))
-    record = replied(ReplyLine(NUT, packs=packs, pack_price=price), OrderRecord(order))
+    said = ReplyLine(NUT, packs=packs, pack_price=price)
+    if measure != (1, 1) or (packs or 0) > 2:
+        part = number("dal:R320")
+        said = replace(said, substitute="R320", part=part, per=measure[0], makes=measure[1])
+    record = replied(said, OrderRecord(order))
     if not record.questions:
         return
     for choice in weighed(record):

@@ -95,6 +95,7 @@ class QuestionShape:
     dearer: str
     dearer_home: str
     missing: int
+    surplus: int
     days_later: int
     substitute: str | None
     remark: str
@@ -151,7 +152,8 @@ class CameShape:
 class OrderLineShape:
     """A line as asked, as agreed and as it stands, in pieces but for `packs`.
 
-    Of what is here, `good` is proven, `unmeasured` and `doubtful` are not. `late` was missed and
+    What comes instead may be counted otherwise than `quantity` and `reopened`: see `said`. Of what
+    is here, `good` is proven, `unmeasured` and `doubtful` are not. `late` was missed and
     may turn up all the same. `on_return_uses` says what of the goods on sale or return that may go
     back is needed. `told` is what a reply says to no effect: the goods are here.
     """
@@ -349,6 +351,7 @@ def _question(record: OrderRecord, question: Question, effect: Effects | None) -
         dearer=str(dearer),
         dearer_home=str(record.order.at_home(dearer)),
         missing=question.missing,
+        surplus=question.surplus,
         days_later=question.later,
         substitute=question.said.substitute or None,
         remark=question.said.remark,
