@@ -136,7 +136,7 @@ def _choice(
     carriage = carriage_on(order.supplier, goods, order.currency) if left else NOTHING
     elsewhere = None
     if missing:
-        barred = {order.supplier.key, *failed_with(line.part, records)}
+        barred = {order.supplier.key, *failed_with(line, records)}
         elsewhere = cheapest_elsewhere(market, line.part, missing, barred, records)
     more = None
     if elsewhere is not None or not missing:

@@ -112,15 +112,19 @@ def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
     assert refuse.sentences[0] == "nobody else sells it at a price that is valid today"
 
 
-def test_a_supplier_that_fell_short_with_it_is_not_asked_again() -> None:
-    short = replace(an_order(a_line("hob:W320", 1, "3.20", pack=4), supplier=BROOK), number="P1003")
+@pytest.mark.parametrize(("job", "asked"), [(JOB, False), ("24-9", True)])
+def test_a_supplier_that_fell_short_with_it_is_not_asked_again_for_that_job(
+    job: str, asked: bool
+) -> None:
+    nuts = a_line("hob:W320", 1, "3.20", pack=4, job=job)
+    short = replace(an_order(nuts, supplier=BROOK), number="P1003")
     refused = OrderRecord(
         short,
         replies=(Reply("P1003", 1, (ReplyLine(short.lines[0].id, packs=0),), DAY),),
         answers=(Answer(short.lines[0].id, 1, Word.ACCEPT, "K. Ferris", DAY),),
     )
     accept, _ = weighed(replied(ReplyLine(NUT, packs=1)), refused)
-    assert accept.elsewhere is None
+    assert (accept.elsewhere is not None) is asked
 
 
 def test_a_stage_waits_for_a_later_day_unless_another_of_its_parts_is_later_anyway() -> None:

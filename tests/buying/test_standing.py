@@ -285,8 +285,8 @@ def test_a_failure_bars_the_supplier_for_its_own_job_until_he_is_asked_again() -
     failures = before_of([record(DeliveryLine(LINE, 5))]).failures
     nuts = number("hob:W320")
     assert failures.barred(("24-009",)) == frozenset()
-    assert "--even-from ashby" in failures.why((nuts,), (JOB,))
-    assert failures.why((nuts,), ("24-009",)) == ""
+    assert "--even-from ashby" in failures.why({nuts: (JOB,)}, JOB)
+    assert failures.why({nuts: ("24-009",)}, "24-009") == ""
     again = replace(failures, again=frozenset({"ashby"}))
     assert again.barred((JOB,)) == frozenset()
     assert len(again.told({("ashby", nuts)})) == 1
