@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from kitting.buying.again import Again
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import Word, counted
 from kitting.cli.order_said import IF, said_of
@@ -20,20 +21,21 @@ if TYPE_CHECKING:
     from kitting.cli.order_common import Effects
 
 _NO_USES: Mapping[str, Mapping[Use, int]] = MappingProxyType({})
+_NONE_AGAIN = Again()
 _PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
 
 
-def needs_somebody(record: OrderRecord) -> bool:
+def needs_somebody(record: OrderRecord, again: Again) -> bool:
     """Whether anything of an order waits for the shop."""
     waiting = any(
-        each.coming or each.reopened or each.unproven or each.damaged or each.wrong
-        for each in record.lines
+        each.coming or each.unproven or each.damaged or each.wrong for each in record.lines
     )
+    waiting = waiting or bool(again.lines)
     return bool(record.questions) or (waiting and not record.cancelled)
 
 
-def orders_text(records: Iterable[OrderRecord]) -> str:
-    """The orders, a line each."""
+def orders_text(records: Iterable[tuple[OrderRecord, Again]]) -> str:
+    """The orders, a line each, with what of each was ordered again."""
     rows = [
         (
             record.order.number,
@@ -41,9 +43,9 @@ def orders_text(records: Iterable[OrderRecord]) -> str:
             str(record.state),
             f"{record.order.currency} {record.order.total:,}",
             str(len(record.order.lines)),
-            _asks(record),
+            _asks(record, again),
         )
-        for record in records
+        for record, again in records
     ]
     if not rows:
         return "No orders. Draft what a job needs: kitting order make JOB"
@@ -51,15 +53,13 @@ def orders_text(records: Iterable[OrderRecord]) -> str:
     return table(headings, rows, right="34")
 
 
-def _asks(record: OrderRecord) -> str:
+def _asks(record: OrderRecord, again: Again) -> str:
     said = []
     if record.state is OrderState.DRAFT:
         said.append("approval")
     if record.questions:
         said.append(counted(len(record.questions), "answer"))
-    reopened = sum(1 for each in record.lines if each.reopened)
-    if reopened and record.state is not OrderState.DRAFT:
-        said.append(f"{counted(reopened, 'line')} to order again")
+    said += _of_again(again)
     unmeasured = sum(1 for each in record.lines if each.unmeasured)
     if unmeasured:
         said.append(f"{counted(unmeasured, 'line')} to measure")
@@ -72,11 +72,19 @@ def _asks(record: OrderRecord) -> str:
     return ", ".join(said)
 
 
+def _of_again(again: Again) -> list[str]:
+    """What is still to be ordered again, and where the rest was bought."""
+    said = [f"{counted(again.lines, 'line')} to order again"] if again.lines else []
+    said += [f"bought again in {number}" for number in again.bought]
+    return said + [f"drafted again in {number}" for number in again.drafts]
+
+
 def order_text(
     record: OrderRecord,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
     uses: Mapping[str, Mapping[Use, int]] = _NO_USES,
+    again: Again = _NONE_AGAIN,
 ) -> str:
     """One order whole."""
     order, totals = record.order, record.order.with_vat
@@ -105,6 +113,7 @@ def order_text(
         table(headings, rows, right="346789" if proving else "34678"),
         _block("In place of another number:", _in_place(record)),
         sums,
+        paragraph(f"Of what is open: {', '.join(_of_again(again))}.") if _of_again(again) else "",
         _block("The supplier's reply asks:", _questions(record, effects)),
         _block("Said of what is here already, and asks nothing:", _told(record)),
         _block("What was said:", said_of(record)),

@@ -68,7 +68,21 @@ def test_a_damaged_part_is_bought_elsewhere_for_its_job_and_stays_on_offer_for_o
     assert (supplier, part) in bought(cheapest(ready, JOB, "--even-from", supplier))
     said = ready.types("order", "make", JOB, "--plan", "cheapest", "--on", DAY)
     assert f"--even-from {supplier}" in said
+    brief = listed(ready)[number]
+    assert (brief["to_order_again"], brief["bought_again_in"]) == (0, [])
+    (draft,) = brief["drafted_again_in"]
+    text = ready.types("order", "list", "--job", JOB)
+    assert [text.count(said) for said in ("drafted", "again", draft)] == [1, 1, 2]
+    ready.types("order", "approve", draft, *WHO, "--on", DAY)
+    assert listed(ready)[number]["bought_again_in"] == [draft]
+    assert f"bought again in {draft}" in ready.types("order", "show", number)
     assert "did you mean" in ready.refuses("order", "plan", JOB, "--even-from", supplier + "x")
+
+
+def listed(shop: Shop) -> dict[str, Any]:
+    """Every order of the job, by number."""
+    orders = shop.reads("order", "list", "--job", JOB)["orders"]
+    return {order["order"]: order for order in orders}
 
 
 def shells(shop: Shop, number: str) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
+from kitting.buying.again import Again
 from kitting.buying.deliveries import DeliveryLine
 from kitting.buying.drawings import Check
 from kitting.buying.going_back import Use
@@ -19,7 +20,10 @@ from kitting.cli.shapes.order_said import ReplyShape, replies_shape
 
 @dataclass(frozen=True, slots=True)
 class OrderBriefShape:
-    """An order in a line; money in its currency without VAT, `home` in the shop's."""
+    """An order in a line; money in its currency without VAT, `home` in the shop's.
+
+    Of the `reopened` pieces `to_order_again` lines still wait; the others are in later orders.
+    """
 
     order: str
     revision: int
@@ -37,6 +41,9 @@ class OrderBriefShape:
     questions: int
     coming: int
     reopened: int
+    to_order_again: int
+    bought_again_in: list[str]
+    drafted_again_in: list[str]
     to_measure: int
     to_measure_again: int
     jobs: list[str]
@@ -221,8 +228,8 @@ class OrderShape:
     deliveries: int
 
 
-def brief_shape(record: OrderRecord) -> OrderBriefShape:
-    """The shape of an order in a line."""
+def brief_shape(record: OrderRecord, again: Again) -> OrderBriefShape:
+    """The shape of an order in a line, with what of it was ordered again."""
     order = record.order
     return OrderBriefShape(
         order=order.number,
@@ -241,6 +248,9 @@ def brief_shape(record: OrderRecord) -> OrderBriefShape:
         questions=len(record.questions),
         coming=sum(each.coming for each in record.lines),
         reopened=sum(each.reopened for each in record.lines),
+        to_order_again=again.lines,
+        bought_again_in=list(again.bought),
+        drafted_again_in=list(again.drafts),
         to_measure=sum(each.unmeasured for each in record.lines),
         to_measure_again=sum(each.doubtful for each in record.lines),
         jobs=list(order.jobs),
@@ -249,6 +259,7 @@ def brief_shape(record: OrderRecord) -> OrderBriefShape:
 
 def order_shape(
     record: OrderRecord,
+    again: Again,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
     uses: Mapping[str, Mapping[Use, int]],
@@ -256,7 +267,7 @@ def order_shape(
     """The shape of an order; `effects`, `checks` and `uses` by the line's id."""
     order, totals = record.order, record.order.with_vat
     return OrderShape(
-        brief=brief_shape(record),
+        brief=brief_shape(record, again),
         goods=str(order.goods),
         carriage=str(order.carriage),
         vat=str(totals.gross - totals.net),
