@@ -5,15 +5,16 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from kitting.buying.again import Again
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import Word, counted
+from kitting.cli.order_common import Beside
 from kitting.cli.order_said import IF, said_of
 from kitting.cli.screen import heading, paragraph, table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
+    from kitting.buying.again import Again
     from kitting.buying.choices import Choice
     from kitting.buying.drawings import Check
     from kitting.buying.going_back import Use
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from kitting.cli.order_common import Effects
 
 _NO_USES: Mapping[str, Mapping[Use, int]] = MappingProxyType({})
-_NONE_AGAIN = Again()
+_ALONE = Beside()
 _PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
 
 
@@ -34,8 +35,8 @@ def needs_somebody(record: OrderRecord, again: Again) -> bool:
     return bool(record.questions) or (waiting and not record.cancelled)
 
 
-def orders_text(records: Iterable[tuple[OrderRecord, Again]]) -> str:
-    """The orders, a line each, with what of each was ordered again."""
+def orders_text(records: Iterable[tuple[OrderRecord, Beside]]) -> str:
+    """The orders, a line each, with what follows for each from others and from its jobs."""
     rows = [
         (
             record.order.number,
@@ -43,9 +44,9 @@ def orders_text(records: Iterable[tuple[OrderRecord, Again]]) -> str:
             str(record.state),
             f"{record.order.currency} {record.order.total:,}",
             str(len(record.order.lines)),
-            _asks(record, again),
+            _asks(record, beside),
         )
-        for record, again in records
+        for record, beside in records
     ]
     if not rows:
         return "No orders. Draft what a job needs: kitting order make JOB"
@@ -53,22 +54,26 @@ def orders_text(records: Iterable[tuple[OrderRecord, Again]]) -> str:
     return table(headings, rows, right="34")
 
 
-def _asks(record: OrderRecord, again: Again) -> str:
+def _asks(record: OrderRecord, beside: Beside) -> str:
     said = []
     if record.state is OrderState.DRAFT:
         said.append("approval")
     if record.questions:
         said.append(counted(len(record.questions), "answer"))
-    said += _of_again(again)
-    unmeasured = sum(1 for each in record.lines if each.unmeasured)
+    said += _of_again(beside.again)
+    wanted = [each for each in record.lines if each.line.id not in beside.idle]
+    unmeasured = sum(1 for each in wanted if each.unmeasured)
     if unmeasured:
         said.append(f"{counted(unmeasured, 'line')} to measure")
-    doubtful = sum(1 for each in record.lines if each.doubtful)
+    doubtful = sum(1 for each in wanted if each.doubtful)
     if doubtful:
         said.append(f"{counted(doubtful, 'line')} to measure again")
     back = sum(each.damaged + each.wrong for each in record.lines)
     if back:
         said.append(f"{counted(back, 'piece')} to send back")
+    unused = sum(1 for e in record.lines if e.unproven and e.line.id in beside.idle)
+    if unused:
+        said.append(f"{counted(unused, 'line')} to send back unused")
     return ", ".join(said)
 
 
@@ -79,12 +84,17 @@ def _of_again(again: Again) -> list[str]:
     return said + [f"drafted again in {number}" for number in again.drafts]
 
 
+def _open(again: Again) -> str:
+    said = _of_again(again)
+    return paragraph(f"Of what is open: {', '.join(said)}.") if said else ""
+
+
 def order_text(
     record: OrderRecord,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
     uses: Mapping[str, Mapping[Use, int]] = _NO_USES,
-    again: Again = _NONE_AGAIN,
+    beside: Beside = _ALONE,
 ) -> str:
     """One order whole."""
     order, totals = record.order, record.order.with_vat
@@ -113,11 +123,11 @@ def order_text(
         table(headings, rows, right="346789" if proving else "34678"),
         _block("In place of another number:", _in_place(record)),
         sums,
-        paragraph(f"Of what is open: {', '.join(_of_again(again))}.") if _of_again(again) else "",
+        _open(beside.again),
         _block("The supplier's reply asks:", _questions(record, effects)),
         _block("Said of what is here already, and asks nothing:", _told(record)),
         _block("What was said:", said_of(record)),
-        _block("On arrival:", _arrived(record, checks)),
+        _block("On arrival:", _arrived(record, checks, beside.idle)),
         _block("Settled:", _settled(record)),
         _block("May go back:", _may_go(record, uses)),
     ]
@@ -193,11 +203,18 @@ def _told(record: OrderRecord) -> Iterator[str]:
             yield paragraph(f"- {each.line.id} {each.line.name}: {said}", 2, 2)
 
 
-def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iterator[str]:
+def _arrived(
+    record: OrderRecord, checks: Mapping[str, Iterable[Check]], idle: frozenset[str]
+) -> Iterator[str]:
     number = record.order.number
     for each in record.lines:
         wanted = "; ".join(f"{c.key} {c.limits_text}" for c in checks.get(each.line.id, ()))
         named = f"- {each.line.id} {each.line.name}:"
+        if each.line.id in idle:
+            if each.unproven:
+                says = f"{each.unproven} here that no job needs: back unused, and not measured"
+                yield paragraph(f"{named} {says}", 2, 2)
+            continue
         if each.unmeasured:
             yield paragraph(f"{named} {each.unmeasured} here, to be measured: {wanted}", 2, 2)
         if each.doubtful:
@@ -205,7 +222,7 @@ def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iter
             yield paragraph(f"{named} {says}: {wanted}", 2, 2)
         if wanted and each.coming and not each.unproven:
             yield paragraph(f"{named} measure {wanted}", 2, 2)
-    if any(each.unproven for each in record.lines):
+    if any(each.unproven and each.line.id not in idle for each in record.lines):
         yield f"  Measure: kitting order measure {number} LINE FIGURE… --who NAME"
         yield f"  or: kitting order settle {number} LINE accept|refuse --who NAME --reason WHY"
 

@@ -22,7 +22,7 @@ def list_orders(job: str, only_open: bool) -> Answer:
       kitting order list
       kitting order list --job 26-041 --open
     """
-    from kitting.buying.again import ordered_again
+    from kitting.cli.order_common import beside
     from kitting.cli.order_screens import needs_somebody, orders_text
     from kitting.store import Database
 
@@ -32,11 +32,12 @@ def list_orders(job: str, only_open: bool) -> Answer:
         records = work.orders.records_for(job) if job else work.orders.records()
         opened = any(each.reopened for record in records for each in record.lines)
         every = work.orders.records() if job and opened else records
-    found = [(each, ordered_again(each, every)) for each in records]
-    shown = [each for each in found if not only_open or needs_somebody(*each)]
+        found = [(each, beside(work, each, every)) for each in records]
+    shown = [(r, b) for r, b in found if not only_open or needs_somebody(r, b.again)]
 
     def shape() -> object:
-        from kitting.cli.shapes.order import OrdersShape, brief_shape
+        from kitting.cli.shapes.order import OrdersShape
+        from kitting.cli.shapes.order_brief import brief_shape
 
         return OrdersShape([brief_shape(*each) for each in shown])
 
@@ -53,22 +54,21 @@ def show_order(number: str) -> Answer:
     Example:
       kitting order show P1001
     """
-    from kitting.buying.again import ordered_again
-    from kitting.cli.order_common import checks_within, effects_of, uses_within
+    from kitting.cli.order_common import beside, checks_within, effects_of, uses_within
     from kitting.cli.order_screens import order_text
     from kitting.store import Database
 
     with Database().read() as work:
         record = work.orders.record(number)
         effects = effects_of(work, record, today())
-        checks = checks_within(work, record.order)
         uses = uses_within(work, record, today())
         opened = any(each.reopened for each in record.lines)
-        again = ordered_again(record, work.orders.records() if opened else ())
+        others = beside(work, record, work.orders.records() if opened else ())
+        checks = checks_within(work, record.order, others.idle)
 
     def shape() -> object:
         from kitting.cli.shapes.order import order_shape
 
-        return order_shape(record, again, effects, checks, uses)
+        return order_shape(record, others, effects, checks, uses)
 
-    return shape, lambda: order_text(record, effects, checks, uses, again)
+    return shape, lambda: order_text(record, effects, checks, uses, others)

@@ -114,6 +114,13 @@ def test_the_size_that_is_not_needed_goes_back_and_nothing_is_open_for_it(ready:
     text = " ".join(ready.types("order", "show", number).split())
     assert "2 sale or return; on return: 2 not needed" in text
     assert "2 sale or return; on return: 2 needed" in text
+    assert "2 here that no job needs: back unused, and not measured" in text
+    assert (unused["measure"], bool(needed["measure"])) == ([], True)
+    every = ready.reads("order", "show", number)["lines"]
+    others = sum(line["unmeasured"] for line in every if line["line"] != unused["line"])
+    asks = listed(ready)[number]
+    assert (asks["to_measure"], asks["idle_lines"]) == (others, [unused["line"]])
+    assert "1 line to send back unused" in " ".join(ready.types("order", "list", "--open").split())
 
     back = ("order", "return", number, unused["line"], "2", "--why", "sale or return", *WHO)
     assert "kitting order make" not in ready.types(*back)

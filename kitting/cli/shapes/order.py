@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from kitting.buying.again import Again
 from kitting.buying.deliveries import DeliveryLine
 from kitting.buying.drawings import Check
 from kitting.buying.going_back import Use
@@ -13,40 +12,10 @@ from kitting.buying.orders import LineFor
 from kitting.buying.proven import Proof, parcels_of
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
-from kitting.cli.order_common import Effects
+from kitting.cli.order_common import Beside, Effects
+from kitting.cli.shapes.order_brief import OrderBriefShape, brief_shape
 from kitting.cli.shapes.order_choices import ChoiceShape, choice_shape
 from kitting.cli.shapes.order_said import ReplyShape, replies_shape
-
-
-@dataclass(frozen=True, slots=True)
-class OrderBriefShape:
-    """An order in a line; money in its currency without VAT, `home` in the shop's.
-
-    Of the `reopened` pieces `to_order_again` lines still wait; the others are in later orders.
-    """
-
-    order: str
-    revision: int
-    state: str
-    supplier: str
-    day: date
-    approved_by: str | None
-    approved_on: date | None
-    currency: str
-    total: str
-    agreed: str
-    home_currency: str
-    home: str
-    lines: int
-    questions: int
-    coming: int
-    reopened: int
-    to_order_again: int
-    bought_again_in: list[str]
-    drafted_again_in: list[str]
-    to_measure: int
-    to_measure_again: int
-    jobs: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,38 +197,9 @@ class OrderShape:
     deliveries: int
 
 
-def brief_shape(record: OrderRecord, again: Again) -> OrderBriefShape:
-    """The shape of an order in a line, with what of it was ordered again."""
-    order = record.order
-    return OrderBriefShape(
-        order=order.number,
-        revision=order.revision,
-        state=record.state,
-        supplier=order.supplier.name,
-        day=order.day,
-        approved_by=order.approved_by or None,
-        approved_on=order.approved_on,
-        currency=order.currency,
-        total=str(order.total),
-        agreed=str(record.agreed),
-        home_currency=order.home_currency,
-        home=str(order.home),
-        lines=len(order.lines),
-        questions=len(record.questions),
-        coming=sum(each.coming for each in record.lines),
-        reopened=sum(each.reopened for each in record.lines),
-        to_order_again=again.lines,
-        bought_again_in=list(again.bought),
-        drafted_again_in=list(again.drafts),
-        to_measure=sum(each.unmeasured for each in record.lines),
-        to_measure_again=sum(each.doubtful for each in record.lines),
-        jobs=list(order.jobs),
-    )
-
-
 def order_shape(
     record: OrderRecord,
-    again: Again,
+    beside: Beside,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
     uses: Mapping[str, Mapping[Use, int]],
@@ -267,7 +207,7 @@ def order_shape(
     """The shape of an order; `effects`, `checks` and `uses` by the line's id."""
     order, totals = record.order, record.order.with_vat
     return OrderShape(
-        brief=brief_shape(record, again),
+        brief=brief_shape(record, beside),
         goods=str(order.goods),
         carriage=str(order.carriage),
         vat=str(totals.gross - totals.net),
