@@ -88,6 +88,20 @@ class LineStanding:
             need.instead(line.part, self.part, self.per, self.makes) for need in line.needed_by
         )
 
+    @property
+    def as_agreed(self) -> OrderLine:
+        """The line as if what is agreed had been asked for, where that is another number."""
+        line = self.line
+        if self.part == line.part:
+            return line
+        return replace(
+            line,
+            part=self.part,
+            packs=self.packs,
+            quantity=self.needed,
+            needed_by=self.needed_by,
+        )
+
     def made(self, pieces: int) -> int:
         """How many whole pieces of what was asked for so many of what is agreed make."""
         return pieces * self.makes // self.per

@@ -87,7 +87,7 @@ def receive(
 
     with Database().work() as work:
         record = work.orders.record(number)
-        checks = checks_within(work, record.order)
+        checks = checks_within(work, record)
         if file is not None:
             if everything or good or damaged or wrong or to_follow or figures:
                 raise BadInput(

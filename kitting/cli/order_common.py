@@ -38,13 +38,16 @@ def paths_of(work: UnitOfWork, order: Order, day: date | None) -> Mapping[str, J
 
 
 def checks_within(
-    work: UnitOfWork, order: Order, idle: frozenset[str] = frozenset()
+    work: UnitOfWork, record: OrderRecord, idle: frozenset[str] = frozenset()
 ) -> Mapping[str, tuple[Check, ...]]:
     """What is measured of each line as it arrives, by its id; nothing of those that are idle."""
     from kitting.buying.drawings import checks_of
 
-    families = families_of(work, order)
-    return {line.id: () if line.id in idle else checks_of(families, line) for line in order.lines}
+    families = families_of(work, record.order)
+    return {
+        each.line.id: () if each.line.id in idle else checks_of(families, each.as_agreed)
+        for each in record.lines
+    }
 
 
 def judged(

@@ -119,7 +119,7 @@ def delivery_sheet(number: str, target: Path | None) -> None:
     with Database().read() as work:
         record = work.orders.record(number)
         check_may_receive(record)
-        checks = checks_within(work, record.order, idle_within(work, record))
+        checks = checks_within(work, record, idle_within(work, record))
         shop = work.trade.trade(()).shop
     file = target or _named(record.order, "delivery", "xlsx")
     write_delivery_sheet(record, checks, shop, today(), file)

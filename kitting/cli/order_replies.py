@@ -56,7 +56,7 @@ def reply(file: Path, only_look: bool) -> None:
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
-        checks = checks_within(work, after.order)
+        checks = checks_within(work, after)
         if not only_look:
             work.commit()
     if not number:

@@ -64,7 +64,7 @@ def show_order(number: str) -> Answer:
         uses = uses_within(work, record, today())
         opened = any(each.reopened for each in record.lines)
         others = beside(work, record, work.orders.records() if opened else ())
-        checks = checks_within(work, record.order, others.idle)
+        checks = checks_within(work, record, others.idle)
 
     def shape() -> object:
         from kitting.cli.shapes.order import order_shape

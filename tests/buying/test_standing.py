@@ -170,6 +170,14 @@ def test_what_comes_in_another_measure_is_dearer_by_what_it_makes() -> None:
     )
 
 
+def test_what_is_measured_of_them_is_of_the_number_that_was_agreed() -> None:
+    agreed = stands(halves(8)).as_agreed
+    assert (agreed.part, agreed.quantity, agreed.pieces) == (number("dal:R321"), 8, 8)
+    assert [need.pieces for need in agreed.needed_by] == [8]
+    plain = stands(OrderRecord(NUTS))
+    assert plain.as_agreed is plain.line
+
+
 def test_damaged_halves_open_the_pairs_that_they_would_have_made() -> None:
     found = halves(8, DeliveryLine("", 5, damaged=3))
     assert (stands(found).reopened, stands(found).damaged) == (2, 3)
