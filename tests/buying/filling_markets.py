@@ -22,7 +22,7 @@ _OWN, _OTHER, _SET = part_of(0), part_of(1), part_of("set")
 
 
 def a_filling_market(seed: int) -> PlanProblem:
-    """One or two lines that take either of two parts, a set of both, two suppliers, no topping up."""
+    """One or two lines that take either of two parts, a set, two suppliers, no topping up."""
     random = Random(seed)
     sold = [("north", _OWN), ("north", _OTHER), ("north", _SET), ("south", _OWN), ("south", _OTHER)]
     asked = random.sample(sold, random.randint(2, 4))
