@@ -2,7 +2,8 @@
 
 planning/                  the cheapest sound plan over several suppliers, proved
 drafting, drafting_plan, orders, approval, again
-                           orders as drafted, as approved, what may be approved, what was again
+                           orders as drafted and approved, what may be approved, what
+                           was bought again
 replies, standing, steps, failures, substitutes
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices

@@ -59,7 +59,9 @@ def ordered_again(record: OrderRecord, every: Sequence[OrderRecord]) -> Again:
 
 def _opened(each: LineStanding) -> list[tuple[LineFor, Fraction]]:
     """The needs of a line that it leaves open, each with how much, as the kit counts it."""
-    left, opened = each.secured, []
+    # What went back unused is not open.
+    left = each.secured + -(-each.gone_unused * each.per // each.makes)
+    opened = []
     for need in each.needed_by:
         given = 0 if need.in_set else min(need.pieces, left)
         left -= given

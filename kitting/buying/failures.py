@@ -58,7 +58,9 @@ class Failures:
     def barring(self, wanting: Mapping[PartNumber, Collection[str]]) -> tuple[Failure, ...]:
         """Those that bar a part from the jobs that want it; `wanting` are these, by part."""
         return tuple(
-            each for part, jobs in wanting.items() for each in self.of(jobs) if each.part == part
+            each
+            for each in self.every
+            if each.supplier not in self.again and set(each.jobs) & set(wanting.get(each.part, ()))
         )
 
     def why(self, wanting: Mapping[PartNumber, Collection[str]], job: str) -> str:
@@ -71,7 +73,7 @@ class Failures:
             return ""
         said = "; ".join(each.sentence for each in mine)
         again = " ".join(dict.fromkeys(f"--even-from {each.supplier}" for each in mine))
-        alone = "" if any(job in each.jobs for each in mine) else f"{_alone([job])}; "
+        alone = "" if any(job in each.jobs for each in mine) else f"{_alone([job])}. "
         return (
             f"nobody else sells it than where it failed: {said}. {alone}To ask there again: {again}"
         )

@@ -42,12 +42,11 @@ class LineStanding:
     """How one line stands, in pieces of what is agreed; `reopened` and `gone_unused` as asked.
 
     `part`, `packs`, `pack_price` and `due` are what is agreed, `per` of its pieces making `makes`
-    of those asked for. `good` are here and sound,
-    `unmeasured` are here and must be measured, `doubtful` measured again; `damaged` and `wrong`
-    are here and must go back. `coming` is still expected, `reopened` must be bought again, and
-    `late` may turn up all the same. `may_go` is what may go back, by reason. `gone_unused` went
-    back on sale or return: the line is not open for that. `told` is what a reply says to no
-    effect: the goods are here.
+    of those asked for. `good` are here and sound, `unmeasured` are here and must be measured,
+    `doubtful` measured again; `damaged` and `wrong` are here and must go back. `coming` is still
+    expected, `reopened` must be bought again, and `late` may turn up all the same. `may_go` is
+    what may go back, by reason. `gone_unused` went back on sale or return: the line is not open
+    for that. `told` is what a reply says to no effect: the goods are here.
     """
 
     line: OrderLine
