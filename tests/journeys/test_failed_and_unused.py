@@ -2,6 +2,7 @@
 
 from typing import Any
 
+import openpyxl
 import pytest
 
 from tests.journeys.shop import DAY, Shop
@@ -101,12 +102,22 @@ def test_the_size_that_is_not_needed_goes_back_and_nothing_is_open_for_it(ready:
         for order in ready.reads("order", "list")["orders"]
         if shells(ready, order["order"])
     )
-    ready.types("order", "receive", number, "--all", *WHO)
+    keys = {size: line["line"] for size, line in shells(ready, number).items()}
+    first = ("--good", f"{keys['020']}=2", "--good", f"{keys['010']}=1")
+    ready.types("order", "receive", number, *first, "--to-follow", f"{keys['010']}=1", *WHO)
     for line in shells(ready, number).values():
         here = line["good"] + line["unmeasured"]
         assert line["on_return_uses"] == {"wait for the machinist": here}
     size = ("decide", "size", JOB, "crankpin", "under-020", *WHO, "--reason", "ground so far")
     ready.types(*size)
+    file = ready.folder / "parcel.xlsx"
+    ready.types("order", "delivery-sheet", number, "--to", str(file))
+    sheet = openpyxl.load_workbook(file).worksheets[0]
+    rows = [row[0].value for row in sheet.iter_rows()]
+    assert rows.count(keys["010"]) == 1  # its pieces, and no figure
+    came = ready.types("order", "receive", number, "--all", *WHO)
+    (said,) = [line for line in came.splitlines() if line.startswith(keys["010"])]
+    assert said.endswith("1 here, needed by no job: back unused, and not measured")
     found = shells(ready, number)
     unused, needed = found["010"], found["020"]
     assert unused["on_return_uses"] == {"not needed": 2}
