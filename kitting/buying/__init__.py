@@ -1,8 +1,9 @@
 """Buying: from the kit to orders, replies and deliveries. Pure.
 
 planning/                  the cheapest sound plan over several suppliers, proved
-drafting, drafting_plan, orders, approval
-                           orders as drafted, as approved, and what may be approved
+drafting, drafting_plan, orders, approval, again
+                           orders as drafted and approved, what may be approved, what
+                           was bought again
 replies, standing, steps, failures, substitutes
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices

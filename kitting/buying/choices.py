@@ -128,7 +128,7 @@ def _choice(
     packs = 0 if word is Word.REFUSE else _packs(question)
     price = line.pack_price if question.said.pack_price is None else question.said.pack_price
     here = standing.good + standing.doubtful
-    missing = max(0, line.quantity - here - packs * line.pack)
+    missing = max(0, line.quantity - here - question.said.made(packs * line.pack))
     before = sum((rounded(e.pack_price * e.packs, order.currency) for e in record.lines), NOTHING)
     goods = before - line.net + rounded(price * packs, order.currency)
     left = packs or any(e.packs for e in record.lines if e.line.id != line.id)
@@ -136,7 +136,7 @@ def _choice(
     carriage = carriage_on(order.supplier, goods, order.currency) if left else NOTHING
     elsewhere = None
     if missing:
-        barred = {order.supplier.key, *failed_with(line.part, records)}
+        barred = {order.supplier.key, *failed_with(line, records)}
         elsewhere = cheapest_elsewhere(market, line.part, missing, barred, records)
     more = None
     if elsewhere is not None or not missing:

@@ -72,11 +72,11 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
         return
     order = record.order
     whole = rounded(standing.pack_price * standing.packs * order.worth, order.home_currency)
-    needed = sum(need.pieces for need in standing.line.needed_by)
+    needed = sum(need.pieces for need in standing.needed_by)
     left, before = standing.good, 0
-    for need in standing.line.needed_by:
+    for need in standing.needed_by:
         if need.in_set:
-            came = need.pieces if standing.good >= standing.line.quantity else 0
+            came = need.pieces if standing.good >= standing.needed else 0
         else:
             came = min(need.pieces, left)
             left -= came

@@ -113,14 +113,14 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
         offer = _offer(market, line.part, quantity, barred, unsound) if line.quote else None
         if offer is None:
             used_only = line.quote is None and market.offered(line.part)
-            failed = before.failures.why((line.part,), jobs)
+            failed = before.failures.why({line.part: jobs}, jobs[0])
             why = _ONLY_USED if used_only else failed or "nobody offers it: ask the suppliers"
             without.append(f"{line.text} ({line.part}): {why}")
         else:
             wanted.append(Wanted(offer, quantity, needs))
     orders = orders_from((path,), wanted, held_of(path))
     failures = before.failures
-    passed_over = failures.passed_over({each.offer.part for each in wanted}, jobs)
+    passed_over = failures.passed_over({each.offer.part: jobs for each in wanted})
     return Drafts(orders, tuple(without), (*failures.told(bought_in(orders)), *passed_over))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,7 @@ from kitting.buying.planning.values import Source
 from kitting.job.counting import lots_of_way
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from kitting.buying.drafting import Before
     from kitting.buying.orders import HeldItem, LineFor, Order
@@ -29,7 +30,7 @@ def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before
     """The problem without the lines that earlier orders bring, the shelf gave or nobody wants.
 
     A line that is partly there is planned for the rest. What failed with a supplier for a job that
-    still wants it is not asked of him again.
+    still wants it is not asked of him again: by no job of the problem, as they share their packs.
     """
     by_job = {path.bench.job.number: path for path in paths}
     still_open = {job: StillOpen(path, before) for job, path in by_job.items()}
@@ -39,21 +40,28 @@ def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before
         made = still_open[line.job].made(kit_line)
         if made.missing and not is_declined(by_job[line.job], kit_line):
             lines.append(_the_rest(line, made))
-    wanting: dict[PartNumber, set[str]] = {}
-    for line in lines:
-        for part in _numbers_of(line, problem.sets):
-            wanting.setdefault(part, set()).add(line.job)
-    offers = tuple(
-        offer
-        for offer in problem.offers
-        if (offer.supplier, offer.part) not in before.failures.barred(wanting.get(offer.part, ()))
-    )
+    wanting = _wanting(lines, problem.sets)
+    gone = {(each.supplier, each.part) for each in before.failures.barring(wanting)}
+    offers = tuple(each for each in problem.offers if (each.supplier, each.part) not in gone)
     return replace(problem, lines=tuple(lines), offers=offers)
 
 
 def why_not_planned(line: PlanLine, problem: PlanProblem, before: Before) -> str:
     """Why no plan can hold a line: where alone it could be had it failed; '' if that is not why."""
-    return before.failures.why(_numbers_of(line, problem.sets), (line.job,))
+    wanting = _wanting(problem.lines, problem.sets)
+    mine = {part: wanting[part] for part in sorted(_numbers_of(line, problem.sets))}
+    return before.failures.why(mine, line.job)
+
+
+def _wanting(
+    lines: Iterable[PlanLine], sets: Iterable[PlanSet]
+) -> Mapping[PartNumber, Collection[str]]:
+    """The jobs that every number may be bought for."""
+    found: dict[PartNumber, set[str]] = defaultdict(set)
+    for line in lines:
+        for part in _numbers_of(line, sets):
+            found[part].add(line.job)
+    return found
 
 
 def _numbers_of(line: PlanLine, sets: Iterable[PlanSet]) -> frozenset[PartNumber]:
@@ -103,11 +111,8 @@ def failed_before(before: Before, problem: PlanProblem, plans: Iterable[Plan]) -
     """What to mind of plans: the parts that they buy where they failed before, or elsewhere now."""
     purchases = (each for plan in plans for parcel in plan.parcels for each in parcel.purchases)
     told = before.failures.told({(each.offer.supplier, each.offer.part) for each in purchases})
-    passed = (
-        before.failures.passed_over(_numbers_of(line, problem.sets), (line.job,))
-        for line in problem.planned
-    )
-    return (*told, *dict.fromkeys(says for each in passed for says in each))
+    passed = before.failures.passed_over(_wanting(problem.planned, problem.sets))
+    return (*told, *passed)
 
 
 def off_the_shelf(plan: Plan) -> Iterator[str]:

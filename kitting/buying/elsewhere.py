@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from datetime import date
     from decimal import Decimal
 
+    from kitting.buying.orders import OrderLine
     from kitting.buying.standing import OrderRecord
     from kitting.catalog.model import PartNumber
     from kitting.catalog.trade import Supplier
@@ -91,11 +92,15 @@ def cheapest_elsewhere(
     )
 
 
-def failed_with(part: PartNumber, records: Iterable[OrderRecord]) -> Iterator[str]:
-    """The suppliers that fell short with a part already."""
+def failed_with(line: OrderLine, records: Iterable[OrderRecord]) -> Iterator[str]:
+    """The suppliers that fell short with a line's part already, for a job that the line is for."""
+    jobs = {need.job for need in line.needed_by}
     for record in records:
         if not record.cancelled and any(
-            each.line.part == part and each.fell_short for each in record.lines
+            each.line.part == line.part
+            and each.fell_short
+            and jobs & {need.job for need in each.line.needed_by}
+            for each in record.lines
         ):
             yield record.order.supplier.key
 

@@ -2,7 +2,9 @@
 
 Short, damaged, wrong, or refused as he offered it: the draft that replaces it for the same job goes
 elsewhere, unless the shop says that he is asked again. For other jobs the part stays on offer; they
-are told. What the shop itself cancels, or sends back unused, is no failure.
+are told. In one plan over several jobs a part is bought for all of them alike, so that there the
+others go elsewhere too: they are told so. What the shop itself cancels, or sends back unused, is no
+failure.
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Mapping, Sequence
 
     from kitting.catalog.model import PartNumber
 
@@ -53,14 +55,28 @@ class Failures:
         """Suppliers by key with the part that they are not asked for again."""
         return frozenset((each.supplier, each.part) for each in self.of(jobs))
 
-    def why(self, parts: Collection[PartNumber], jobs: Collection[str]) -> str:
-        """Why parts are in no order: who alone sells them and has failed; '' if nobody has."""
-        mine = [each for each in self.of(jobs) if each.part in parts]
+    def barring(self, wanting: Mapping[PartNumber, Collection[str]]) -> tuple[Failure, ...]:
+        """Those that bar a part from the jobs that want it; `wanting` are these, by part."""
+        return tuple(
+            each
+            for each in self.every
+            if each.supplier not in self.again and set(each.jobs) & set(wanting.get(each.part, ()))
+        )
+
+    def why(self, wanting: Mapping[PartNumber, Collection[str]], job: str) -> str:
+        """Why parts are in no order for a job: who alone sells them and has failed; '' if nobody.
+
+        `wanting` are the jobs that are bought for together, by the parts that they want.
+        """
+        mine = self.barring(wanting)
         if not mine:
             return ""
         said = "; ".join(each.sentence for each in mine)
         again = " ".join(dict.fromkeys(f"--even-from {each.supplier}" for each in mine))
-        return f"nobody else sells it than where it failed: {said}. To ask there again: {again}"
+        alone = "" if any(job in each.jobs for each in mine) else f"{_alone([job])}. "
+        return (
+            f"nobody else sells it than where it failed: {said}. {alone}To ask there again: {again}"
+        )
 
     def told(self, bought: Collection[tuple[str, PartNumber]]) -> tuple[str, ...]:
         """What to mind where suppliers' parts are bought that failed before."""
@@ -70,13 +86,27 @@ class Failures:
             if (each.supplier, each.part) in bought
         )
 
-    def passed_over(self, parts: Collection[PartNumber], jobs: Collection[str]) -> tuple[str, ...]:
-        """Where parts that jobs still want are not asked for again, as they failed there."""
-        return tuple(
-            f"not asked for there again: {each.sentence}; if it shall: --even-from {each.supplier}"
-            for each in self.of(jobs)
-            if each.part in parts
-        )
+    def passed_over(self, wanting: Mapping[PartNumber, Collection[str]]) -> tuple[str, ...]:
+        """Where parts that jobs still want are not asked for again, as they failed there.
+
+        Jobs that are bought for together avoid it together, as one pack may serve several: told.
+        """
+        said = []
+        for each in self.barring(wanting):
+            others = sorted(set(wanting[each.part]) - set(each.jobs))
+            beside = f"; {_alone(others)}" if others else ""
+            again = f"if it shall: --even-from {each.supplier}"
+            said.append(f"not asked for there again: {each.sentence}; {again}{beside}")
+        return tuple(said)
+
+
+def _alone(jobs: Sequence[str]) -> str:
+    """What jobs that had no failure may do."""
+    named = f"job {jobs[0]} avoids" if len(jobs) == 1 else f"jobs {', '.join(jobs)} avoid"
+    by = "itself" if len(jobs) == 1 else "themselves"
+    return (
+        f"{named} it only because one pack may serve several jobs here: planned by {by}, it is open"
+    )
 
 
 NO_FAILURES = Failures()

@@ -1,6 +1,7 @@
 """What of goods on sale or return the jobs still need, and what may go back unused.
 
-While the machinist has not spoken both sizes are kept; once he has, the other one may go.
+While the machinist has not spoken both sizes are kept; once he has, the other one may go, and
+nobody need measure it.
 """
 
 from __future__ import annotations
@@ -45,11 +46,37 @@ def uses_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> Mapping[str, M
     )
 
 
+def idle_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> frozenset[str]:
+    """The lines on sale or return of which no job needs more than is proven, by their id.
+
+    What is here or comes of them beyond that goes back unused: nothing of it is measured.
+    """
+    return frozenset(
+        each.line.id
+        for each in record.lines
+        if may_be_idle(each) and _kept(_asked(each, paths)) <= each.good
+    )
+
+
+def may_be_idle(each: LineStanding) -> bool:
+    """Whether anything of a line that is not proven may go back unused."""
+    return each.line.on_return and bool(each.unproven or each.coming)
+
+
+def _asked(each: LineStanding, paths: Mapping[str, JobPath]) -> Mapping[Use, int]:
+    asked = dict.fromkeys(Use, 0)
+    for need in each.needed_by:
+        asked[_use(need, each.part, paths[need.job])] += need.pieces
+    return asked
+
+
+def _kept(asked: Mapping[Use, int]) -> int:
+    return asked[Use.NEEDED] + asked[Use.HELD]
+
+
 def _uses(each: LineStanding, paths: Mapping[str, JobPath]) -> Mapping[Use, int]:
     """Needed ones are reckoned first, so that nothing needed is sent back for another's sake."""
-    asked = dict.fromkeys(Use, 0)
-    for need in each.line.needed_by:
-        asked[_use(need, each.part, paths[need.job])] += need.pieces
+    asked = _asked(each, paths)
     left = each.may_go[Why.SALE_OR_RETURN]
     found = {}
     for use in (Use.NEEDED, Use.HELD):

@@ -16,6 +16,7 @@ from datetime import timedelta
 from decimal import Decimal
 from enum import StrEnum
 from hashlib import sha256
+from math import gcd
 from typing import TYPE_CHECKING
 
 from kitting.catalog.cells import part_number
@@ -77,6 +78,25 @@ class LineFor:
             part = part_number(self.goes_in[0]) if self.goes_in else self.stands_for or part
         stands = StandsFor(self.stands_for or part, self.per, self.makes, self.goes_in)
         return Lot(part, self.pieces, stands)
+
+    def instead(self, ordered: PartNumber, part: PartNumber, per: int, makes: int) -> LineFor:
+        """The same need where `part` comes for what was `ordered`: `per` of it make `makes`.
+
+        What a set brings is counted by what is in the set.
+        """
+        if self.in_set or (per, makes) == (1, 1):
+            return self
+        pieces = -(-self.pieces * per // makes)
+        per, makes = per * self.per, makes * self.makes
+        least = gcd(per, makes)
+        return replace(
+            self,
+            pieces=pieces,
+            stands_for=self.stands_for or ordered,
+            per=per // least,
+            makes=makes // least,
+            goes_in=(str(part), *self.goes_in[1:]) if self.goes_in else (),
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,9 @@
 
 A dearer price, a short quantity, a later day or another number is a question that a named person
 answers: accept or refuse. Blank cells answer nothing; a lower price or an earlier day is taken.
+
+Another number may be counted otherwise, two halves for a pair: what is offered of it is held
+against what was asked by what it makes, and may be more in number than was asked.
 """
 
 from __future__ import annotations
@@ -26,6 +29,8 @@ _MOST_DAYS = 3 * 366
 _MOST_PRICE = 100_000_000
 # The places that a price is kept with.
 _PRICE_PLACES = 4
+# How many packs of another number may do for one: far more than any part is counted apart.
+MOST_FOR_ONE = 100
 
 
 class Change(StrEnum):
@@ -35,6 +40,7 @@ class Change(StrEnum):
     SHORT = "short"
     LATER = "later"
     SUBSTITUTE = "substitute"
+    SURPLUS = "surplus"
 
 
 class Word(StrEnum):
@@ -48,7 +54,8 @@ class Word(StrEnum):
 class ReplyLine:
     """What the supplier wrote at one line; None and '' are cells left blank.
 
-    `part` is the maker's number that `substitute` was found to be, where it is known.
+    `part` is the maker's number that `substitute` was found to be, where it is known; `per` of its
+    pieces make `makes` of those asked for.
     """
 
     line: str
@@ -58,6 +65,16 @@ class ReplyLine:
     substitute: str = ""
     remark: str = ""
     part: PartNumber | None = None
+    per: int = 1
+    makes: int = 1
+
+    def made(self, pieces: int) -> int:
+        """How many whole pieces of what was asked for so many of his pieces make."""
+        return pieces * self.makes // self.per
+
+    def pieces_for(self, asked: int) -> int:
+        """How many of his pieces make so many of those asked for."""
+        return -(-asked * self.per // self.makes)
 
     @property
     def says_something(self) -> bool:
@@ -99,8 +116,9 @@ class Answer:
 class Question:
     """What a reply's line changes and what that costs; money in the order's currency.
 
-    `dearer` is what the packs that he sends cost more, `missing` the pieces that do not come,
-    `later` the days after the day that was due.
+    `dearer` is what the packs that he sends cost more, `missing` the pieces asked for that do not
+    come, `surplus` the pieces of his that are more than was asked, `later` the days after the day
+    that was due.
     """
 
     line: OrderLine
@@ -110,6 +128,12 @@ class Question:
     dearer: Decimal
     missing: int
     later: int
+    surplus: int = 0
+
+    @property
+    def _otherwise(self) -> bool:
+        """Whether what he offers is counted in another measure than what was asked."""
+        return (self.said.per, self.said.makes) != (1, 1)
 
     def sentences(self, currency: str) -> tuple[str, ...]:
         """Each change in words, without its effect on fit."""
@@ -117,29 +141,57 @@ class Question:
         words = []
         if Change.SUBSTITUTE in self.changes:
             words.append(f"{said.substitute} in the place of {line.their_number} ({line.part})")
+            words += [self._measure()] if self._otherwise else []
         if Change.SHORT in self.changes:
             words.append(
-                f"{said.packs} of {counted(line.packs, 'pack')}: "
-                f"{counted(self.missing, 'piece')} would be open again"
+                f"{self._sent()}: {counted(self.missing, 'piece')} {self._of_asked()}would be open "
+                "again"
             )
+        if Change.SURPLUS in self.changes:
+            words.append(f"{self._sent()}: {counted(self.surplus, 'piece')} more than do for it")
         if Change.DEARER in self.changes:
-            words.append(
-                f"{said.pack_price} a pack instead of {line.pack_price}: "
-                f"{currency} {self.dearer} more"
-            )
+            words.append(f"{self._price()}: {currency} {self.dearer} more")
         if Change.LATER in self.changes:
             words.append(f"on {said.day:%d %b %Y}: {counted(self.later, 'day')} later than due")
         return tuple(words)
+
+    @property
+    def _packs(self) -> int:
+        return self.line.packs if self.said.packs is None else self.said.packs
+
+    def _sent(self) -> str:
+        return f"{self._packs} of {counted(self.line.packs, 'pack')}"
+
+    def _of_asked(self) -> str:
+        return f"of {self.line.part} " if self._otherwise else ""
+
+    def _measure(self) -> str:
+        """What his pieces make of those asked for."""
+        said, line = self.said, self.line
+        sent = self._packs * line.pack
+        return (
+            f"{said.per} of it for {said.makes} of {line.part}: the "
+            f"{counted(sent, 'piece')} that he offers make {said.made(sent)}, and {line.quantity} "
+            "were asked for"
+        )
+
+    def _price(self) -> str:
+        said, line = self.said, self.line
+        price = line.pack_price if said.pack_price is None else said.pack_price
+        if self._packs <= line.packs and not self._otherwise:
+            return f"{price} a pack instead of {line.pack_price}"
+        unsaid = ", as he gives no other price" if said.pack_price is None else ""
+        return f"{self._packs} × {price} instead of {line.packs} × {line.pack_price}{unsaid}"
 
     def told_sentences(self, currency: str) -> tuple[str, ...]:
         """The same where the goods are here already: what he says, and nothing of what it opens."""
         said, words = self.said, []
         if Change.SUBSTITUTE in self.changes:
             words.append(f"{said.substitute} in the place of {self.line.their_number}")
-        if Change.SHORT in self.changes:
-            words.append(f"{said.packs} of {counted(self.line.packs, 'pack')}")
+        if {Change.SHORT, Change.SURPLUS} & set(self.changes):
+            words.append(self._sent())
         if Change.DEARER in self.changes:
-            words.append(f"{currency} {said.pack_price} a pack instead of {self.line.pack_price}")
+            words.append(f"{currency} {self._price()}")
         if Change.LATER in self.changes and said.day is not None:
             words.append(f"on {said.day:%d %b %Y}")
         return tuple(words)
@@ -158,26 +210,34 @@ def question_of(order: Order, number: int, said: ReplyLine) -> Question | None:
     packs = line.packs if said.packs is None else said.packs
     price = line.pack_price if said.pack_price is None else said.pack_price
     later = (said.day - order.due(line)).days if said.day else 0
+    sent = packs * line.pack
+    surplus = max(0, sent - said.pieces_for(line.pieces))
+    # What as much of it as was asked for would have cost, `per` times over: no division before it.
+    as_asked = line.pack_price * min(packs * said.makes, line.packs * said.per)
+    dearer = price * packs * said.per - as_asked
     changes = []
     if said.substitute:
         changes.append(Change.SUBSTITUTE)
-    if packs < line.packs:
+    if sent * said.makes < line.pieces * said.per:
         changes.append(Change.SHORT)
-    if price > line.pack_price and packs:
+    if surplus:
+        changes.append(Change.SURPLUS)
+    if dearer > 0:
         changes.append(Change.DEARER)
     if later > 0 and packs:
         changes.append(Change.LATER)
     if not changes:
         return None
-    more = rounded((price - line.pack_price) * packs, order.currency)
+    more = rounded(dearer / said.per, order.currency)
     return Question(
         line=line,
         reply=number,
         said=said,
         changes=tuple(changes),
         dearer=max(NOTHING, more),
-        missing=max(0, line.quantity - packs * line.pack),
+        missing=max(0, line.quantity - said.made(sent)),
         later=max(0, later),
+        surplus=surplus,
     )
 
 
@@ -210,7 +270,7 @@ def _check_line(order: Order, said: ReplyLine, problems: Problems) -> None:
         problems.add(place, f"order {order.number} has no such line", "leave the keys as they were")
         return
     for wrong in (
-        wrong_packs(line, said.packs),
+        wrong_packs(line, said.packs, said.substitute),
         wrong_price(said.pack_price),
         wrong_day(order, said.day),
     ):
@@ -218,13 +278,17 @@ def _check_line(order: Order, said: ReplyLine, problems: Problems) -> None:
             problems.add(place, *wrong)
 
 
-def wrong_packs(line: OrderLine, packs: int | None) -> tuple[str, str] | None:
-    """What is wrong with so many packs as an answer, and what would be right; None when well."""
-    if packs is None or 0 <= packs <= line.packs:
+def wrong_packs(line: OrderLine, packs: int | None, substitute: str = "") -> tuple[str, str] | None:
+    """What is wrong with so many packs as an answer, and what would be right; None when well.
+
+    Of another number than was asked for more may be sent, as it may be counted otherwise.
+    """
+    most = line.packs * MOST_FOR_ONE if substitute else line.packs
+    if packs is None or 0 <= packs <= most:
         return None
     return (
         f"{packs} packs are confirmed where {line.packs} were asked for",
-        f"a whole number from 0 to {line.packs}; more needs an order of its own",
+        f"a whole number from 0 to {most}; more needs an order of its own",
     )
 
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from kitting.buying.deliveries import Delivery, Return, Why
 from kitting.buying.drafting import Before, Coming
 from kitting.buying.failures import Failure, Failures
-from kitting.buying.orders import Order, OrderLine, OrderState, carriage_on
+from kitting.buying.orders import LineFor, Order, OrderLine, OrderState, carriage_on
 from kitting.buying.proven import Proof, Settled, parcels_of
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine, Word, question_of
 from kitting.catalog.model import PartNumber
@@ -39,14 +39,14 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class LineStanding:
-    """How one line stands, in pieces.
+    """How one line stands, in pieces of what is agreed; `reopened` and `gone_unused` as asked.
 
-    `part`, `packs`, `pack_price` and `due` are what is agreed. `good` are here and sound,
-    `unmeasured` are here and must be measured, `doubtful` measured again; `damaged` and `wrong`
-    are here and must go back. `coming` is still expected, `reopened` must be bought again, and
-    `late` may turn up all the same. `may_go` is what may go back, by reason. `gone_unused` went
-    back on sale or return: the line is not open for that. `told` is what a reply says to no
-    effect: the goods are here.
+    `part`, `packs`, `pack_price` and `due` are what is agreed, `per` of its pieces making `makes`
+    of those asked for. `good` are here and sound, `unmeasured` are here and must be measured,
+    `doubtful` measured again; `damaged` and `wrong` are here and must go back. `coming` is still
+    expected, `reopened` must be bought again, and `late` may turn up all the same. `may_go` is
+    what may go back, by reason. `gone_unused` went back on sale or return: the line is not open
+    for that. `told` is what a reply says to no effect: the goods are here.
     """
 
     line: OrderLine
@@ -69,6 +69,41 @@ class LineStanding:
     unmeasured: int = 0
     late: int = 0
     told: Question | None = None
+    per: int = 1
+    makes: int = 1
+
+    @property
+    def needed(self) -> int:
+        """Pieces of what is agreed that make what was asked for."""
+        return -(-self.line.quantity * self.per // self.makes)
+
+    @property
+    def needed_by(self) -> tuple[LineFor, ...]:
+        """Whose they are, counted in what is agreed."""
+        line = self.line
+        if (self.per, self.makes) == (1, 1):
+            return line.needed_by
+        return tuple(
+            need.instead(line.part, self.part, self.per, self.makes) for need in line.needed_by
+        )
+
+    @property
+    def as_agreed(self) -> OrderLine:
+        """The line as if what is agreed had been asked for, where that is another number."""
+        line = self.line
+        if self.part == line.part:
+            return line
+        return replace(
+            line,
+            part=self.part,
+            packs=self.packs,
+            quantity=self.needed,
+            needed_by=self.needed_by,
+        )
+
+    def made(self, pieces: int) -> int:
+        """How many whole pieces of what was asked for so many of what is agreed make."""
+        return pieces * self.makes // self.per
 
     @property
     def unproven(self) -> int:
@@ -78,7 +113,7 @@ class LineStanding:
     @property
     def secured(self) -> int:
         """Pieces of what was needed that are here or still to come."""
-        return self.line.quantity - self.reopened - self.gone_unused
+        return min(self.needed, self.good + self.unproven + self.coming)
 
     @property
     def fell_short(self) -> bool:
@@ -167,8 +202,8 @@ def _failure(order: Order, each: LineStanding) -> Failure:
     said = [f"{count} {what}" for what, count in counts.items() if count]
     if each.refused:
         said.append("his answer was refused")
-    elif each.reopened > each.damaged + each.wrong:
-        said.append(f"{each.reopened - each.damaged - each.wrong} short")
+    elif each.reopened > (back := each.made(each.damaged + each.wrong)):
+        said.append(f"{each.reopened - back} short")
     supplier, line = order.supplier, each.line
     jobs = tuple(sorted({need.job for need in line.needed_by}))
     what = ", ".join(said)
@@ -178,7 +213,7 @@ def _failure(order: Order, each: LineStanding) -> Failure:
 def _brought(each: LineStanding) -> Iterable[Coming]:
     """What a line brings to each kit line that it is for, the first first."""
     left = each.secured
-    for need in each.line.needed_by:
+    for need in each.needed_by:
         if need.in_set:
             pieces = need.pieces if not each.reopened else 0
         else:
@@ -196,11 +231,12 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
     asks, told = _asked_and_told(agreed.question, here)
     back = _gone_back(record, line)
     here.take(back[Why.SURPLUS] + back[Why.SALE_OR_RETURN])
-    open_pieces = max(0, line.quantity - here.whole - here.coming)
-    unused = min(open_pieces, back[Why.SALE_OR_RETURN])
-    surplus = max(0, here.whole - line.quantity)
+    comes = here.whole + here.coming
+    open_pieces = max(0, line.quantity - comes * agreed.makes // agreed.per)
+    unused = min(open_pieces, -(-back[Why.SALE_OR_RETURN] * agreed.makes // agreed.per))
+    needed = -(-line.quantity * agreed.per // agreed.makes)
     may_go = {
-        Why.SURPLUS: surplus,
+        Why.SURPLUS: max(0, here.whole - needed),
         Why.SALE_OR_RETURN: here.whole if line.on_return else 0,
         Why.DAMAGED: here.damaged - back[Why.DAMAGED],
         Why.WRONG: here.wrong - back[Why.WRONG],
@@ -226,6 +262,8 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         unmeasured=here.unmeasured,
         late=here.late,
         told=told,
+        per=agreed.per,
+        makes=agreed.makes,
     )
 
 
@@ -250,6 +288,8 @@ class _Agreed:
     said: ReplyLine | None = None
     question: Question | None = None
     refused: bool = False
+    per: int = 1
+    makes: int = 1
 
 
 def _agreed(record: OrderRecord, line: OrderLine) -> _Agreed:
@@ -276,6 +316,8 @@ def _agreed(record: OrderRecord, line: OrderLine) -> _Agreed:
         pack_price=line.pack_price if said.pack_price is None else said.pack_price,
         due=said.day or asked.due,
         said=said,
+        per=said.per,
+        makes=said.makes,
     )
 
 

@@ -1,13 +1,15 @@
 """Whether the number that a supplier offers in the place of another serves where it must go.
 
 The resolver answers: a substitute serves a position when it is one of the ways to satisfy the need
-there, at the size in play. A number that the catalogue does not know is never taken on trust.
+there, at the size in play, and in which quantity. A number that the catalogue does not know is
+never taken on trust.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from kitting.catalog.model import normal_number
@@ -91,6 +93,42 @@ def effect_on_fit(
     ]
     order = (Serves.NO, Serves.UNKNOWN, Serves.WITH_WORK, Serves.YES)
     return min(effects, key=lambda effect: order.index(effect.serves))
+
+
+def measure_of(
+    family: Family, job: Job, need: LineFor, ordered: PartNumber, part: PartNumber, day: date
+) -> Fraction | None:
+    """How many of `part` do for one of what was ordered; None where nothing tells it.
+
+    Where positions or ways differ the most holds: nothing is counted for more than it makes.
+    """
+    found = []
+    known = (key for key in need.positions if key in family.position_by_key)
+    for position in map(family.position_by_key.__getitem__, known):
+        ways = [
+            _resolved(family, job, position, fit, need, day)
+            for fit in _fits(family, position, need, job)
+        ]
+        wanted = _counts(ways, part)
+        asked = _counts(ways, ordered)
+        if not asked and need.stands_for is not None:
+            per_one = Fraction(need.per, need.makes)
+            asked = [count * per_one for count in _counts(ways, need.stands_for)]
+        if wanted and asked:
+            found.append(max(wanted) / min(asked))
+    return max(found, default=None)
+
+
+def _counts(resolutions: Iterable[Resolution], part: PartNumber) -> list[Fraction]:
+    """How many of a part alone fill the position, by each need there that it satisfies."""
+    counts = []
+    for found in resolutions:
+        if part == found.need.part:
+            counts.append(Fraction(found.need.quantity))
+        else:
+            ways = (way for way in found.ways if _is_way(way, part))
+            counts += [Fraction(way.parts[0][1]) for way in ways]
+    return counts
 
 
 def _effect(

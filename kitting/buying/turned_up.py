@@ -24,7 +24,7 @@ def missed_before(record: OrderRecord, came: DeliveryLine) -> int:
     standing = record.by_line.get(came.line)
     if standing is None:
         return 0
-    return max(0, min(came.good - standing.coming, standing.reopened))
+    return max(0, min(standing.made(came.good - standing.coming), standing.reopened))
 
 
 def check_turned_up(

@@ -15,30 +15,38 @@ if TYPE_CHECKING:
 
 PIECES = click.IntRange(1, 100_000)
 COUNTED = click.IntRange(0, 100_000)
-_AMOUNT = re.compile(r"\d{1,9}(\.\d{1,4})?")
 _LONGEST = 200
 
 
-class Amount(click.ParamType[Decimal]):
-    """An amount of the shop's money, written 4.20."""
+class Figure(click.ParamType[Decimal]):
+    """A figure of one form; `told` says what anything else is not, and how it is written."""
 
-    name = "amount"
+    def __init__(self, name: str, form: str, told: str) -> None:
+        self.name = name
+        self._form = re.compile(form)
+        self._told = told
 
     def convert(
         self, value: Any, param: click.Parameter | None, ctx: click.Context | None
     ) -> Decimal:
-        """Read an amount, or say how one is written."""
+        """Read a figure, or say how one is written."""
         if isinstance(value, Decimal):
             return value
         typed = str(value).strip()
-        if not _AMOUNT.fullmatch(typed):
-            self.fail(
-                f"'{value}' is no amount of money; write it such as 4.20, with a point and "
-                "without a currency",
-                param,
-                ctx,
-            )
+        if not self._form.fullmatch(typed):
+            self.fail(f"'{value}' is no {self._told}", param, ctx)
         return Decimal(typed)
+
+
+AMOUNT = Figure(
+    "amount",
+    r"\d{1,9}(\.\d{1,4})?",
+    "amount of money; write it such as 4.20, with a point and without a currency",
+)
+# Below none takes some off; none at all says nothing.
+HOURS = Figure(
+    "hours", r"-?(?=.*[1-9])\d{1,4}(\.\d{1,2})?", "number of hours; write it such as 2.5"
+)
 
 
 def worded(option: str, text: str) -> str:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from kitting.cli.amounts import PIECES, Amount
+from kitting.cli.amounts import AMOUNT, PIECES
 from kitting.cli.answer import Answer, reads
 from kitting.cli.opened import on_day, path_of
 
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 @click.option("--back", "back", multiple=True, help="This operation's work is back.")
 @click.option("--not-back", "not_back", multiple=True, help="It is not back after all.")
 @click.option("--quantity", type=PIECES, default=None, help="How many came [all that miss].")
-@click.option("--cost", type=Amount(), default=None, help="What it cost the shop in all.")
+@click.option("--cost", type=AMOUNT, default=None, help="What it cost the shop in all.")
 @click.option("--who", default="", help="Who says so.")
 @click.option("--whole", is_flag=True, help="Every line of every bag.")
 @click.option(

@@ -122,12 +122,14 @@ def _problems(record: BuildRecord, number: str, accept: Collection[str]) -> Iter
 
 def _still_open(work: UnitOfWork, path: JobPath) -> Iterator[str]:
     """What the record says is not here: it stops nothing, and should be known."""
+    from kitting.buying.again import ordered_again
     from kitting.cli.order_screens import needs_somebody
     from kitting.job.bags import bags_of
 
     for bag in bags_of(path):
         if not bag.can_start:
             yield f"bag {bag.number}, {bag.stage}: {bag.sentence}"
-    for record in work.orders.records_for(path.bench.job.number):
-        if needs_somebody(record):
+    records = work.orders.records_for(path.bench.job.number)
+    for record in records:
+        if needs_somebody(record, ordered_again(record, records)):
             yield f"order {record.order.number} ({record.state})"

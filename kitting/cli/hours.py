@@ -2,46 +2,25 @@
 
 from __future__ import annotations
 
-import re
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 import click
 
-from kitting.cli.amounts import shortened, worded
+from kitting.cli.amounts import HOURS, shortened, worded
 from kitting.cli.opened import today
 from kitting.errors import NotFound
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from typing import Any
+    from decimal import Decimal
 
     from kitting.catalog.model import Assembly
-
-_HOURS = re.compile(r"-?\d{1,4}(\.\d{1,2})?")
-
-
-class Hours(click.ParamType[Decimal]):
-    """Hours written 2.5; below none takes some off."""
-
-    name = "hours"
-
-    def convert(
-        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
-    ) -> Decimal:
-        """Read hours, or say how they are written."""
-        if isinstance(value, Decimal):
-            return value
-        typed = str(value).strip()
-        if not _HOURS.fullmatch(typed) or not Decimal(typed):
-            self.fail(f"'{value}' is no number of hours; write it such as 2.5", param, ctx)
-        return Decimal(typed)
 
 
 @click.command(context_settings={"ignore_unknown_options": True})
 @click.argument("number")
 @click.argument("assembly")
-@click.argument("hours", type=Hours())
+@click.argument("hours", type=HOURS)
 @click.option("--who", required=True, help="Who worked them.")
 @click.option("--note", default="", help="On what.")
 def hours(number: str, assembly: str, hours: Decimal, who: str, note: str) -> None:

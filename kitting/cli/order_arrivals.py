@@ -13,7 +13,14 @@ from kitting.buying.deliveries import Why
 from kitting.buying.replies import counted
 from kitting.cli.amounts import PIECES, shortened, worded
 from kitting.cli.opened import today
-from kitting.cli.order_common import checks_within, judged, others_of, paths_of, uses_within
+from kitting.cli.order_common import (
+    checks_within,
+    idle_within,
+    judged,
+    others_of,
+    paths_of,
+    uses_within,
+)
 from kitting.cli.order_proving import say_how_to_prove, say_measured
 from kitting.cli.screen import paragraph
 from kitting.errors import BadInput, Problem, Problems
@@ -80,7 +87,7 @@ def receive(
 
     with Database().work() as work:
         record = work.orders.record(number)
-        checks = checks_within(work, record.order)
+        checks = checks_within(work, record)
         if file is not None:
             if everything or good or damaged or wrong or to_follow or figures:
                 raise BadInput(
@@ -99,11 +106,12 @@ def receive(
         stored = work.orders.add_delivery(came)
         turned_up = _turned_up(work, record, came) if stored else ()
         after = work.orders.record(number)
+        idle = idle_within(work, after)
         work.commit()
     if not stored:
         click.echo(f"Nothing new: delivery note {came.their_note} was booked before.")
         return
-    _say(after, came, arrivals)
+    _say(after, came, arrivals, idle)
     for says in turned_up:
         click.echo(paragraph(says, hang=2))
 
@@ -240,11 +248,19 @@ def _turned_up(work: UnitOfWork, record: OrderRecord, came: Delivery) -> tuple[s
     return tuple(said)
 
 
-def _say(record: OrderRecord, came: Delivery, arrivals: Mapping[str, Arrival]) -> None:
+def _say(
+    record: OrderRecord, came: Delivery, arrivals: Mapping[str, Arrival], idle: frozenset[str]
+) -> None:
+    arrivals = {
+        line: found for line, found in arrivals.items() if not (found.is_open and line in idle)
+    }
     for line in came.lines:
         standing = record.by_line[line.line]
         found = arrivals.get(line.line)
-        words = [f"{line.good} {'here, to be measured' if found and found.is_open else 'good'}"]
+        here = "here, to be measured" if found and found.is_open else "good"
+        if found is None and line.line in idle:
+            here = "here, needed by no job: back unused, and not measured"
+        words = [f"{line.good} {here}"]
         words += [f"{line.damaged} damaged"] if line.damaged else []
         words += [f"{line.wrong} wrong"] if line.wrong else []
         words += [f"{standing.coming} to follow"] if standing.coming else []

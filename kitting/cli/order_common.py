@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from kitting.buying.again import Again, ordered_again
 from kitting.cli.opened import path_within
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import date
 
     from kitting.buying.arrivals import Arrival
@@ -36,12 +37,17 @@ def paths_of(work: UnitOfWork, order: Order, day: date | None) -> Mapping[str, J
     return {number: path_within(work, number, day) for number in order.jobs}
 
 
-def checks_within(work: UnitOfWork, order: Order) -> Mapping[str, tuple[Check, ...]]:
-    """What is measured of each line as it arrives, by its id."""
+def checks_within(
+    work: UnitOfWork, record: OrderRecord, idle: frozenset[str] = frozenset()
+) -> Mapping[str, tuple[Check, ...]]:
+    """What is measured of each line as it arrives, by its id; nothing of those that are idle."""
     from kitting.buying.drawings import checks_of
 
-    families = families_of(work, order)
-    return {line.id: checks_of(families, line) for line in order.lines}
+    families = families_of(work, record.order)
+    return {
+        each.line.id: () if each.line.id in idle else checks_of(families, each.as_agreed)
+        for each in record.lines
+    }
 
 
 def judged(
@@ -66,6 +72,32 @@ def uses_within(
     if not any(each.may_go[Why.SALE_OR_RETURN] for each in record.lines):
         return {}
     return uses_of(record, paths_of(work, record.order, day))
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What follows for an order from the others and from its jobs as they are today.
+
+    `again` is what became of the lines that it left open; `idle` are the lines on sale or return
+    that go back unused, and are not measured.
+    """
+
+    again: Again = field(default_factory=Again)
+    idle: frozenset[str] = frozenset()
+
+
+def beside(work: UnitOfWork, record: OrderRecord, every: Sequence[OrderRecord]) -> Beside:
+    """What follows for an order today; `every` are the orders of its jobs, as they were made."""
+    return Beside(ordered_again(record, every), idle_within(work, record))
+
+
+def idle_within(work: UnitOfWork, record: OrderRecord) -> frozenset[str]:
+    """The lines on sale or return that go back unused, as the jobs are today."""
+    from kitting.buying.going_back import idle_of, may_be_idle
+
+    if not any(may_be_idle(each) for each in record.lines):
+        return frozenset()
+    return idle_of(record, paths_of(work, record.order, None))
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,14 +112,14 @@ def delivery_sheet(number: str, target: Path | None) -> None:
       kitting order delivery-sheet P1001
     """
     from kitting.buying.steps import check_may_receive
-    from kitting.cli.order_common import checks_within
+    from kitting.cli.order_common import checks_within, idle_within
     from kitting.sheets.orders.delivery_sheet import write_delivery_sheet
     from kitting.store import Database
 
     with Database().read() as work:
         record = work.orders.record(number)
         check_may_receive(record)
-        checks = checks_within(work, record.order)
+        checks = checks_within(work, record, idle_within(work, record))
         shop = work.trade.trade(()).shop
     file = target or _named(record.order, "delivery", "xlsx")
     write_delivery_sheet(record, checks, shop, today(), file)

@@ -53,7 +53,7 @@ def measure(
         record = work.orders.record(number)
         line_id = line_of(record, line).line.id
         parcel, came = parcel_to_prove(record, line_id, delivery)
-        every = checks_within(work, record.order)[line_id]
+        every = checks_within(work, record)[line_id]
         checks = tuple(check.of_pieces(came.good) for check in every)
         readings = readings_of(checks, figures)
         arrival = judged(work, record.order, checks, join_readings(came.readings, readings))

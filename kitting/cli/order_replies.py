@@ -56,7 +56,7 @@ def reply(file: Path, only_look: bool) -> None:
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
-        checks = checks_within(work, after.order)
+        checks = checks_within(work, after)
         if not only_look:
             work.commit()
     if not number:
@@ -94,8 +94,9 @@ def _asked(work: UnitOfWork, file: Path, key: OrderKey) -> OrderRecord:
 
 
 def _with_parts(work: UnitOfWork, record: OrderRecord, said: Reply) -> Reply:
-    """The reply with the part that each substitute's number is found to be."""
-    return replace(said, lines=tuple(_with_part(work, record, line) for line in said.lines))
+    """The reply with the part that each substitute is found to be, and what its pieces make."""
+    found = (_with_part(work, record, line) for line in said.lines)
+    return replace(said, lines=tuple(_measured(work, record, line) for line in found))
 
 
 def _with_part(work: UnitOfWork, record: OrderRecord, said: ReplyLine) -> ReplyLine:
@@ -109,6 +110,21 @@ def _with_part(work: UnitOfWork, record: OrderRecord, said: ReplyLine) -> ReplyL
         if found is not None:
             return replace(said, part=found)
     return said
+
+
+def _measured(work: UnitOfWork, record: OrderRecord, said: ReplyLine) -> ReplyLine:
+    from kitting.buying.substitutes import measure_of
+
+    line = record.order.line(said.line)
+    if line is None or said.part is None:
+        return said
+    families = families_of(work, record.order)
+    each = [
+        measure_of(families[n.job], work.jobs.job(n.job), n, line.part, said.part, today())
+        for n in line.needed_by
+    ]
+    most = max((measure for measure in each if measure is not None), default=None)
+    return replace(said, per=most.numerator, makes=most.denominator) if most else said
 
 
 @click.command()

@@ -56,6 +56,8 @@ def _words(line: OrderLine, said: ReplyLine) -> list[str]:
     if said.substitute:
         known = f" ({said.part})" if said.part else ""
         words.append(f"{said.substitute}{known} in the place of {line.their_number}")
+        if (said.per, said.makes) != (1, 1):
+            words.append(f"{said.per} of it for {said.makes}")
     if said.packs not in {None, line.packs}:
         words.append(f"{said.packs} of {counted(line.packs, 'pack')}")
     if said.pack_price not in {None, line.pack_price}:

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import Word, counted
+from kitting.cli.order_common import Beside
 from kitting.cli.order_said import IF, said_of
 from kitting.cli.screen import heading, paragraph, table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
+    from kitting.buying.again import Again
     from kitting.buying.choices import Choice
     from kitting.buying.drawings import Check
     from kitting.buying.going_back import Use
@@ -20,20 +22,21 @@ if TYPE_CHECKING:
     from kitting.cli.order_common import Effects
 
 _NO_USES: Mapping[str, Mapping[Use, int]] = MappingProxyType({})
+_ALONE = Beside()
 _PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
 
 
-def needs_somebody(record: OrderRecord) -> bool:
+def needs_somebody(record: OrderRecord, again: Again) -> bool:
     """Whether anything of an order waits for the shop."""
     waiting = any(
-        each.coming or each.reopened or each.unproven or each.damaged or each.wrong
-        for each in record.lines
+        each.coming or each.unproven or each.damaged or each.wrong for each in record.lines
     )
+    waiting = waiting or bool(again.lines)
     return bool(record.questions) or (waiting and not record.cancelled)
 
 
-def orders_text(records: Iterable[OrderRecord]) -> str:
-    """The orders, a line each."""
+def orders_text(records: Iterable[tuple[OrderRecord, Beside]]) -> str:
+    """The orders, a line each, with what follows for each from others and from its jobs."""
     rows = [
         (
             record.order.number,
@@ -41,9 +44,9 @@ def orders_text(records: Iterable[OrderRecord]) -> str:
             str(record.state),
             f"{record.order.currency} {record.order.total:,}",
             str(len(record.order.lines)),
-            _asks(record),
+            _asks(record, beside),
         )
-        for record in records
+        for record, beside in records
     ]
     if not rows:
         return "No orders. Draft what a job needs: kitting order make JOB"
@@ -51,25 +54,39 @@ def orders_text(records: Iterable[OrderRecord]) -> str:
     return table(headings, rows, right="34")
 
 
-def _asks(record: OrderRecord) -> str:
+def _asks(record: OrderRecord, beside: Beside) -> str:
     said = []
     if record.state is OrderState.DRAFT:
         said.append("approval")
     if record.questions:
         said.append(counted(len(record.questions), "answer"))
-    reopened = sum(1 for each in record.lines if each.reopened)
-    if reopened and record.state is not OrderState.DRAFT:
-        said.append(f"{counted(reopened, 'line')} to order again")
-    unmeasured = sum(1 for each in record.lines if each.unmeasured)
+    said += _of_again(beside.again)
+    wanted = [each for each in record.lines if each.line.id not in beside.idle]
+    unmeasured = sum(1 for each in wanted if each.unmeasured)
     if unmeasured:
         said.append(f"{counted(unmeasured, 'line')} to measure")
-    doubtful = sum(1 for each in record.lines if each.doubtful)
+    doubtful = sum(1 for each in wanted if each.doubtful)
     if doubtful:
         said.append(f"{counted(doubtful, 'line')} to measure again")
     back = sum(each.damaged + each.wrong for each in record.lines)
     if back:
         said.append(f"{counted(back, 'piece')} to send back")
+    unused = sum(1 for e in record.lines if e.unproven and e.line.id in beside.idle)
+    if unused:
+        said.append(f"{counted(unused, 'line')} to send back unused")
     return ", ".join(said)
+
+
+def _of_again(again: Again) -> list[str]:
+    """What is still to be ordered again, and where the rest was bought."""
+    said = [f"{counted(again.lines, 'line')} to order again"] if again.lines else []
+    said += [f"bought again in {number}" for number in again.bought]
+    return said + [f"drafted again in {number}" for number in again.drafts]
+
+
+def _open(again: Again) -> str:
+    said = _of_again(again)
+    return paragraph(f"Of what is open: {', '.join(said)}.") if said else ""
 
 
 def order_text(
@@ -77,6 +94,7 @@ def order_text(
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
     uses: Mapping[str, Mapping[Use, int]] = _NO_USES,
+    beside: Beside = _ALONE,
 ) -> str:
     """One order whole."""
     order, totals = record.order, record.order.with_vat
@@ -105,10 +123,11 @@ def order_text(
         table(headings, rows, right="346789" if proving else "34678"),
         _block("In place of another number:", _in_place(record)),
         sums,
+        _open(beside.again),
         _block("The supplier's reply asks:", _questions(record, effects)),
         _block("Said of what is here already, and asks nothing:", _told(record)),
         _block("What was said:", said_of(record)),
-        _block("On arrival:", _arrived(record, checks)),
+        _block("On arrival:", _arrived(record, checks, beside.idle)),
         _block("Settled:", _settled(record)),
         _block("May go back:", _may_go(record, uses)),
     ]
@@ -134,11 +153,12 @@ def _row(each: LineStanding, *, proving: bool) -> tuple[str, ...]:
 def _in_place(record: OrderRecord) -> Iterator[str]:
     """What is bought in another measure than the kit's own, or together with something else."""
     for each in record.lines:
-        for need in each.line.needed_by:
+        for need in each.needed_by:
             if (need.per, need.makes) == (1, 1) and len(need.goes_in) < 2:
                 continue
             beside = f", with {' and '.join(need.goes_in[1:])}" if need.goes_in[1:] else ""
-            says = f"{need.per} of it{beside} for {need.makes} of {need.stands_for}"
+            it = "it" if each.part == each.line.part else each.part
+            says = f"{need.per} of {it}{beside} for {need.makes} of {need.stands_for}"
             yield paragraph(f"- {each.line.id} {each.line.name}: job {need.job} takes {says}", 2, 2)
 
 
@@ -183,11 +203,18 @@ def _told(record: OrderRecord) -> Iterator[str]:
             yield paragraph(f"- {each.line.id} {each.line.name}: {said}", 2, 2)
 
 
-def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iterator[str]:
+def _arrived(
+    record: OrderRecord, checks: Mapping[str, Iterable[Check]], idle: frozenset[str]
+) -> Iterator[str]:
     number = record.order.number
     for each in record.lines:
         wanted = "; ".join(f"{c.key} {c.limits_text}" for c in checks.get(each.line.id, ()))
         named = f"- {each.line.id} {each.line.name}:"
+        if each.line.id in idle:
+            if each.unproven:
+                says = f"{each.unproven} here that no job needs: back unused, and not measured"
+                yield paragraph(f"{named} {says}", 2, 2)
+            continue
         if each.unmeasured:
             yield paragraph(f"{named} {each.unmeasured} here, to be measured: {wanted}", 2, 2)
         if each.doubtful:
@@ -195,7 +222,7 @@ def _arrived(record: OrderRecord, checks: Mapping[str, Iterable[Check]]) -> Iter
             yield paragraph(f"{named} {says}: {wanted}", 2, 2)
         if wanted and each.coming and not each.unproven:
             yield paragraph(f"{named} measure {wanted}", 2, 2)
-    if any(each.unproven for each in record.lines):
+    if any(each.unproven and each.line.id not in idle for each in record.lines):
         yield f"  Measure: kitting order measure {number} LINE FIGURE… --who NAME"
         yield f"  or: kitting order settle {number} LINE accept|refuse --who NAME --reason WHY"
 

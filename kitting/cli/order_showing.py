@@ -15,11 +15,14 @@ from kitting.cli.opened import today
 def list_orders(job: str, only_open: bool) -> Answer:
     """The orders, how far each is, and what of it needs somebody.
 
+    What an order left open and a later one brings is said to be bought again there.
+
     \b
     Examples:
       kitting order list
       kitting order list --job 26-041 --open
     """
+    from kitting.cli.order_common import beside
     from kitting.cli.order_screens import needs_somebody, orders_text
     from kitting.store import Database
 
@@ -27,12 +30,16 @@ def list_orders(job: str, only_open: bool) -> Answer:
         if job:
             work.jobs.job(job)
         records = work.orders.records_for(job) if job else work.orders.records()
-    shown = [each for each in records if not only_open or needs_somebody(each)]
+        opened = any(each.reopened for record in records for each in record.lines)
+        every = work.orders.records() if job and opened else records
+        found = [(each, beside(work, each, every)) for each in records]
+    shown = [(r, b) for r, b in found if not only_open or needs_somebody(r, b.again)]
 
     def shape() -> object:
-        from kitting.cli.shapes.order import OrdersShape, brief_shape
+        from kitting.cli.shapes.order import OrdersShape
+        from kitting.cli.shapes.order_brief import brief_shape
 
-        return OrdersShape([brief_shape(each) for each in shown])
+        return OrdersShape([brief_shape(*each) for each in shown])
 
     return shape, lambda: orders_text(shown)
 
@@ -47,19 +54,21 @@ def show_order(number: str) -> Answer:
     Example:
       kitting order show P1001
     """
-    from kitting.cli.order_common import checks_within, effects_of, uses_within
+    from kitting.cli.order_common import beside, checks_within, effects_of, uses_within
     from kitting.cli.order_screens import order_text
     from kitting.store import Database
 
     with Database().read() as work:
         record = work.orders.record(number)
         effects = effects_of(work, record, today())
-        checks = checks_within(work, record.order)
         uses = uses_within(work, record, today())
+        opened = any(each.reopened for each in record.lines)
+        others = beside(work, record, work.orders.records() if opened else ())
+        checks = checks_within(work, record, others.idle)
 
     def shape() -> object:
         from kitting.cli.shapes.order import order_shape
 
-        return order_shape(record, effects, checks, uses)
+        return order_shape(record, others, effects, checks, uses)
 
-    return shape, lambda: order_text(record, effects, checks, uses)
+    return shape, lambda: order_text(record, effects, checks, uses, others)

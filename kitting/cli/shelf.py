@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from kitting.cli.amounts import COUNTED, PIECES, Amount, shortened, worded
+from kitting.cli.amounts import AMOUNT, COUNTED, PIECES, shortened, worded
 from kitting.cli.answer import Answer, reads
 from kitting.cli.kit_lines import line_of, named
 from kitting.cli.opened import path_within, today
@@ -46,7 +46,7 @@ def _signature(who: str, note: str) -> Signature:
 @click.argument("part")
 @click.argument("quantity", type=PIECES)
 @click.option("--where", required=True, help="Where it is put, such as 'bin 4'.")
-@click.option("--cost", type=Amount(), default=Decimal(0), help="What one cost the shop.")
+@click.option("--cost", type=AMOUNT, default=Decimal(0), help="What one cost the shop.")
 @_signed
 def put_in(part: str, quantity: int, where: str, cost: Decimal, who: str, note: str) -> None:
     """Put pieces of a part on the shelf.
@@ -93,7 +93,7 @@ def take_out(part: str, quantity: int, where: str, who: str, note: str) -> None:
 @click.argument("part")
 @click.argument("quantity", type=COUNTED)
 @click.option("--where", default="", help="The place that was counted.")
-@click.option("--cost", type=Amount(), default=None, help="What one of those over cost.")
+@click.option("--cost", type=AMOUNT, default=None, help="What one of those over cost.")
 @_signed
 def count(part: str, quantity: int, where: str, cost: Decimal | None, who: str, note: str) -> None:
     """Say how many were counted; the ledger is brought to it, and the difference kept.

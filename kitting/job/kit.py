@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -17,6 +17,7 @@ from kitting.job.because import Because
 from kitting.job.consequences import Demand
 from kitting.job.kit_merging import counts_of, merged
 from kitting.job.known_sizes import is_metal
+from kitting.job.pricing import unsound_for
 from kitting.job.readiness import Open, OpenPoint, Readiness, open_points
 from kitting.job.sets import SetChoice, choose_sets
 from kitting.job.size_choice import Basis
@@ -141,7 +142,8 @@ def make_kit(
         if demand is not None:
             drafts.extend(_lines(family, position, demand, sizes, sourcing))
     lines = _numbered(family, merged(drafts))
-    sets = choose_sets(lines, family.set_items, sourcing.market)
+    unsound = partial(unsound_for, family)
+    sets = choose_sets(lines, family.set_items, sourcing.market, unsound)
     covered = {key: chosen.set for chosen in sets for key, _ in chosen.covers}
     lines = tuple(replace(line, covered_by=covered.get(line.key)) for line in lines)
     points = (*open_points(family, verdicts, demands, sizes), *_without_part(lines))

@@ -15,11 +15,14 @@ from kitting.job.because import Because
 from kitting.job.pricing import UNSOUND_WHERE_CRITICAL
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
     from kitting.catalog.model import PartNumber, SetItem
+    from kitting.catalog.trade import Quality
     from kitting.job.kit import KitLine
     from kitting.job.pricing import Market
+
+    Unsound = Callable[[Iterable[str]], frozenset[Quality]]
 
 _MOST_SETS = 10
 
@@ -44,16 +47,22 @@ class _Candidate:
 
 
 def choose_sets(
-    lines: Sequence[KitLine], items: Iterable[SetItem], market: Market
+    lines: Sequence[KitLine], items: Iterable[SetItem], market: Market, unsound: Unsound
 ) -> tuple[SetChoice, ...]:
     """Return the sets that make the kit cheapest, each covering lines that no other one does.
 
     A line is covered when the set brings all of its quantity. Held lines are never covered: a set
     bought now may be of the wrong size. A line without a price of its own counts as nothing saved,
     so a set is taken only on prices that are known; of a quality that any line may take.
+
+    Args:
+        lines: the kit's lines.
+        items: what the family's sets bring.
+        market: what is to be had today.
+        unsound: the qualities that are not bought for some positions.
     """
     content = _content(items)
-    alone = _alone(lines, market)
+    alone = _alone(lines, market, unsound)
     candidates = _candidates(lines, content, alone, market)
     best: tuple[_Candidate, ...] = ()
     least = _cost((), alone)
@@ -72,11 +81,12 @@ def _content(items: Iterable[SetItem]) -> Mapping[PartNumber, dict[PartNumber, i
     return content
 
 
-def _alone(lines: Iterable[KitLine], market: Market) -> dict[str, Decimal]:
+def _alone(lines: Iterable[KitLine], market: Market, unsound: Unsound) -> dict[str, Decimal]:
+    """What each line costs singly, at the quality that it is bought at."""
     alone = {}
     for line in lines:
         if line.part is not None and not line.hold:
-            quote = market.quote(line.part, line.quantity)
+            quote = market.quote(line.part, line.quantity, unsound(line.positions))
             if quote is not None and not quote.lapsed:
                 alone[line.key] = quote.home
     return alone

@@ -1,7 +1,8 @@
 """The least cost by trying every plan: slow, simple, and made apart from the planner.
 
 A plan is: a way for each line, a number of packs of each offer (for firm lines, and on sale or
-return for held ones), how many of each set are opened. Money in Decimal throughout.
+return for held ones), how many of each set are opened. Money in Decimal throughout. Where the shop
+does not top up, only those plans count that buy and open no more than they need.
 """
 
 from collections import Counter
@@ -147,6 +148,8 @@ def _buy(
 
 def _more(search: Search, offer: Offer) -> int:
     """How many packs beyond the need may help to reach the supplier's terms."""
+    if not search.problem.policy.top_up:
+        return len(search.problem.lines)
     supplier = next(s for s in search.problem.suppliers if s.key == offer.supplier)
     least = min([offer.price, *(step.price for step in offer.breaks)])
     return int(max(supplier.free_over or 0, supplier.least_order) // least) + 1
@@ -196,7 +199,51 @@ def _settle(
         for opened in product(*(range(12) for _ in problem.sets)):
             cost = _rest(problem, (have, fit), (needs, careful), opened)
             if cost is not None and (search.best is None or spent + work + cost < search.best):
+                if not problem.policy.top_up:
+                    left = _left_over(problem, (have, fit), (needs, careful), opened)
+                    if not _none_too_many(search, packs, opened, left):
+                        continue
                 search.best = spent + work + cost
+
+
+def _left_over(
+    problem: PlanProblem,
+    have: tuple[Counter[PoolKey], Counter[PoolKey]],
+    needs: tuple[Counter[PoolKey], Counter[PoolKey]],
+    opened: tuple[int, ...],
+) -> Counter[PoolKey]:
+    """What is left of each pool once the shelf has made up what it must."""
+    left, sound = Counter(have[0]), Counter(have[1])
+    left.subtract(needs[0])
+    sound.subtract(needs[1])
+    for each, count in zip(problem.sets, opened, strict=True):
+        for pools in (left, sound):
+            pools.update({(part, False): pieces * count for part, pieces in each.contents})
+        left[(each.number, False)] -= count
+    for pool in set(left) | set(sound):
+        critical = needs[1][pool] > 0
+        left[pool] += max(0, -left[pool], -sound[pool] if critical else 0)
+    return left
+
+
+def _none_too_many(
+    search: Search, packs: list[int], opened: tuple[int, ...], left: Counter[PoolKey]
+) -> bool:
+    """Whether every offer's next less costly number of packs, and one set fewer, is too few."""
+    problem = search.problem
+    for item, count in zip(search.items, packs, strict=True):
+        costs = [
+            _weighed(problem, item.offer, _price(problem, item.offer, fewer))
+            for fewer in range(count + 1)
+        ]
+        if count:
+            less = max(fewer for fewer in range(count) if costs[fewer] < costs[count])
+            if left[(item.offer.part, item.held)] >= (count - less) * item.offer.pack:
+                return False
+    return all(
+        not count or any(left[(part, False)] < pieces for part, pieces in each.contents)
+        for each, count in zip(problem.sets, opened, strict=True)
+    )
 
 
 def _terms(search: Search, supplier: Supplier, packs: list[int]) -> Decimal | None:

@@ -112,15 +112,19 @@ def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
     assert refuse.sentences[0] == "nobody else sells it at a price that is valid today"
 
 
-def test_a_supplier_that_fell_short_with_it_is_not_asked_again() -> None:
-    short = replace(an_order(a_line("hob:W320", 1, "3.20", pack=4), supplier=BROOK), number="P1003")
+@pytest.mark.parametrize(("job", "asked"), [(JOB, False), ("24-9", True)])
+def test_a_supplier_that_fell_short_with_it_is_not_asked_again_for_that_job(
+    job: str, asked: bool
+) -> None:
+    nuts = a_line("hob:W320", 1, "3.20", pack=4, job=job)
+    short = replace(an_order(nuts, supplier=BROOK), number="P1003")
     refused = OrderRecord(
         short,
         replies=(Reply("P1003", 1, (ReplyLine(short.lines[0].id, packs=0),), DAY),),
         answers=(Answer(short.lines[0].id, 1, Word.ACCEPT, "K. Ferris", DAY),),
     )
     accept, _ = weighed(replied(ReplyLine(NUT, packs=1)), refused)
-    assert accept.elsewhere is None
+    assert (accept.elsewhere is not None) is asked
 
 
 def test_a_stage_waits_for_a_later_day_unless_another_of_its_parts_is_later_anyway() -> None:
@@ -147,12 +151,22 @@ def test_a_day_that_keeps_no_stage_waiting_says_so_of_what_is_bought_elsewhere()
 _PRICES = st.decimals(Decimal("0.01"), 20, places=2)
 
 
-@given(packs=st.none() | st.integers(0, 2), price=st.none() | _PRICES, free=st.none() | _PRICES)
+@given(
+    packs=st.none() | st.integers(0, 9),
+    price=st.none() | _PRICES,
+    free=st.none() | _PRICES,
+    measure=st.tuples(st.integers(1, 4), st.integers(1, 4)),
+)
 def test_what_a_choice_costs_is_what_the_order_then_agrees_to_and_the_goods_elsewhere(
-    packs: int | None, price: Decimal | None, free: Decimal | None
+    packs: int | None, price: Decimal | None, free: Decimal | None, measure: tuple[int, int]
 ) -> None:
+    """Of the number ordered, or of another that is counted in its own measure."""
     order = replace(ORDER, supplier=replace(ASHBY, free_over=free and free * 6))
-    record = replied(ReplyLine(NUT, packs=packs, pack_price=price), OrderRecord(order))
+    said = ReplyLine(NUT, packs=packs, pack_price=price)
+    if measure != (1, 1) or (packs or 0) > 2:
+        part = number("dal:R320")
+        said = replace(said, substitute="R320", part=part, per=measure[0], makes=measure[1])
+    record = replied(said, OrderRecord(order))
     if not record.questions:
         return
     for choice in weighed(record):

@@ -7,7 +7,12 @@ from decimal import Decimal
 import pytest
 
 from kitting.buying.drafting import Before
-from kitting.buying.drafting_plan import orders_of_plan, still_to_plan, why_not_planned
+from kitting.buying.drafting_plan import (
+    failed_before,
+    orders_of_plan,
+    still_to_plan,
+    why_not_planned,
+)
 from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import Order
 from kitting.buying.planning.demand import Policy
@@ -21,7 +26,8 @@ from tests.sheets.values import a_ready_job, number
 
 PATH = a_ready_job()
 JOB = PATH.bench.job.number
-BOTH = (PATH, replace(PATH, bench=replace(PATH.bench, job=replace(PATH.bench.job, number="24-9"))))
+OTHER = "24-9"
+BOTH = (PATH, replace(PATH, bench=replace(PATH.bench, job=replace(PATH.bench.job, number=OTHER))))
 
 
 def planned(paths: tuple[JobPath, ...] = (PATH,), policy: Policy | None = None) -> Plan:
@@ -107,6 +113,27 @@ def test_what_failed_with_a_supplier_is_not_asked_of_him_again_for_that_job_alon
     left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failures=other))
     assert ("brook", nuts) in {(offer.supplier, offer.part) for offer in left.offers}
     assert why_not_planned(line, left, Before(failures=other)) == ""
+
+
+def test_a_plan_over_several_jobs_says_that_the_others_avoid_what_failed_for_one() -> None:
+    """One pack may serve several jobs of a plan, so that a part is bought for all of them alike."""
+    nuts = number("W320")
+    failures = Failures((Failure("brook", "Brook", nuts, "P1001", (JOB,), "1 short"),))
+    before = Before(failures=failures)
+    both = still_to_plan(problem_of(BOTH), BOTH, before)
+    assert ("brook", nuts) not in {(offer.supplier, offer.part) for offer in both.offers}
+    (said,) = failed_before(before, both, ())
+    assert said.startswith("not asked for there again: Brook, hob:W320: 1 short (P1001, for job")
+    assert said.endswith(
+        f"job {OTHER} avoids it only because one pack may serve several jobs here: planned by "
+        "itself, it is open"
+    )
+    theirs = next(x for x in both.lines if x.job == OTHER and x.ways[0].parts[0][0] == nuts)
+    assert f"job {OTHER} avoids it only because" in why_not_planned(theirs, both, before)
+    alone = still_to_plan(problem_of(BOTH[1:]), BOTH[1:], before)
+    assert ("brook", nuts) in {(offer.supplier, offer.part) for offer in alone.offers}
+    assert failed_before(before, alone, ()) == ()
+    assert why_not_planned(theirs, alone, before) == ""
 
 
 def test_both_sizes_of_a_held_line_come_on_sale_or_return_each_known_for_what_it_is() -> None:

@@ -9,6 +9,7 @@ from kitting.buying.planning.plan import NoPlan, make_plan
 from kitting.buying.planning.reasons import Sure, reasons_of
 from kitting.buying.planning.values import Aim, LinePlan, Plan, Source
 from tests.buying.every_plan import least_cost
+from tests.buying.filling_markets import a_filling_market
 from tests.buying.small_markets import a_small_market
 
 MARKETS = 250
@@ -31,6 +32,18 @@ def test_the_cheapest_plan_costs_what_the_best_of_all_plans_costs() -> None:
         impossible += plan is None
     # the markets are no use unless there are many of either kind
     assert MARKETS * 0.15 < impossible < MARKETS * 0.6
+
+
+def test_without_topping_up_the_cheapest_plan_is_the_best_of_those_that_buy_as_needed() -> None:
+    dearer = 0
+    for seed in range(60):
+        problem = a_filling_market(seed)
+        plan = planned(problem)
+        assert (plan.total if plan else None) == least_cost(problem), seed
+        best = planned(replace(problem, policy=replace(problem.policy, top_up=True)))
+        dearer += best is not None and (plan is None or plan.total > best.total)
+    # the markets are no use unless the rule bars the best plan in many
+    assert dearer > 15
 
 
 def test_the_soonest_plan_comes_when_any_plan_first_can_and_is_the_cheapest_then() -> None:

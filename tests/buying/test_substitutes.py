@@ -1,12 +1,14 @@
-"""Whether what a supplier offers instead serves where it must go."""
+"""Whether what a supplier offers instead serves where it must go, and how many of it do."""
 
+from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
 import pytest
 
-from kitting.buying.substitutes import Serves, effect_on_fit, part_named
-from kitting.catalog.model import PartNumber
-from tests.builders import an_offer, number
+from kitting.buying.substitutes import Serves, effect_on_fit, measure_of, part_named
+from kitting.catalog.model import LinkKind, PartNumber
+from tests.builders import a_link, an_offer, number
 from tests.buying.orders import a_line
 from tests.job.benches import JOB
 from tests.wren import tiny_family
@@ -66,3 +68,33 @@ def test_a_suppliers_text_is_his_own_number_first_then_a_makers(
     offers = [an_offer("ashby", "hob:W205", "9.75"), an_offer("brook", "hob:W206", "9.75")]
     named: PartNumber | None = part_named(typed, "ashby", WREN, offers)
     assert named == (number(found) if found else None)
+
+
+@pytest.mark.parametrize(
+    ("ordered", "part", "positions", "measure"),
+    [
+        ("hob:W205", "dal:R205", ("relief-spring",), 3),
+        ("dal:R205", "hob:W205", ("relief-spring",), Fraction(1, 3)),
+        ("hob:W205", "hob:W310", ("relief-spring",), None),
+        ("hob:W205", "dal:R205", ("relief-spring", "head-gasket"), 3),
+        ("hob:W320", "dal:R320", ("barrel-nuts",), 1),
+        ("hob:W320", "dal:R320", ("no such place",), None),
+    ],
+)
+def test_the_resolver_says_how_many_of_another_number_do_for_one(
+    ordered: str, part: str, positions: tuple[str, ...], measure: Fraction | None
+) -> None:
+    """Three of another maker's springs go in for one."""
+    three = a_link("springs", LinkKind.EITHER_WAY, "hob:W205", "dal:R205", new_quantity=3)
+    links = tuple(three if link.record == "springs" else link for link in WREN.links)
+    (need,) = a_line(ordered, 1, "1", positions=positions).needed_by
+    family = replace(WREN, links=links)
+    assert measure_of(family, JOB, need, number(ordered), number(part), DAY) == measure
+
+
+def test_what_was_ordered_by_another_measure_is_counted_by_what_the_kit_asked_for() -> None:
+    """A box that nobody's catalogue row names alone was ordered, four springs in each."""
+    (need,) = a_line("hob:W9", 1, "1", positions=("relief-spring",)).needed_by
+    need = replace(need, stands_for=number("hob:W205"), per=1, makes=4)
+    found = measure_of(WREN, JOB, need, number("hob:W9"), number("dal:R205"), DAY)
+    assert found == 4

@@ -1,3 +1,4 @@
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -8,7 +9,7 @@ from hypothesis import strategies as st
 
 from kitting.catalog.family import Family
 from kitting.catalog.model import LinkKind, SetItem, Verdict
-from kitting.catalog.trade import Trade
+from kitting.catalog.trade import Quality, Trade
 from kitting.job.estimate import LineKind
 from kitting.job.findings import Finding, Fitted
 from kitting.job.kit import KitLine
@@ -153,6 +154,11 @@ def test_a_wrong_part_is_renewed_by_the_right_one() -> None:
     assert line.quantity == 4
 
 
+def any_quality(_: Iterable[str]) -> frozenset[Quality]:
+    """No quality is barred."""
+    return frozenset()
+
+
 class TestSets:
     """A set is taken where it costs less than what it covers, and nothing is bought twice."""
 
@@ -174,7 +180,8 @@ class TestSets:
     ) -> tuple[SetChoice, ...]:
         offers = [an_offer("ashby", f"hob:S{n}", p) for n, p in enumerate(prices, start=1)]
         offers.append(an_offer("ashby", "hob:SET", set_price))
-        return choose_sets(lines, items, Market(replace(TRADE, offers=tuple(offers)), DAY))
+        market = Market(replace(TRADE, offers=tuple(offers)), DAY)
+        return choose_sets(lines, items, market, any_quality)
 
     def test_a_cheaper_set_is_taken_and_says_what_it_saves(self) -> None:
         (choice,) = self.chosen("5.00", ("2.00", "2.00", "2.00", "2.00"))
@@ -183,6 +190,21 @@ class TestSets:
 
     def test_a_dearer_set_is_left(self) -> None:
         assert self.chosen("6.01", ("2.00", "2.00", "2.00", "2.00")) == ()
+
+    @pytest.mark.parametrize("critical", [True, False])
+    def test_a_critical_line_is_weighed_at_a_quality_that_it_may_be_bought_at(
+        self, critical: bool
+    ) -> None:
+        """Used at 0.50 a line that is critical takes none of it: new it costs more than the set."""
+        offers = (
+            replace(an_offer("ashby", "hob:S1", "0.50"), quality=Quality.USED),
+            an_offer("ashby", "hob:S1", "3.00"),
+            an_offer("ashby", "hob:SET", "2.50"),
+        )
+        market = Market(replace(TRADE, offers=offers), DAY)
+        used = frozenset({Quality.USED}) if critical else frozenset()
+        found = choose_sets(self.LINES[:1], self.ITEMS, market, lambda _: used)
+        assert [each.saves for each in found] == [Decimal("0.50")] * critical
 
     def test_a_held_line_is_never_covered(self) -> None:
         lines = tuple(replace(line, hold=True) for line in self.LINES)
@@ -224,7 +246,7 @@ class TestSets:
                 SetItem(number(f"hob:SET{index}"), number(f"hob:S{n}"), 1) for n in sorted(members)
             ]
         market = Market(replace(TRADE, offers=tuple(offers)), DAY)
-        taken = choose_sets(self.LINES, items, market)
+        taken = choose_sets(self.LINES, items, market, any_quality)
         covered = {key for choice in taken for key, _ in choice.covers}
         singly = {f"1.0{n}": p for n, p in enumerate(prices, 1)}
         bought = {str(choice.set): choice for choice in taken}

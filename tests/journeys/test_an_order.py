@@ -38,10 +38,15 @@ def measured_line(shop: Shop) -> Any:
     return next(line for line in lines(shop).values() if line["measure"])
 
 
-def replied(shop: Shop, boxes: dict[str, dict[str, Any]], name: str = "reply.xlsx") -> Path:
+def replied(
+    shop: Shop,
+    boxes: dict[str, dict[str, Any]],
+    name: str = "reply.xlsx",
+    order: str = "P1001",
+) -> Path:
     """The order's sheet, filled in by the supplier."""
     file = shop.folder / name
-    shop.types("order", "sheet", "P1001", "--to", str(file))
+    shop.types("order", "sheet", order, "--to", str(file))
     book = openpyxl.load_workbook(file)
     sheet = book.worksheets[0]
     for row in sheet.iter_rows():

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from tests.journeys.shop import DAY, Shop
+from tests.journeys.test_an_order import replied
 
 JOB = "26-041"
 WHO = ("--who", "K. Ferris")
@@ -108,3 +109,23 @@ def test_halves_off_the_shelf_are_taken_eight_for_four_pairs(planned: Shop) -> N
     assert bagged(planned)["in_hand"] == 4
     waits = [wait for bag in planned.reads("bags", JOB)["bags"] for wait in bag["waits"]]
     assert line not in {wait["key"] for wait in waits}
+
+
+def test_eight_halves_offered_for_the_four_pairs_that_were_ordered_cover_the_line(
+    ready: Shop,
+) -> None:
+    ((number, line),) = collets(ready)
+    assert (line["part"], line["quantity"]) == (PAIR, 4)
+    ready.types("order", "approve", number, *WHO, "--on", DAY)
+    key = line["line"]
+    boxes = {key: {"substitute": HALF, "packs": 8, "price": 1.25}}
+    said = ready.types("order", "reply", str(replied(ready, boxes, order=number)))
+    assert f"2 of it for 1 of {PAIR}: the 8 pieces that he offers make 4" in " ".join(said.split())
+    accepted = ready.types("order", "answer", number, key, "accept", *WHO)
+    assert "Open again" not in accepted
+    ((_, line),) = collets(ready)
+    assert (line["agreed_part"], line["coming"], line["reopened"]) == (HALF, 8, 0)
+    text = " ".join(ready.types("order", "show", number).split())
+    assert f"takes 2 of {HALF} for 1 of {PAIR}" in text
+    ready.types("order", "receive", number, "--all", *WHO)
+    assert bagged(ready)["in_hand"] == 4

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+import openpyxl
 import pytest
 
 from tests.journeys.shop import DAY, Shop
@@ -68,7 +69,21 @@ def test_a_damaged_part_is_bought_elsewhere_for_its_job_and_stays_on_offer_for_o
     assert (supplier, part) in bought(cheapest(ready, JOB, "--even-from", supplier))
     said = ready.types("order", "make", JOB, "--plan", "cheapest", "--on", DAY)
     assert f"--even-from {supplier}" in said
+    brief = listed(ready)[number]
+    assert (brief["to_order_again"], brief["bought_again_in"]) == (0, [])
+    (draft,) = brief["drafted_again_in"]
+    text = ready.types("order", "list", "--job", JOB)
+    assert [text.count(said) for said in ("drafted", "again", draft)] == [1, 1, 2]
+    ready.types("order", "approve", draft, *WHO, "--on", DAY)
+    assert listed(ready)[number]["bought_again_in"] == [draft]
+    assert f"bought again in {draft}" in ready.types("order", "show", number)
     assert "did you mean" in ready.refuses("order", "plan", JOB, "--even-from", supplier + "x")
+
+
+def listed(shop: Shop) -> dict[str, Any]:
+    """Every order of the job, by number."""
+    orders = shop.reads("order", "list", "--job", JOB)["orders"]
+    return {order["order"]: order for order in orders}
 
 
 def shells(shop: Shop, number: str) -> dict[str, Any]:
@@ -87,12 +102,22 @@ def test_the_size_that_is_not_needed_goes_back_and_nothing_is_open_for_it(ready:
         for order in ready.reads("order", "list")["orders"]
         if shells(ready, order["order"])
     )
-    ready.types("order", "receive", number, "--all", *WHO)
+    keys = {size: line["line"] for size, line in shells(ready, number).items()}
+    first = ("--good", f"{keys['020']}=2", "--good", f"{keys['010']}=1")
+    ready.types("order", "receive", number, *first, "--to-follow", f"{keys['010']}=1", *WHO)
     for line in shells(ready, number).values():
         here = line["good"] + line["unmeasured"]
         assert line["on_return_uses"] == {"wait for the machinist": here}
     size = ("decide", "size", JOB, "crankpin", "under-020", *WHO, "--reason", "ground so far")
     ready.types(*size)
+    file = ready.folder / "parcel.xlsx"
+    ready.types("order", "delivery-sheet", number, "--to", str(file))
+    sheet = openpyxl.load_workbook(file).worksheets[0]
+    rows = [row[0].value for row in sheet.iter_rows()]
+    assert rows.count(keys["010"]) == 1  # its pieces, and no figure
+    came = ready.types("order", "receive", number, "--all", *WHO)
+    (said,) = [line for line in came.splitlines() if line.startswith(keys["010"])]
+    assert said.endswith("1 here, needed by no job: back unused, and not measured")
     found = shells(ready, number)
     unused, needed = found["010"], found["020"]
     assert unused["on_return_uses"] == {"not needed": 2}
@@ -100,6 +125,13 @@ def test_the_size_that_is_not_needed_goes_back_and_nothing_is_open_for_it(ready:
     text = " ".join(ready.types("order", "show", number).split())
     assert "2 sale or return; on return: 2 not needed" in text
     assert "2 sale or return; on return: 2 needed" in text
+    assert "2 here that no job needs: back unused, and not measured" in text
+    assert (unused["measure"], bool(needed["measure"])) == ([], True)
+    every = ready.reads("order", "show", number)["lines"]
+    others = sum(line["unmeasured"] for line in every if line["line"] != unused["line"])
+    asks = listed(ready)[number]
+    assert (asks["to_measure"], asks["idle_lines"]) == (others, [unused["line"]])
+    assert "1 line to send back unused" in " ".join(ready.types("order", "list", "--open").split())
 
     back = ("order", "return", number, unused["line"], "2", "--why", "sale or return", *WHO)
     assert "kitting order make" not in ready.types(*back)

@@ -91,6 +91,13 @@ def test_what_was_written_in_the_boxes_is_the_reply(tmp_path: Path) -> None:
     assert (reply.reference, reply.who) == ("our 4711", "")
 
 
+def test_of_another_number_more_may_be_sent_than_was_asked_for(tmp_path: Path) -> None:
+    file = filled(tmp_path, (NUT, Box.PACKS, 16), (NUT, Box.SUBSTITUTE, "R321"))
+    assert said(read_reply(file, ORDER, LOADED).reply)[NUT][0] == 16
+    many = filled(tmp_path, (NUT, Box.PACKS, 201), (NUT, Box.SUBSTITUTE, "R321"))
+    assert "a whole number from 0 to 200" in refusal(many)
+
+
 def test_none_is_no_packs_at_all(tmp_path: Path) -> None:
     reply = read_reply(filled(tmp_path, (NUT, Box.ANSWER, "none")), ORDER, LOADED).reply
     assert said(reply)[NUT][0] == 0
@@ -269,6 +276,9 @@ def test_the_boxes_offer_lists_and_turn_away_what_cannot_be(tmp_path: Path) -> N
     rules = {rule.type: rule for rule in sheet.data_validations.dataValidation}
     assert rules["list"].formula1 == '"as asked,changed,none"'
     first = row_of(sheet, ORDER.lines[0].id)
-    assert (rules["whole"].formula1, rules["whole"].formula2) == ("0", f"E{first}")
+    assert (rules["whole"].formula1, rules["whole"].formula2) == (
+        "0",
+        f'IF(O{first}="",E{first},E{first}*100)',
+    )
     assert rules["decimal"].formula1 == "0"
     assert rules["date"].formula1 == "DATE(2024,5,2)"

@@ -12,34 +12,10 @@ from kitting.buying.orders import LineFor
 from kitting.buying.proven import Proof, parcels_of
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
-from kitting.cli.order_common import Effects
+from kitting.cli.order_common import Beside, Effects
+from kitting.cli.shapes.order_brief import OrderBriefShape, brief_shape
 from kitting.cli.shapes.order_choices import ChoiceShape, choice_shape
 from kitting.cli.shapes.order_said import ReplyShape, replies_shape
-
-
-@dataclass(frozen=True, slots=True)
-class OrderBriefShape:
-    """An order in a line; money in its currency without VAT, `home` in the shop's."""
-
-    order: str
-    revision: int
-    state: str
-    supplier: str
-    day: date
-    approved_by: str | None
-    approved_on: date | None
-    currency: str
-    total: str
-    agreed: str
-    home_currency: str
-    home: str
-    lines: int
-    questions: int
-    coming: int
-    reopened: int
-    to_measure: int
-    to_measure_again: int
-    jobs: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +71,7 @@ class QuestionShape:
     dearer: str
     dearer_home: str
     missing: int
+    surplus: int
     days_later: int
     substitute: str | None
     remark: str
@@ -151,7 +128,8 @@ class CameShape:
 class OrderLineShape:
     """A line as asked, as agreed and as it stands, in pieces but for `packs`.
 
-    Of what is here, `good` is proven, `unmeasured` and `doubtful` are not. `late` was missed and
+    What comes instead may be counted otherwise than `quantity` and `reopened`: see `said`. Of what
+    is here, `good` is proven, `unmeasured` and `doubtful` are not. `late` was missed and
     may turn up all the same. `on_return_uses` says what of the goods on sale or return that may go
     back is needed. `told` is what a reply says to no effect: the goods are here.
     """
@@ -219,34 +197,9 @@ class OrderShape:
     deliveries: int
 
 
-def brief_shape(record: OrderRecord) -> OrderBriefShape:
-    """The shape of an order in a line."""
-    order = record.order
-    return OrderBriefShape(
-        order=order.number,
-        revision=order.revision,
-        state=record.state,
-        supplier=order.supplier.name,
-        day=order.day,
-        approved_by=order.approved_by or None,
-        approved_on=order.approved_on,
-        currency=order.currency,
-        total=str(order.total),
-        agreed=str(record.agreed),
-        home_currency=order.home_currency,
-        home=str(order.home),
-        lines=len(order.lines),
-        questions=len(record.questions),
-        coming=sum(each.coming for each in record.lines),
-        reopened=sum(each.reopened for each in record.lines),
-        to_measure=sum(each.unmeasured for each in record.lines),
-        to_measure_again=sum(each.doubtful for each in record.lines),
-        jobs=list(order.jobs),
-    )
-
-
 def order_shape(
     record: OrderRecord,
+    beside: Beside,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
     uses: Mapping[str, Mapping[Use, int]],
@@ -254,7 +207,7 @@ def order_shape(
     """The shape of an order; `effects`, `checks` and `uses` by the line's id."""
     order, totals = record.order, record.order.with_vat
     return OrderShape(
-        brief=brief_shape(record),
+        brief=brief_shape(record, beside),
         goods=str(order.goods),
         carriage=str(order.carriage),
         vat=str(totals.gross - totals.net),
@@ -349,6 +302,7 @@ def _question(record: OrderRecord, question: Question, effect: Effects | None) -
         dearer=str(dearer),
         dearer_home=str(record.order.at_home(dearer)),
         missing=question.missing,
+        surplus=question.surplus,
         days_later=question.later,
         substitute=question.said.substitute or None,
         remark=question.said.remark,

@@ -20,7 +20,10 @@ class AnswerShape:
 
 @dataclass(frozen=True, slots=True)
 class ReplyLineShape:
-    """What a reply says of one line; null and empty are boxes left blank."""
+    """What a reply says of one line; null and empty are boxes left blank.
+
+    `per` pieces of the part offered make `makes` of those asked for.
+    """
 
     line: str
     packs: int | None
@@ -28,6 +31,8 @@ class ReplyLineShape:
     day: date | None
     substitute: str
     part: str | None
+    per: int
+    makes: int
     remark: str
     answer: AnswerShape | None
 
@@ -61,6 +66,8 @@ def _line(said: ReplyLine, answer: Answer | None) -> ReplyLineShape:
         day=said.day,
         substitute=said.substitute,
         part=str(said.part) if said.part else None,
+        per=said.per,
+        makes=said.makes,
         remark=said.remark,
         answer=None if answer is None else _answer(answer),
     )

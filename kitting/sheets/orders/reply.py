@@ -95,10 +95,10 @@ class _Row:
     def said(self) -> ReplyLine:
         """What the boxes say together, and what was written over the printed figures."""
         answer = self._box(Box.ANSWER, answer_in, None)
-        packs = self._box(Box.PACKS, lambda cell: packs_in(cell, self.line), None)
+        substitute = self._box(Box.SUBSTITUTE, other_number_in, "")
+        packs = self._box(Box.PACKS, lambda cell: packs_in(cell, self.line, substitute), None)
         price = self._box(Box.PRICE, price_in, None)
         day = self._box(Box.DAY, lambda cell: coming_in(cell, self.order), None)
-        substitute = self._box(Box.SUBSTITUTE, other_number_in, "")
         remark = self._box(Box.REMARK, short_words, "")
         if answer is Said.NONE:
             if packs:
@@ -107,7 +107,7 @@ class _Row:
         as_asked = answer is Said.AS_ASKED
         if as_asked and self._gainsaid(packs, price, substitute):
             self._clash("the answer is 'as asked', and other figures stand beside it")
-        packs, price = self.printed.packs(packs), self.printed.price(price)
+        packs, price = self.printed.packs(packs, substitute), self.printed.price(price)
         self.printed.check_pack()
         return ReplyLine(
             line=self.line.id,

@@ -31,10 +31,10 @@ def answer_in(cell: AnyCell) -> Said | None:
     return Said(text)
 
 
-def packs_in(cell: AnyCell, line: OrderLine) -> int | None:
-    """So many packs, no more than were asked for."""
+def packs_in(cell: AnyCell, line: OrderLine, substitute: str = "") -> int | None:
+    """So many packs, no more than were asked for unless they are of another number."""
     packs = whole_in(cell, f"a whole number from 0 to {line.packs}")
-    _refuse(wrong_packs(line, packs))
+    _refuse(wrong_packs(line, packs, substitute))
     return packs
 
 

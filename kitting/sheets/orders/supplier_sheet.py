@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kitting.buying.replies import MOST_FOR_ONE
 from kitting.sheets.cautions import SUPPLIER
 from kitting.sheets.files import save_workbook
 from kitting.sheets.money import added, money_format, places_of, price_format, times
@@ -37,7 +38,7 @@ if TYPE_CHECKING:
     from kitting.catalog.trade import Shop
     from kitting.sheets.page import Content
 
-_PACKS, _PRICE, _NET = "E", "G", "H"
+_PACKS, _PRICE, _NET, _OTHER = "E", "G", "H", "O"
 _KEYS = {
     0: Told.LINE,
     1: Told.THEIRS,
@@ -140,10 +141,15 @@ def _head(page: Page, order: Order, shop: Shop, title: str) -> None:
 
 def _rules(order: Order) -> dict[int, Rule | None]:
     """What each of the supplier's boxes lets in."""
+    most = f'IF({_OTHER}{{row}}="",{_PACKS}{{row}},{_PACKS}{{row}}*{MOST_FOR_ONE})'
     earliest = f"DATE({order.day:%Y},{order.day.month},{order.day.day})"
     return {
         10: words(*Said),
-        11: whole(f"{_PACKS}{{row}}", "A whole number of packs, no more than are asked for."),
+        11: whole(
+            most,
+            "A whole number of packs, no more than are asked for unless another number comes "
+            "instead: give that first.",
+        ),
         12: Rule("decimal", "0", says="The price of one pack, as a number."),
         13: Rule("date", earliest, says="The day on which it will come."),
         14: None,

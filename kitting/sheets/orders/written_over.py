@@ -39,9 +39,9 @@ class PrintedFigures:
     problems: Problems
     told: list[str]
 
-    def packs(self, own: int | None) -> int | None:
+    def packs(self, own: int | None, substitute: str) -> int | None:
         """The packs of his own box, else those that he wrote over ours."""
-        found = self._read(Printed.PACKS, lambda cell: packs_in(cell, self.line))
+        found = self._read(Printed.PACKS, lambda cell: packs_in(cell, self.line, substitute))
         return self._weighed(Printed.PACKS, own, found, (self.line.packs,), "the packs he sends")
 
     def price(self, own: Decimal | None) -> Decimal | None:

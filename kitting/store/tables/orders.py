@@ -175,7 +175,7 @@ class OrderReplyRow(OfOrder, Base):
 
 
 class ReplyLineRow(Base):
-    """What a reply says of one line."""
+    """What a reply says of one line; `per` of the substitute make `makes` of what was asked."""
 
     __tablename__ = "reply_lines"
     __table_args__ = (
@@ -193,6 +193,8 @@ class ReplyLineRow(Base):
     remark: Mapped[str]
     part_maker: Mapped[str | None]
     part_number: Mapped[str | None]
+    per: Mapped[int] = mapped_column(server_default="1")
+    makes: Mapped[int] = mapped_column(server_default="1")
 
 
 class OrderAnswerRow(OfOrder, Base):
