@@ -139,7 +139,7 @@ class Catalogue:
         Raises:
             NotFound: no such family, or no such edition of it.
         """
-        found = self._edition(key, edition)
+        found = edition_of(self._connection, key, edition)
         naming = _Naming(found.id, about if about is None or len(about) < _MANY else None)
         whole: dict[str, Any] = {
             name: table.all(self._connection, naming(table))
@@ -165,7 +165,8 @@ class Catalogue:
         fits = maps.FITS.table.c
         rows = self._connection.execute(
             select(fits.part_maker, fits.part_number).where(
-                fits.edition_id == self._edition(key, None).id, fits.position == position
+                fits.edition_id == edition_of(self._connection, key).id,
+                fits.position == position,
             )
         )
         return frozenset(PartNumber(*row) for row in rows)
@@ -205,20 +206,6 @@ class Catalogue:
         after = search_rows.numbers_of(self._connection, family.key)
         search_rows.refresh(self._connection, before | after, words)
         return Loaded(changed=True, edition=family.edition)
-
-    def _edition(self, key: str, edition: str | None) -> Any:
-        rows = self._connection.execute(
-            select(_EDITIONS).where(_EDITIONS.c.family == key).order_by(_EDITIONS.c.id.desc())
-        ).all()
-        if not rows:
-            known = self._connection.execute(
-                select(_EDITIONS.c.family).distinct().order_by(_EDITIONS.c.family)
-            )
-            raise NotFound("engine family", key, known.scalars())
-        for row in rows:
-            if edition in {None, row.edition}:
-                return row
-        raise NotFound(f"edition of {key}", str(edition), (row.edition for row in rows))
 
     def _replace(self, family: Family, edition_id: int) -> None:
         jobs = self._connection.execute(
@@ -300,6 +287,26 @@ class Catalogue:
             maps.LINKS.read(row[1:], needs=tuple(each.part for each in needs.get(row[0], ())))
             for row in rows
         )
+
+
+def edition_of(connection: Connection, key: str, edition: str | None = None) -> Any:
+    """Return the row of a family's edition: the one asked for, else the one loaded last.
+
+    Raises:
+        NotFound: no such family, or no such edition of it.
+    """
+    rows = connection.execute(
+        select(_EDITIONS).where(_EDITIONS.c.family == key).order_by(_EDITIONS.c.id.desc())
+    ).all()
+    if not rows:
+        known = connection.execute(
+            select(_EDITIONS.c.family).distinct().order_by(_EDITIONS.c.family)
+        )
+        raise NotFound("engine family", key, known.scalars())
+    for row in rows:
+        if edition in {None, row.edition}:
+            return row
+    raise NotFound(f"edition of {key}", str(edition), (row.edition for row in rows))
 
 
 def _numbers(family: Family) -> set[PartNumber]:
