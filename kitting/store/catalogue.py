@@ -21,7 +21,7 @@ from kitting.store.catalogue_maps import LinkNeed, PartAttribute
 from kitting.store.faults import whole_or_not
 from kitting.store.fingerprint import fingerprint
 from kitting.store.parts import insert_missing, keep_parts, table_of
-from kitting.store.rows import RowMap
+from kitting.store.rows import RowMap, plain_rows
 from kitting.store.search_rows import by_maker
 from kitting.store.tables.catalogue import EditionRow, FamilyRow
 from kitting.store.tables.jobs import JobRow
@@ -140,6 +140,10 @@ class Catalogue:
             NotFound: no such family, or no such edition of it.
         """
         found = edition_of(self._connection, key, edition)
+        with plain_rows():
+            return self._read(key, found, about)
+
+    def _read(self, key: str, found: Any, about: Collection[PartNumber] | None) -> Family:
         naming = _Naming(found.id, about if about is None or len(about) < _MANY else None)
         whole: dict[str, Any] = {
             name: table.all(self._connection, naming(table))
