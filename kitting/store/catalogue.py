@@ -12,7 +12,8 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, and_, delete, false, insert, or_, select
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import Grade, Link, Part, PartNumber, SizeTable
+from kitting.catalog.model import Link, Part, PartNumber
+from kitting.catalog.size_tables import Grade, SizeTable
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.measure import UNITS
 from kitting.store import catalogue_maps as maps

@@ -21,7 +21,8 @@ from typing import Any, Generic, TypeVar, cast, get_args, get_origin, get_type_h
 from sqlalchemy import ColumnElement, Connection, Table, insert, select
 from sqlalchemy.exc import StatementError
 
-from kitting.catalog.model import PartNumber, Target, Verdict
+from kitting.catalog.model import PartNumber, Verdict
+from kitting.catalog.rules import Target
 from kitting.errors import BadInput, Problems
 from kitting.measure import UNITS, Quantity, Unit
 from kitting.store.base import Base

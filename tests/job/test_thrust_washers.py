@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import Then, When
+from kitting.catalog.rules import Then, When
 from kitting.job.findings import Finding
 from kitting.job.path import JobPath, walk
 from kitting.job.thrust_washers import ThrustWasher
