@@ -4,25 +4,9 @@ from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
-from kitting.catalog.model import (
-    Consequence,
-    Feature,
-    Fit,
-    Grade,
-    Judgement,
-    Link,
-    LinkKind,
-    Part,
-    PartNumber,
-    Position,
-    SizeKind,
-    SizeTable,
-    Target,
-    Then,
-    Verdict,
-    Weight,
-    When,
-)
+from kitting.catalog.model import Feature, Fit, Link, LinkKind, Part, PartNumber, Position, Verdict
+from kitting.catalog.rules import Consequence, Judgement, Target, Then, Weight, When
+from kitting.catalog.size_tables import Grade, SizeKind, SizeTable
 from kitting.catalog.trade import Offer, PriceBreak
 from kitting.measure import UNITS, Quantity, parse_quantity
 

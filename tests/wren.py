@@ -11,24 +11,18 @@ from decimal import Decimal
 from kitting.catalog.family import Family
 from kitting.catalog.model import (
     Assembly,
-    Consequence,
     Feature,
     Fit,
-    Judgement,
-    Labour,
     Link,
     LinkKind,
-    Observation,
     Part,
     Position,
     SetItem,
-    SizeKind,
-    SizeTable,
-    Then,
     Variant,
     Verdict,
-    When,
 )
+from kitting.catalog.rules import Consequence, Judgement, Labour, Observation, Then, When
+from kitting.catalog.size_tables import SizeKind, SizeTable
 from kitting.catalog.trade import (
     Maker,
     Offer,

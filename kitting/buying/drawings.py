@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 
     from kitting.buying.orders import OrderLine
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Grade, Part, Position, SizeTable
+    from kitting.catalog.model import Part, Position
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.measure import Unit
 
 _TELLING = frozenset({"wall", "thickness", "rate", "length", "width", "load"})

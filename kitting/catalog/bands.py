@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from kitting.catalog.model import Grade, SizeKind, SizeTable
+from kitting.catalog.size_tables import Grade, SizeKind, SizeTable
 from kitting.measure import Quantity
 
 if TYPE_CHECKING:

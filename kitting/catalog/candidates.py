@@ -28,7 +28,11 @@ class Theirs:
 
 
 class Candidates(Protocol):
-    """Whatever holds parts; numbers are asked for in their plain form (`normal_number`)."""
+    """Whatever holds parts; numbers are asked for in their plain form (`normal_number`).
+
+    Where only one family's parts are asked for, the names of attributes and the vocabulary are
+    still those of all.
+    """
 
     def numbered(self, normals: Collection[str]) -> Mapping[str, Sequence[Part]]:
         """The parts of those numbers."""
@@ -65,11 +69,17 @@ def order_of(score: int, name_length: int, number: PartNumber) -> tuple[object, 
 
 
 class FamilyCandidates:
-    """The parts of some families and what suppliers ask for them; of two families the last says."""
+    """The parts of some families and what suppliers ask for them; of two families the last says.
 
-    def __init__(self, families: Sequence[Family], trade: Trade | None = None) -> None:
+    `only` is the key of a family: of all the parts those that it has.
+    """
+
+    def __init__(
+        self, families: Sequence[Family], trade: Trade | None = None, only: str = ""
+    ) -> None:
         self._families = families
         self._trade = trade
+        self._only = only
 
     def numbered(self, normals: Collection[str]) -> Mapping[str, Sequence[Part]]:
         """See `Candidates`."""
@@ -96,7 +106,7 @@ class FamilyCandidates:
     @cached_property
     def attributes(self) -> Container[str]:
         """See `Candidates`."""
-        return frozenset(name for part in self._parts.values() for name in part.attributes)
+        return frozenset(name for part in self._every.values() for name in part.attributes)
 
     def has_word(self, word: str) -> bool:
         """See `Candidates`."""
@@ -108,15 +118,28 @@ class FamilyCandidates:
 
     def vocabulary(self) -> Collection[str]:
         """See `Candidates`."""
-        words = (word for each in self._described for word in each.words)
+        words = (word for each in self._every_described for word in each.words)
         return frozenset(word for word in words if may_be_begun(word))
 
     @cached_property
-    def _parts(self) -> Mapping[PartNumber, Part]:
+    def _every(self) -> Mapping[PartNumber, Part]:
         every: dict[PartNumber, Part] = {}
         for family in self._families:
             every |= family.part_by_number
         return every
+
+    @cached_property
+    def _parts(self) -> Mapping[PartNumber, Part]:
+        """Those that are asked for."""
+        if not self._only:
+            return self._every
+        mine = {
+            number
+            for family in self._families
+            if family.key == self._only
+            for number in family.part_by_number
+        }
+        return {number: part for number, part in self._every.items() if number in mine}
 
     @cached_property
     def _by_normal(self) -> Mapping[str, Sequence[Part]]:
@@ -142,6 +165,10 @@ class FamilyCandidates:
 
     @cached_property
     def _described(self) -> tuple[Described, ...]:
+        return tuple(each for each in self._every_described if each.part.number in self._parts)
+
+    @cached_property
+    def _every_described(self) -> tuple[Described, ...]:
         places: dict[PartNumber, dict[str, None]] = {}
         engines: dict[PartNumber, dict[str, None]] = {}
         for family in self._families:
@@ -153,7 +180,7 @@ class FamilyCandidates:
                     engines.setdefault(fit.part, {}).update(dict.fromkeys(named))
         return tuple(
             Described(part, tuple(places.get(number, ())), tuple(engines.get(number, ())))
-            for number, part in self._parts.items()
+            for number, part in self._every.items()
         )
 
 

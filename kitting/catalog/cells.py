@@ -11,8 +11,9 @@ from enum import Enum
 from types import MappingProxyType
 from typing import TypeVar
 
-from kitting.catalog.model import PartNumber, Target, normal_number
+from kitting.catalog.model import PartNumber, normal_number
 from kitting.catalog.nearest import did_you_mean
+from kitting.catalog.rules import Target
 from kitting.catalog.trade import PriceBreak
 from kitting.errors import BadInput, Problem
 from kitting.measure import Quantity, Unit, parse_quantity

@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from kitting.catalog.check_notes import Notes
 from kitting.catalog.circles import circles
 from kitting.catalog.family import Family
-from kitting.catalog.model import Consequence, Then, When
 from kitting.catalog.reach import reached
+from kitting.catalog.rules import Consequence, Then, When
 
 # A fact that a rule can make or wait for: renewal of a position, or an operation on it.
 _Fact = tuple[When, str, str]

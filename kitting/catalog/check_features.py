@@ -6,7 +6,8 @@ from statistics import median
 
 from kitting.catalog.check_notes import Notes
 from kitting.catalog.family import Family
-from kitting.catalog.model import Feature, SizeKind, Verdict
+from kitting.catalog.model import Feature, Verdict
+from kitting.catalog.size_tables import SizeKind
 from kitting.measure import Quantity
 
 _HAS_FORM = ("diameter", "bore")

@@ -12,7 +12,7 @@ from kitting.catalog.bands import (
     worked_lined,
 )
 from kitting.catalog.check_notes import Notes
-from kitting.catalog.model import Grade, SizeTable
+from kitting.catalog.size_tables import Grade, SizeTable
 
 
 def grade_row(grade: Grade) -> tuple[str, str]:

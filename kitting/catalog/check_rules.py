@@ -2,18 +2,10 @@
 
 from kitting.catalog.check_notes import Notes
 from kitting.catalog.family import Family
-from kitting.catalog.model import (
-    Consequence,
-    Judgement,
-    Observation,
-    Target,
-    Then,
-    Verdict,
-    Weight,
-    When,
-)
+from kitting.catalog.model import Verdict
 from kitting.catalog.nearest import did_you_mean
 from kitting.catalog.reach import operations_of, reached
+from kitting.catalog.rules import Consequence, Judgement, Observation, Target, Then, Weight, When
 
 
 def check_rules(family: Family, notes: Notes) -> None:

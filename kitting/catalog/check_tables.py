@@ -19,7 +19,7 @@ from kitting.catalog.check_lining import (
 )
 from kitting.catalog.check_notes import Notes
 from kitting.catalog.family import Family
-from kitting.catalog.model import Grade, SizeKind, SizeTable
+from kitting.catalog.size_tables import Grade, SizeKind, SizeTable
 
 _PAIRS = ("finish", "wall", "lined", "clearance")
 

@@ -18,21 +18,17 @@ if TYPE_CHECKING:
 
     from kitting.catalog.model import (
         Assembly,
-        Consequence,
         Feature,
         Fit,
-        Judgement,
-        Labour,
         Link,
-        Observation,
         Part,
         PartNumber,
         Position,
         SetItem,
-        SizeTable,
-        Target,
         Variant,
     )
+    from kitting.catalog.rules import Consequence, Judgement, Labour, Observation, Target
+    from kitting.catalog.size_tables import SizeTable
     from kitting.measure import Unit
 
 _T = TypeVar("_T")

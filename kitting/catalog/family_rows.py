@@ -6,29 +6,29 @@ from kitting.catalog import cells
 from kitting.catalog.columns import FEATURE_KINDS, LABOUR_ACTIONS, VAT_CATEGORIES
 from kitting.catalog.model import (
     Assembly,
-    Consequence,
     Feature,
     Fit,
-    Grade,
-    Judgement,
-    Labour,
     Link,
     LinkKind,
-    Observation,
     Part,
     PartNumber,
     Position,
     SetItem,
-    SizeKind,
-    SizeTable,
-    Target,
-    Then,
     Variant,
     Verdict,
+)
+from kitting.catalog.rows import Row
+from kitting.catalog.rules import (
+    Consequence,
+    Judgement,
+    Labour,
+    Observation,
+    Target,
+    Then,
     Weight,
     When,
 )
-from kitting.catalog.rows import Row
+from kitting.catalog.size_tables import Grade, SizeKind, SizeTable
 from kitting.measure import Quantity, Unit, unit_named
 
 _NOWHERE = Target("position", "")

@@ -17,10 +17,11 @@ from kitting.catalog.columns import (
     TRADE_FILES,
 )
 from kitting.catalog.family import Family
-from kitting.catalog.model import Grade, Part, SizeTable
+from kitting.catalog.model import Part
 from kitting.catalog.nearest import did_you_mean, nearest
 from kitting.catalog.rows import Reading, Sources, own_key
 from kitting.catalog.settings import Settings, shop_from
+from kitting.catalog.size_tables import Grade, SizeTable
 from kitting.catalog.textfile import RawRow
 from kitting.catalog.trade import Offer, Supplier, Trade
 from kitting.errors import BadInput, Problem, Problems

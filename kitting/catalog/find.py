@@ -82,15 +82,19 @@ def near_words(found: Found) -> tuple[str, ...]:
 
 
 def find_parts(
-    query: str, families: Sequence[Family], trade: Trade | None = None, most: int = MOST
+    query: str,
+    families: Sequence[Family],
+    trade: Trade | None = None,
+    most: int = MOST,
+    only: str = "",
 ) -> Found:
-    """Return the parts that `query` names or describes.
+    """Return the parts that `query` names or describes; `only` those that the family `only` has.
 
     `hob:C65-1042`, `c65 1042` and a supplier's number are numbers. `timing bush 20`,
     `seal 30x47x7`, `bush bore 1.248..1.250` and `height=0.250 in` are words and figures, all of
     which must agree. Whoever asks often keeps one `Finder`.
     """
-    return Finder(FamilyCandidates(families, trade)).find(query, most)
+    return Finder(FamilyCandidates(families, trade, only)).find(query, most)
 
 
 class Finder:

@@ -24,6 +24,8 @@ MOST_OFFERED = 6
 # Of more things than this, not every choice of them is tried.
 _EVERY_CHOICE_OF = 6
 _CHOICES = 2
+# The vocabulary is that of all families; the nearest words may be those of another.
+_NEAR = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +64,8 @@ def in_part(asked: Asked, candidates: Candidates) -> InPart:
         mendable = thing.words and may_be_begun(said)
         if mendable and not vocabulary:
             vocabulary = candidates.vocabulary()
-        near = nearest(said, vocabulary) if mendable else ()
-        nearest_to[said] = near[0] if near else ""
+        near = nearest(said, vocabulary, _NEAR) if mendable else ()
+        nearest_to[said] = next((word for word in near if candidates.has_word(word)), "")
     unknown = tuple(nearest_to)
     if any(nearest_to.values()):
         mended = asked.said_as(nearest_to)

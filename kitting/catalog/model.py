@@ -1,19 +1,16 @@
 """What the catalogue says of an engine family: frozen values, one class a table of `catalog/`.
 
-The text files, the database and the stages all speak in these; `kitting.catalog.family` puts them
-together.
+The rules stand in `kitting.catalog.rules`, the grades in `kitting.catalog.size_tables`. The text
+files, the database and the stages all speak in these; `kitting.catalog.family` puts them together.
 """
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
-
-from kitting.errors import NotFound
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -31,35 +28,6 @@ class Verdict(StrEnum):
     RECHECK = "recheck"
 
 
-class When(StrEnum):
-    """What a consequence waits for."""
-
-    STRIPPED = "stripped"
-    SEEN = "seen"
-    REUSE = "reuse"
-    REWORK = "rework"
-    RENEW = "renew"
-    WRONG_PART = "wrong part"
-    OPERATION = "operation"
-
-
-class Then(StrEnum):
-    """What a consequence demands."""
-
-    RENEW = "renew"
-    OPERATION = "operation"
-    CHECK = "check"
-    ADVISE = "advise"
-
-
-class Weight(StrEnum):
-    """How much a renewal or operation that follows is wanted: what the customer may decline."""
-
-    NEEDED = "needed"
-    ADVISED = "advised"
-    OPTIONAL = "optional"
-
-
 class LinkKind(StrEnum):
     """How one part number stands to another."""
 
@@ -68,13 +36,6 @@ class LinkKind(StrEnum):
     ONE_WAY = "one way"
     FULL_SET = "full set"
     WITH_WORK = "with work"
-
-
-class SizeKind(StrEnum):
-    """Which way a size table steps: shafts are ground smaller, bores are cut larger."""
-
-    SHAFT = "shaft"
-    BORE = "bore"
 
 
 def normal_number(text: str) -> str:
@@ -198,141 +159,6 @@ class Feature:
 
 
 @dataclass(frozen=True, slots=True)
-class Grade:
-    """One row of a size table: the finished size of the metal, and of the shell that goes with it.
-
-    `worn` is the limit of use of a shaft (least) or bore (greatest) at this grade. A half step is
-    not machined to: it is a shell of another thickness for metal of grade `half_step_of` that has
-    lost up to `takes_up`.
-    """
-
-    table: str
-    key: str
-    name: str
-    sequence: int
-    step: Quantity
-    finish_low: Quantity | None
-    finish_high: Quantity | None
-    worn: Quantity | None
-    wall_low: Quantity | None
-    wall_high: Quantity | None
-    lined_low: Quantity | None
-    lined_high: Quantity | None
-    clearance_low: Quantity | None
-    clearance_high: Quantity | None
-    half_step_of: str = ""
-    takes_up: Quantity | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class SizeTable:
-    """The grades of a journal or bore, and how one is machined to them.
-
-    `together` says that every feature of the table is machined to the same grade. `stock` is what
-    the machinist needs on the diameter to clean up. `housing_*` is the bore the shells sit in,
-    bolted up. `finish_note` is what the machinist must be told beside the size.
-    """
-
-    key: str
-    name: str
-    kind: SizeKind
-    unit: Unit
-    together: bool
-    stock: Quantity
-    operation: str
-    housing_low: Quantity | None
-    housing_high: Quantity | None
-    clearance_low: Quantity | None
-    clearance_high: Quantity | None
-    clearance_limit: Quantity | None
-    finish_note: str
-    source: str
-    grades: tuple[Grade, ...] = ()
-
-    @property
-    def machined(self) -> tuple[Grade, ...]:
-        """The grades that metal is machined to, standard first."""
-        return tuple(grade for grade in self.grades if not grade.half_step_of)
-
-    def grade(self, key: str) -> Grade:
-        """Return the grade of that key, or raise NotFound."""
-        for grade in self.grades:
-            if grade.key == key:
-                return grade
-        raise NotFound(f"grade of {self.name}", key, (grade.key for grade in self.grades))
-
-
-@dataclass(frozen=True, slots=True)
-class Observation:
-    """Something seen or felt, in grades from none to worst; `kinds` empty means any position."""
-
-    key: str
-    name: str
-    grades: tuple[str, ...]
-    kinds: tuple[str, ...] = ()
-    question: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """What a rule speaks of: a position, a kind of position, an assembly, or an operation.
-
-    Written `big-end-shells-left`, `kind:gasket`, `assembly:bottom-end`, `kind:gasket@bottom-end`
-    (that kind within that assembly), `operation:regrind`, `table:crankpin`.
-    """
-
-    sort: str
-    key: str
-    within: str = ""
-
-    def __str__(self) -> str:
-        head = self.key if self.sort == "position" else f"{self.sort}:{self.key}"
-        return f"{head}@{self.within}" if self.within else head
-
-
-@dataclass(frozen=True, slots=True)
-class Judgement:
-    """A verdict rule: this observation, at least this bad, on these positions, means that.
-
-    `line` is where it was read, and no part of what it says.
-    """
-
-    key: str
-    observation: str
-    at_least: str
-    of: Target
-    verdict: Verdict
-    operation: str
-    because: str
-    source: str
-    line: int = field(default=0, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Consequence:
-    """A rule: when this is so of these, then that is demanded of those.
-
-    `observation` and `at_least` go with `When.SEEN`. `operation` goes with `When.OPERATION` as
-    `of`, and with `Then.OPERATION` as what is to be done to `to`. Of a renewal or an operation,
-    `weight` says whether soundness rests on it. `line` is where it was read, and no part of what it
-    says.
-    """
-
-    key: str
-    when: When
-    of: Target
-    observation: str
-    at_least: str
-    then: Then
-    to: Target
-    operation: str
-    because: str
-    source: str
-    line: int = field(default=0, compare=False)
-    weight: Weight = Weight.NEEDED
-
-
-@dataclass(frozen=True, slots=True)
 class Part:
     """A maker's part. `attributes` hold what tells it from another: thread, height, rate, width.
 
@@ -400,13 +226,3 @@ class SetItem:
     set: PartNumber
     part: PartNumber
     quantity: int
-
-
-@dataclass(frozen=True, slots=True)
-class Labour:
-    """Hours for an action (strip, clean, renew, build, check) on a target."""
-
-    action: str
-    of: Target
-    hours: Decimal
-    note: str = ""

@@ -39,11 +39,13 @@ def merged(own: Iterable[Link], others: Iterable[Link]) -> tuple[Link, ...]:
     """
     ours = tuple(own)
     decided = {link.old for link in ours if link.kind is LinkKind.SUPERSEDED}
-    general = (
+    general = [
         link
         for link in others
         if is_general(link) and not (link.kind is LinkKind.SUPERSEDED and link.old in decided)
-    )
+    ]
+    if not general:
+        return ours
     said = {_what(link) for link in ours}
     return (*ours, *(link for link in once(general) if _what(link) not in said))
 

@@ -1,7 +1,8 @@
 """Which positions a rule's target reaches, on any variant or on one."""
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import Position, Target, Then
+from kitting.catalog.model import Position
+from kitting.catalog.rules import Target, Then
 
 
 def reached(family: Family, target: Target, variant: str = "") -> tuple[Position, ...]:

@@ -83,7 +83,7 @@ def _family_text(family: Family, assembly: str, words: str) -> str:
 
 @click.command()
 @click.argument("words", nargs=-1, required=True)
-@click.option("--family", "key", default="", help="Only this family [all].")
+@click.option("--family", "key", default="", help="Only parts of this family [all].")
 @reads("catalog:FoundShape")
 def find(words: tuple[str, ...], key: str) -> Answer:
     """Find parts: by number in any spelling, by words, or by attributes.

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then, Verdict
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Then
 from kitting.cli.estimate_screens import totals_text
 from kitting.cli.job import job_heading, readiness_text
 from kitting.cli.screen import paragraph, table

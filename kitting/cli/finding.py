@@ -24,22 +24,12 @@ def find_answer(words: str, key: str) -> Answer:
     from kitting.store import Database
 
     with Database().read() as work:
-        if key:
-            family = work.catalogue.family(key)
-            trade = work.trade.trade(part.number for part in family.parts)
-        else:
-            found = work.search.find(words, _MOST)
-            places = work.search.places(match.part.number for match in found.matches)
-    if key:
-        from kitting.catalog.find import find_parts
-
-        found = find_parts(words, [family], trade, most=_MOST)
-        places = {
-            match.part.number: [
-                (key, fit.position) for fit in family.fits if fit.part == match.part.number
-            ]
-            for match in found.matches
-        }
+        found = work.search.find(words, _MOST, key)
+        every = work.search.places(match.part.number for match in found.matches)
+    places = {
+        number: [(family, position) for family, position in fits if key in {"", family}]
+        for number, fits in every.items()
+    }
 
     def shape() -> object:
         from kitting.cli.shapes.catalog import FoundShape, NearShape, PartlyShape, part_shape

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
@@ -81,6 +80,8 @@ def look_at(
         NotFound: no such supplier.
         BadInput: the file cannot be taken, or rows of it unless they are to be put aside.
     """
+    from kitting.store.rows import plain_rows
+
     file = open_price_list(path)
     with database.read() as work, plain_rows():
         trade = work.trade.trade(())
@@ -140,25 +141,11 @@ def keep(database: Database, look: Look, spool: PriceSpool, advance: Advance) ->
     Raises:
         BadInput: another list of the supplier came in meanwhile.
     """
+    from kitting.store.rows import plain_rows
+
     with database.bulk() as work, plain_rows():
         work.prices.store(look.new, spool, advance)
         work.commit()
-
-
-@contextmanager
-def plain_rows() -> Iterator[None]:
-    """Within the block Python does not search for rows that hold each other in a ring.
-
-    Rows are plain tuples and never do; among a million of them the search takes a quarter of the
-    whole time. Memory is given back as ever when the last name of a row goes.
-    """
-    searched = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if searched:
-            gc.enable()
 
 
 @contextmanager

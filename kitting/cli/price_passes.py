@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.changes import Comparison
 from kitting.sheets.price_lists.list_in import PriceListReader
-from kitting.store.price_held import HeldRows
+from kitting.store.price_spool import HeldRows
 
 if TYPE_CHECKING:
     from decimal import Decimal

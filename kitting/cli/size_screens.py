@@ -11,7 +11,7 @@ from kitting.cli.suit_screens import suit_reasons, suits_text
 from kitting.errors import NotFound
 
 if TYPE_CHECKING:
-    from kitting.catalog.model import Grade
+    from kitting.catalog.size_tables import Grade
     from kitting.job.machining import MachinedFeature
     from kitting.job.path import JobPath
     from kitting.job.sizes import SizeChoice

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then, Verdict
+from kitting.catalog.model import Verdict
 from kitting.catalog.nearest import nearest
+from kitting.catalog.rules import Then
 from kitting.cli.job import job_heading, readiness_text
 from kitting.cli.screen import chain, paragraph, table
 from kitting.errors import NotFound

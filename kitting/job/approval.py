@@ -12,8 +12,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Weight
 from kitting.catalog.nearest import nearest
+from kitting.catalog.rules import Weight
 from kitting.errors import BadInput, NotFound, Problem, Problems
 from kitting.job.consequences import weight_of
 from kitting.job.findings import Approval

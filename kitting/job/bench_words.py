@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Feature, Observation, Position
+    from kitting.catalog.model import Feature, Position
+    from kitting.catalog.rules import Observation
 
 CONFIRMED = "!"
 _LONGEST_NUMBER = 40

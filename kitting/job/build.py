@@ -11,7 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind, Then, Verdict
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Then
+from kitting.catalog.size_tables import SizeKind
 from kitting.job.assess import Comparison, State
 from kitting.job.measuring_plan import reading_places
 from kitting.job.settings import Lean

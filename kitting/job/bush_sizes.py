@@ -12,7 +12,7 @@ from decimal import Decimal
 from math import ceil
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind
+from kitting.catalog.size_tables import SizeKind
 from kitting.engineering.band import Band
 from kitting.engineering.bush import ROOM, interference_hot, rise_to_open
 from kitting.engineering.bush_ream import ream_band
@@ -28,7 +28,8 @@ from kitting.measure import Limits
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from kitting.catalog.model import Feature, Grade, Position
+    from kitting.catalog.model import Feature, Position
+    from kitting.catalog.size_tables import Grade
     from kitting.engineering.materials import Material
     from kitting.job.consequences import Demands
     from kitting.measure import Quantity

@@ -16,14 +16,15 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then, Verdict, Weight, When
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Then, Weight, When
 from kitting.job.because import Because
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Consequence
+    from kitting.catalog.rules import Consequence
     from kitting.job.verdicts import PositionVerdict, Verdicts
 
 MATCHED = "positions.csv, matched"

@@ -11,7 +11,8 @@ from functools import cached_property, partial
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then, Verdict
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Then
 from kitting.job.assess import State
 from kitting.job.because import Because
 from kitting.job.consequences import Demand
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Assembly, Grade, PartNumber, Position
+    from kitting.catalog.model import Assembly, PartNumber, Position
+    from kitting.catalog.size_tables import Grade
     from kitting.job.consequences import Demands
     from kitting.job.size_choice import SizeChoice, Sizes
     from kitting.job.sourcing import Sourcing, Supply

@@ -11,7 +11,8 @@ from kitting.job.because import Because
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Feature, SizeTable
+    from kitting.catalog.model import Feature
+    from kitting.catalog.size_tables import SizeTable
     from kitting.job.findings import Reading
     from kitting.job.settings import Settings
     from kitting.job.verdicts import Verdicts

@@ -6,7 +6,8 @@ from collections import defaultdict
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then, Verdict
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Then
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind
+from kitting.catalog.size_tables import SizeKind
 from kitting.engineering.form_limits import FormLimits
 from kitting.engineering.rebore import ReboreRequest, choose_rebore_for_block
 from kitting.engineering.regrind import RegrindRequest
@@ -18,7 +18,8 @@ from kitting.measure.journal import StationReading
 if TYPE_CHECKING:
     from collections.abc import Collection
 
-    from kitting.catalog.model import Feature, Grade, SizeTable
+    from kitting.catalog.model import Feature
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.engineering.rebore import BlockChoice, ReboreChoice
     from kitting.engineering.regrind import GradeVerdict, RegrindChoice
     from kitting.engineering.regrind_group import GroupChoice

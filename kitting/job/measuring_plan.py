@@ -11,7 +11,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Feature, Observation, Part, Position
+    from kitting.catalog.model import Feature, Part, Position
+    from kitting.catalog.rules import Observation
 
 
 def reading_places(feature: Feature) -> tuple[tuple[str, str], ...]:

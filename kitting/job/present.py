@@ -8,7 +8,8 @@ from kitting.engineering.grades import Grade as Finished
 from kitting.engineering.regrind import find_present
 
 if TYPE_CHECKING:
-    from kitting.catalog.model import Feature, Grade, SizeTable
+    from kitting.catalog.model import Feature
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.job.findings import Reading
     from kitting.job.settings import Settings
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Then
+from kitting.catalog.rules import Then
 from kitting.job.because import Because
 
 if TYPE_CHECKING:

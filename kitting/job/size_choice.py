@@ -8,12 +8,12 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind
+from kitting.catalog.size_tables import SizeKind
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from kitting.catalog.model import Grade, SizeTable
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.job.because import Because
     from kitting.job.bush_sizes import BushSize
     from kitting.job.float_shims import FloatShims

@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind, Then
+from kitting.catalog.rules import Then
+from kitting.catalog.size_tables import SizeKind
 from kitting.job.because import Because
 from kitting.job.bush_sizes import size_bushes
 from kitting.job.float_shims import floats_to_measure, stack_shims
@@ -30,7 +31,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Feature, Grade, SizeTable
+    from kitting.catalog.model import Feature
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.job.consequences import Demands
     from kitting.job.findings import SizeDecision
     from kitting.job.settings import Settings

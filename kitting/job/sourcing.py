@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Fit, Grade, PartNumber, Position, SizeTable
+    from kitting.catalog.model import Fit, PartNumber, Position
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.catalog.trade import Quality
     from kitting.job.findings import Job
     from kitting.job.pricing import Market

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from datetime import date
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Feature, Observation, Position
+    from kitting.catalog.model import Feature, Position
+    from kitting.catalog.rules import Observation
     from kitting.job.findings import Reading, Seen
 
 _FORMS = (

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind
+from kitting.catalog.size_tables import SizeKind
 from kitting.engineering.band import Band
 from kitting.engineering.bush_ream import ream_band
 from kitting.engineering.clearance import ShellBearing, band_to_grind, oil_clearance
@@ -23,7 +23,8 @@ from kitting.measure import Limits
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from kitting.catalog.model import Feature, Grade, SizeTable
+    from kitting.catalog.model import Feature
+    from kitting.catalog.size_tables import Grade, SizeTable
 
 _WALLS = ("upper", "lower")
 

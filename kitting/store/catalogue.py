@@ -12,7 +12,8 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, and_, delete, false, insert, or_, select
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import Grade, Link, Part, PartNumber, SizeTable
+from kitting.catalog.model import Link, Part, PartNumber
+from kitting.catalog.size_tables import Grade, SizeTable
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.measure import UNITS
 from kitting.store import catalogue_maps as maps
@@ -21,7 +22,7 @@ from kitting.store.catalogue_maps import LinkNeed, PartAttribute
 from kitting.store.faults import whole_or_not
 from kitting.store.fingerprint import fingerprint
 from kitting.store.parts import insert_missing, keep_parts, table_of
-from kitting.store.rows import RowMap
+from kitting.store.rows import RowMap, plain_rows
 from kitting.store.search_rows import by_maker
 from kitting.store.tables.catalogue import EditionRow, FamilyRow
 from kitting.store.tables.jobs import JobRow
@@ -139,7 +140,11 @@ class Catalogue:
         Raises:
             NotFound: no such family, or no such edition of it.
         """
-        found = self._edition(key, edition)
+        found = edition_of(self._connection, key, edition)
+        with plain_rows():
+            return self._read(key, found, about)
+
+    def _read(self, key: str, found: Any, about: Collection[PartNumber] | None) -> Family:
         naming = _Naming(found.id, about if about is None or len(about) < _MANY else None)
         whole: dict[str, Any] = {
             name: table.all(self._connection, naming(table))
@@ -165,7 +170,8 @@ class Catalogue:
         fits = maps.FITS.table.c
         rows = self._connection.execute(
             select(fits.part_maker, fits.part_number).where(
-                fits.edition_id == self._edition(key, None).id, fits.position == position
+                fits.edition_id == edition_of(self._connection, key).id,
+                fits.position == position,
             )
         )
         return frozenset(PartNumber(*row) for row in rows)
@@ -205,20 +211,6 @@ class Catalogue:
         after = search_rows.numbers_of(self._connection, family.key)
         search_rows.refresh(self._connection, before | after, words)
         return Loaded(changed=True, edition=family.edition)
-
-    def _edition(self, key: str, edition: str | None) -> Any:
-        rows = self._connection.execute(
-            select(_EDITIONS).where(_EDITIONS.c.family == key).order_by(_EDITIONS.c.id.desc())
-        ).all()
-        if not rows:
-            known = self._connection.execute(
-                select(_EDITIONS.c.family).distinct().order_by(_EDITIONS.c.family)
-            )
-            raise NotFound("engine family", key, known.scalars())
-        for row in rows:
-            if edition in {None, row.edition}:
-                return row
-        raise NotFound(f"edition of {key}", str(edition), (row.edition for row in rows))
 
     def _replace(self, family: Family, edition_id: int) -> None:
         jobs = self._connection.execute(
@@ -300,6 +292,26 @@ class Catalogue:
             maps.LINKS.read(row[1:], needs=tuple(each.part for each in needs.get(row[0], ())))
             for row in rows
         )
+
+
+def edition_of(connection: Connection, key: str, edition: str | None = None) -> Any:
+    """Return the row of a family's edition: the one asked for, else the one loaded last.
+
+    Raises:
+        NotFound: no such family, or no such edition of it.
+    """
+    rows = connection.execute(
+        select(_EDITIONS).where(_EDITIONS.c.family == key).order_by(_EDITIONS.c.id.desc())
+    ).all()
+    if not rows:
+        known = connection.execute(
+            select(_EDITIONS.c.family).distinct().order_by(_EDITIONS.c.family)
+        )
+        raise NotFound("engine family", key, known.scalars())
+    for row in rows:
+        if edition in {None, row.edition}:
+            return row
+    raise NotFound(f"edition of {key}", str(edition), (row.edition for row in rows))
 
 
 def _numbers(family: Family) -> set[PartNumber]:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from kitting.catalog import model
+from kitting.catalog import model, rules, size_tables
 from kitting.catalog.model import PartNumber
 from kitting.store.rows import RowMap
 from kitting.store.tables import catalogue as tables
@@ -26,14 +26,14 @@ class LinkNeed:
 
 VARIANTS = RowMap(model.Variant, tables.VariantRow)
 ASSEMBLIES = RowMap(model.Assembly, tables.AssemblyRow)
-SIZE_TABLES = RowMap(model.SizeTable, tables.SizeTableRow, apart=("grades",))
-GRADES = RowMap(model.Grade, tables.GradeRow, named={"table": "size_table"})
+SIZE_TABLES = RowMap(size_tables.SizeTable, tables.SizeTableRow, apart=("grades",))
+GRADES = RowMap(size_tables.Grade, tables.GradeRow, named={"table": "size_table"})
 POSITIONS = RowMap(model.Position, tables.PositionRow)
 FEATURES = RowMap(model.Feature, tables.FeatureRow)
-OBSERVATIONS = RowMap(model.Observation, tables.ObservationRow)
-JUDGEMENTS = RowMap(model.Judgement, tables.JudgementRow, named={"line": "file_line"})
+OBSERVATIONS = RowMap(rules.Observation, tables.ObservationRow)
+JUDGEMENTS = RowMap(rules.Judgement, tables.JudgementRow, named={"line": "file_line"})
 CONSEQUENCES = RowMap(
-    model.Consequence,
+    rules.Consequence,
     tables.ConsequenceRow,
     named={"line": "file_line", "when": "if_so", "then": "demands"},
 )
@@ -43,4 +43,4 @@ FITS = RowMap(model.Fit, parts.FitRow)
 LINKS = RowMap(model.Link, parts.LinkRow, apart=("needs",))
 LINK_NEEDS = RowMap(LinkNeed, parts.LinkNeedRow)
 SET_ITEMS = RowMap(model.SetItem, parts.SetItemRow)
-LABOUR = RowMap(model.Labour, tables.LabourRow)
+LABOUR = RowMap(rules.Labour, tables.LabourRow)

@@ -20,8 +20,10 @@ from sqlalchemy import (
     Table,
     bindparam,
     cast,
+    exists,
     func,
     lateral,
+    or_,
     select,
     true,
     union_all,
@@ -109,17 +111,29 @@ class Links:
 
     def outside(self, family: Family) -> Outside:
         """Return what others say of a family's numbers, for `kitting.catalog.outside.widened`."""
-        _, others = self.about([part.number for part in family.parts], family.key)
+        known = {part.number for part in family.parts}
+        known |= {number for link in family.links for number in (link.old, link.new)}
+        spoken_of = self._spoken_of(known, family.key)
+        if not spoken_of:
+            return Outside()
+        _, others = self.about(spoken_of, family.key)
         ends = {number for link in others for number in (link.old, link.new, *link.needs)}
         beyond = ends - family.part_by_number.keys()
         return Outside(others, tuple(Search(self._connection).parts(beyond)))
+
+    def _spoken_of(self, numbers: Iterable[PartNumber], family: str) -> tuple[PartNumber, ...]:
+        """Those of a family's numbers that links of others start or end at."""
+        rows = self._connection.execute(
+            _SPOKEN_OF[self._connection.dialect.name], {**_given(numbers), "family": family}
+        )
+        return tuple(PartNumber(*row) for row in rows)
 
     def about(
         self, parts: Iterable[PartNumber], family: str
     ) -> tuple[tuple[Link, ...], tuple[Link, ...]]:
         """The family's own links about some parts, and those of others, whose they are named."""
         of_editions, of_lists = _STATEMENTS[self._connection.dialect.name]
-        given = {"parts": json.dumps([[part.maker, part.number] for part in parts])}
+        given = _given(parts)
         own: list[Link] = []
         others: list[Link] = []
         for is_own, link in _read(self._connection.execute(of_editions, given), family):
@@ -169,6 +183,10 @@ def _joined(links: tuple[Link, ...]) -> Mapping[PartNumber, tuple[Link, ...]]:
         groups[lead(link.old)].append(link)
     whole = {number: tuple(group) for number, group in groups.items()}
     return {number: whole[lead(number)] for number in leader}
+
+
+def _given(parts: Iterable[PartNumber]) -> dict[str, str]:
+    return {"parts": json.dumps([[part.maker, part.number] for part in parts])}
 
 
 def _seeds(dialect: str) -> Select[Any]:
@@ -240,4 +258,22 @@ def _statements(dialect: str) -> tuple[Select[Any], Select[Any]]:
     return of_editions, of_lists.where(_ACCEPTED)
 
 
+def _spoken_of(dialect: str) -> Select[Any]:
+    """The numbers asked for that have a link of another family, or of a list, at either end."""
+    asked = _seeds(dialect).subquery("known")
+    mine = select(_EDITIONS.c.id).where(_EDITIONS.c.family == bindparam("family"))
+    others = ((_LINKS, _LINKS.c.edition_id.not_in(mine)), (_PROPOSALS, _ACCEPTED))
+    spoken = (
+        exists().where(
+            table.c[f"{end}_maker"] == asked.c.maker,
+            table.c[f"{end}_number"] == asked.c.number,
+            of_others,
+        )
+        for table, of_others in others
+        for end in ("old", "new")
+    )
+    return select(asked).where(or_(*spoken))
+
+
+_SPOKEN_OF = {name: _spoken_of(name) for name in ("sqlite", "postgresql")}
 _STATEMENTS = {name: _statements(name) for name in ("sqlite", "postgresql")}

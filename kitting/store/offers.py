@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from itertools import islice
-from typing import Any, TypeVar
+from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, and_, insert, select, update
 
@@ -15,16 +14,14 @@ from kitting.catalog.trade import Offer, PriceBreak
 from kitting.errors import NotFound
 from kitting.store.parts import keep_parts, table_of
 from kitting.store.rows import RowMap, insert_rows
+from kitting.store.search_rows import by_maker, in_batches
 from kitting.store.tables import trade as tables
-
-T = TypeVar("T")
 
 _OFFERS = RowMap(Offer, tables.OfferRow, apart=("breaks",))
 _BREAKS = RowMap(PriceBreak, tables.PriceBreakRow)
 _LISTS = table_of(tables.PriceListRow)
 _SUPPLIERS = table_of(tables.SupplierRow)
 _ROWS_AT_ONCE = 5000
-_PARTS_AT_ONCE = 400
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +56,7 @@ class Offers:
         """
         list_id = begin_list(self._connection, supplier, content, origin)
         first = 1
-        for some in _in_batches(offers, _ROWS_AT_ONCE):
+        for some in in_batches(offers, _ROWS_AT_ONCE):
             self._insert(list_id, some, first)
             first += len(some)
 
@@ -112,6 +109,12 @@ class Offers:
 
     def _read(self, where: ColumnElement[bool]) -> list[tuple[tuple[int, int], Offer]]:
         offers = _OFFERS.table
+        # Sorted by the caller: asked to sort, SQLite would rather read the whole table in order.
+        rows = self._connection.execute(
+            select(offers.c.list_id, offers.c.line, *_OFFERS.columns).where(where)
+        ).all()
+        if not rows:
+            return []
         breaks: dict[tuple[int, int], list[PriceBreak]] = {}
         steps = (
             select(*(_BREAKS.table.c[key] for key in ("list_id", "line", "rank")), *_BREAKS.columns)
@@ -124,10 +127,6 @@ class Offers:
         )
         for row in sorted(self._connection.execute(steps), key=lambda row: row[2]):
             breaks.setdefault((row[0], row[1]), []).append(_BREAKS.read(tuple(row[3:])))
-        # Sorted by the caller: asked to sort, SQLite would rather read the whole table in order.
-        rows = self._connection.execute(
-            select(offers.c.list_id, offers.c.line, *_OFFERS.columns).where(where)
-        )
         return [
             (
                 (row[0], row[1]),
@@ -165,21 +164,11 @@ def _end(connection: Connection, now: datetime, where: ColumnElement[bool]) -> N
 
 
 def _of_parts(parts: Iterable[PartNumber]) -> Iterator[ColumnElement[bool]]:
-    """Conditions that name parts a maker at a time: SQLite finds pairs by no index."""
+    """Conditions that name parts a maker at a time."""
     offers = _OFFERS.table.c
-    numbers: dict[str, list[str]] = {}
-    for part in sorted(set(parts)):
-        numbers.setdefault(part.maker, []).append(part.number)
-    for maker, every in numbers.items():
-        for some in _in_batches(every, _PARTS_AT_ONCE):
-            yield and_(offers.part_maker == maker, offers.part_number.in_(some))
+    for maker, some in by_maker(parts):
+        yield and_(offers.part_maker == maker, offers.part_number.in_(some))
 
 
 def _by_line(found: tuple[tuple[int, int], Any]) -> tuple[int, int]:
     return found[0]
-
-
-def _in_batches(items: Iterable[T], size: int) -> Iterator[list[T]]:
-    rest = iter(items)
-    while some := list(islice(rest, size)):
-        yield some

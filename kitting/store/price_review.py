@@ -15,6 +15,8 @@ from sqlalchemy import Connection, Select, and_, exists, func, insert, select, u
 from kitting.catalog.model import Link, LinkKind, PartNumber, normal_number
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.store.parts import table_of
+from kitting.store.search_rows import IS_LATEST
+from kitting.store.tables.catalogue import EditionRow
 from kitting.store.tables.parts import LinkRow, PartRow
 from kitting.store.tables.prices import (
     LinkProposalRow,
@@ -30,6 +32,7 @@ _NUMBERS = table_of(SupplierNumberRow)
 _PROPOSALS = table_of(LinkProposalRow)
 _PARTS = table_of(PartRow)
 _LINKS = table_of(LinkRow)
+_EDITIONS = table_of(EditionRow)
 _SUPPLIERS = table_of(SupplierRow)
 _AT_ONCE = 300
 
@@ -202,10 +205,11 @@ class PriceReview:
                     waiting.append(after)
 
     def _superseding(self, part: PartNumber) -> tuple[PartNumber, ...]:
-        """The numbers that supersede a part, by any edition or an accepted link."""
+        """The numbers that supersede a part, by a latest edition or an accepted link."""
         found = set()
+        of_latest = exists().where(_EDITIONS.c.id == _LINKS.c.edition_id, IS_LATEST)
         for table, holds in (
-            (_LINKS, _LINKS.c.kind == LinkKind.SUPERSEDED),
+            (_LINKS, and_(_LINKS.c.kind == LinkKind.SUPERSEDED, of_latest)),
             (_PROPOSALS, _PROPOSALS.c.state == ProposalState.ACCEPTED),
         ):
             query = select(table.c.new_maker, table.c.new_number).where(

@@ -1,38 +1,55 @@
-"""Rows of a new price list on their way: beside the database until somebody has agreed to them."""
+"""Rows of a new price list on their way, beside the database in files without names.
+
+The offers wait until somebody has agreed to them; rows of a number that stands several times wait
+until all of the list was read.
+"""
 
 from __future__ import annotations
 
 import json
 import tempfile
 from collections.abc import Iterator, Sequence
-from types import TracebackType
-from typing import IO, Any
+from contextlib import ExitStack
+from typing import IO, Any, Self
 
 from kitting.buying.price_lists.changes import OfferRow, Stray
+from kitting.buying.price_lists.matching import Key
+from kitting.buying.price_lists.rows import PriceRow
 
 _BETWEEN = "\x1f"  # no text of a list holds it: readers make blanks of control marks
 _AT_ONCE = 20_000
 
 
-class PriceSpool:
-    """A file without a name that is gone when it is closed; a line an offer."""
+_FILES = 64
+"""Held rows of one mark are in one file, and one file at a time is in memory."""
+
+
+class _Files:
+    """Files without names that are gone when it is closed."""
 
     def __init__(self) -> None:
-        self._offers = unnamed_file()
-        self._strays = unnamed_file()
-        self.offers_count = 0
+        self._open = ExitStack()
 
-    def __enter__(self) -> PriceSpool:
+    def __enter__(self) -> Self:
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        self._offers.close()
-        self._strays.close()
+    def __exit__(self, *_: object) -> None:
+        self._open.close()
+
+    def _file(self) -> IO[str]:
+        return self._open.enter_context(
+            tempfile.TemporaryFile("w+", encoding="utf-8", errors="surrogatepass", newline="\n")
+        )
+
+
+class PriceSpool(_Files):
+    """Offers, a line each, and rows for a person to look at."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._offers = self._file()
+        self._strays = self._file()
+        self.offers_count = 0
 
     def add(self, offers: Sequence[OfferRow], strays: Sequence[Stray]) -> None:
         """Put some rows after those that are there."""
@@ -73,6 +90,34 @@ class PriceSpool:
             yield json.loads(line)
 
 
-def unnamed_file() -> IO[str]:
-    """A file for text that is gone when it is closed."""
-    return tempfile.TemporaryFile("w+", encoding="utf-8", errors="surrogatepass", newline="\n")
+class HeldRows(_Files):
+    """Rows that stand in a list several times; their files are made when the first row comes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._files: dict[int, IO[str]] = {}
+
+    def add(self, rows: Sequence[tuple[int, Key, PriceRow]]) -> None:
+        """Put some rows, each with its mark and part, after those that are there."""
+        for mark, part, row in rows:
+            at = mark % _FILES
+            if at not in self._files:
+                self._files[at] = self._file()
+            self._files[at].write(json.dumps((mark, part, row)))
+            self._files[at].write("\n")
+
+    def groups(self) -> Iterator[list[tuple[int, Key, list[PriceRow]]]]:
+        """Yield the rows of one mark together, in the list's order, a file of them at once."""
+        for at in sorted(self._files):
+            found: dict[int, tuple[int, Key, list[PriceRow]]] = {}
+            self._files[at].seek(0)
+            for line in self._files[at]:
+                mark, part, values = json.loads(line)
+                group = found.setdefault(mark, (mark, (part[0], part[1]), []))
+                group[2].append(_row(values))
+            yield list(found.values())
+
+
+def _row(values: list[Any]) -> PriceRow:
+    row = PriceRow(*values)
+    return row._replace(breaks=tuple((packs, price) for packs, price in row.breaks))

@@ -12,7 +12,7 @@ from collections.abc import Collection, Container, Iterable, Iterator, Mapping, 
 from types import MappingProxyType
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, select
+from sqlalchemy import Connection, CursorResult, Select, bindparam, select
 
 from kitting.catalog.candidates import Theirs, order_of
 from kitting.catalog.find import MOST, Finder, Found, near_words
@@ -20,7 +20,8 @@ from kitting.catalog.model import Part, PartNumber, normal_number
 from kitting.catalog.search_words import Asked, Described, forms_of, score
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.store import catalogue_maps as maps
-from kitting.store import number_index, search_statements, word_index
+from kitting.store import number_index, word_index
+from kitting.store.catalogue import edition_of
 from kitting.store.parts import table_of
 from kitting.store.search_attributes import FEW, MANY, Agreeing, agreeing
 from kitting.store.search_rows import by_maker, in_batches
@@ -29,8 +30,11 @@ from kitting.store.search_statements import (
     BY_NORMAL,
     BY_NUMBER,
     FAMILIES,
+    IN_FAMILY,
     PLACES,
     THEIRS,
+    of_beginnings,
+    of_keys,
 )
 from kitting.store.search_terms import (
     Terms,
@@ -64,17 +68,32 @@ _Rated = tuple[tuple[object, ...], PartNumber]
 
 
 class Search:
-    """Answers, within one unit of work, what `kitting.catalog.candidates.Candidates` asks."""
+    """Answers, within one unit of work, what `kitting.catalog.candidates.Candidates` asks.
 
-    def __init__(self, connection: Connection) -> None:
+    `edition` is that of the family whose parts alone are asked for.
+    """
+
+    def __init__(self, connection: Connection, edition: int | None = None) -> None:
         self._connection = connection
+        self._only: dict[str, int] = {} if edition is None else {"edition": edition}
+        self._where = () if edition is None else (IN_FAMILY,)
         self.attributes: Container[str] = _AttributeNames(connection)
         self._begins: dict[str, Sequence[str]] = {}
 
-    def find(self, query: str, most: int = MOST) -> Found:
-        """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`."""
+    def find(self, query: str, most: int = MOST, family: str = "") -> Found:
+        """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`.
+
+        Args:
+            query: what was typed.
+            most: how many parts are wanted.
+            family: whose parts alone are wanted; without it those of all.
+
+        Raises:
+            NotFound: no such family.
+        """
+        edition = edition_of(self._connection, family).id if family else None
         # One that has yet to ask, so that what it keeps is as the tables are now.
-        return Finder(Search(self._connection)).find(query, most)
+        return Finder(Search(self._connection, edition)).find(query, most)
 
     def number(self, typed: str, family: str = "") -> PartNumber:
         """Return the part that a number names; spacing, dashes and case do not count.
@@ -130,7 +149,7 @@ class Search:
         if not normals:
             return {}
         found: dict[str, list[Part]] = {}
-        rows = self._connection.execute(BY_NORMAL, {"normals": list(normals)})
+        rows = self._rows(BY_NORMAL, {"normals": list(normals)})
         for part in sorted(_parts(rows), key=lambda each: each.number):
             found.setdefault(part.number.normal, []).append(part)
         return found
@@ -154,20 +173,16 @@ class Search:
     def parts(self, numbers: Iterable[PartNumber]) -> Iterator[Part]:
         """The parts of those numbers that the latest editions have."""
         for maker, some in by_maker(numbers):
-            yield from _parts(
-                self._connection.execute(BY_NUMBER, {"maker": maker, "numbers": some})
-            )
+            yield from _parts(self._rows(BY_NUMBER, {"maker": maker, "numbers": some}))
 
     def near(self, normal: str, edits: int) -> Iterable[str]:
         """See `Candidates`."""
+        dialect = self._connection.dialect.name
         if edits == 1:
-            query, given = search_statements.of_keys(
-                self._connection, number_index.one_edit(normal)
-            )
+            query, given = of_keys(dialect, number_index.one_edit(normal), *self._where)
         else:
-            starts, end = number_index.two_edits(normal)
-            query, given = search_statements.of_beginnings(self._connection, starts, end)
-        return self._connection.execute(query, given).scalars()
+            query, given = of_beginnings(dialect, *number_index.two_edits(normal), *self._where)
+        return self._connection.execute(query, given | self._only).scalars()
 
     def answering(self, asked: Asked, most: int) -> tuple[Sequence[Part], int]:
         """See `Candidates`."""
@@ -185,14 +200,14 @@ class Search:
     def has_word(self, word: str) -> bool:
         """See `Candidates`."""
         whole = [coded(form) for form in forms_of(word)]
-        return word_index.has_any(self._connection, f"({' OR '.join(whole)})")
+        return self._any(f"({' OR '.join(whole)})")
 
     def answers(self, asked: Asked) -> bool:
         """See `Candidates`."""
         if asked.pairs or asked.bands or asked.sizes:
             return bool(self.answering(asked, 1)[0])
         begun = [any_of_word(word, self._begun) for word in asked.words]
-        return not begun or word_index.has_any(self._connection, all_of(begun))
+        return not begun or self._any(all_of(begun))
 
     def vocabulary(self) -> Collection[str]:
         """See `Candidates`."""
@@ -226,13 +241,22 @@ class Search:
         """The parts that agree with all, those that agree with one of them looked up first."""
         rest = [each.of_part for each in conditions if each is not conditions[first]]
         query, given = word_index.answering(self._connection, _SCORED, "", most)
-        query = query.where(conditions[first].of_index, *rest)
-        return self._connection.execute(query, given).all()
+        return self._rows(query.where(conditions[first].of_index, *rest), given).all()
 
     def _of_words(self, expressions: list[str], where: Sequence[Any]) -> Sequence[Any]:
         expression = all_of(expressions) if expressions else ""
         query, given = word_index.answering(self._connection, _SCORED, expression, LOOKED_AT + 1)
-        return self._connection.execute(query.where(*where) if where else query, given).all()
+        return self._rows(query.where(*where) if where else query, given).all()
+
+    def _any(self, expression: str) -> bool:
+        """Whether any part answers an expression of the word index."""
+        query, given = word_index.answering(self._connection, ("id",), expression, 1)
+        return self._rows(query, given).first() is not None
+
+    def _rows(self, query: Select[Any], given: dict[str, Any]) -> CursorResult[Any]:
+        """The rows of `search_parts` that a statement selects, of the family's parts alone."""
+        only = query.where(*self._where) if self._where else query
+        return self._connection.execute(only, given | self._only)
 
     def _begun(self, word: str) -> Sequence[str]:
         """The words that a word begins, or none where they are too many to name."""

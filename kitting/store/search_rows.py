@@ -117,11 +117,11 @@ def rebuild_where_missing(connection: Connection) -> None:
 
 def by_maker(numbers: Iterable[PartNumber]) -> Iterator[tuple[str, list[str]]]:
     """Numbers a maker at a time, some hundreds at once: SQLite finds pairs by no index."""
-    groups: dict[str, list[str]] = defaultdict(list)
-    for number in sorted(set(numbers)):
-        groups[number.maker].append(number.number)
-    for maker, every in groups.items():
-        for some in in_batches(every, _AT_ONCE):
+    groups: dict[str, set[str]] = defaultdict(set)
+    for number in numbers:
+        groups[number.maker].add(number.number)
+    for maker in sorted(groups):
+        for some in in_batches(sorted(groups[maker]), _AT_ONCE):
             yield maker, some
 
 

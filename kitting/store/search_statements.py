@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from typing import Any
 
 from sqlalchemy import (
     ColumnElement,
-    Connection,
     Select,
     bindparam,
     cast,
@@ -34,6 +34,9 @@ _SUPPLIERS = table_of(trade.SupplierTermsRow)
 _TERMS = table_of(trade.TermsRow)
 _EDITIONS = table_of(EditionRow)
 _NAMED, _ATTRIBUTES, _FITS = maps.PARTS.table, maps.PART_ATTRIBUTES.table, maps.FITS.table
+_Conditions = tuple[ColumnElement[bool], ...]
+# A statement, and what it is to be given.
+_Asking = tuple[Any, dict[str, Any]]
 
 
 def _listed(name: str) -> Any:
@@ -55,6 +58,14 @@ _WITH_ATTRIBUTES = (
         (_ATTRIBUTES.c.edition_id == _FOUND.c.edition_id) & (_ATTRIBUTES.c.line == _FOUND.c.line),
     )
 )
+_had = _NAMED.alias("had")
+IN_FAMILY = exists().where(
+    _had.c.edition_id == bindparam("edition"),
+    _had.c.part_maker == _FOUND.c.part_maker,
+    _had.c.part_number == _FOUND.c.part_number,
+)
+"""That an edition of a family has the part of a row of `search_parts`."""
+
 BY_NORMAL = _WITH_ATTRIBUTES.where(_FOUND.c.normal.in_(_listed("normals")))
 BY_NUMBER = _WITH_ATTRIBUTES.where(
     _FOUND.c.part_maker == bindparam("maker"), _FOUND.c.part_number.in_(_listed("numbers"))
@@ -106,17 +117,20 @@ ATTRIBUTE = (
 )
 
 
-def of_keys(connection: Connection, keys: list[str]) -> tuple[Any, dict[str, str]]:
-    """The plain numbers of parts, theirs and those of suppliers, that are among some keys."""
-    return _OF_KEYS[connection.dialect.name], {"keys": json.dumps(keys)}
+def of_keys(dialect: str, keys: list[str], *where: ColumnElement[bool]) -> _Asking:
+    """The plain numbers of parts, theirs and those of suppliers, that are among some keys.
+
+    `where` is asked of each part's row of `search_parts`.
+    """
+    return _of_keys(dialect, where), {"keys": json.dumps(keys)}
 
 
 def of_beginnings(
-    connection: Connection, starts: list[str], end: str
-) -> tuple[Any, dict[str, str]]:
+    dialect: str, starts: list[str], end: str, *where: ColumnElement[bool]
+) -> _Asking:
     """The plain numbers of parts with one of the beginnings, or with that end (turned round)."""
     given = {"keys": json.dumps(starts), "end": end, "after": end + AFTER}
-    return _OF_BEGINNINGS[connection.dialect.name], given
+    return _of_beginnings(dialect, where), given
 
 
 def _each_key(dialect: str) -> tuple[Any, ColumnElement[str]]:
@@ -129,10 +143,14 @@ def _each_key(dialect: str) -> tuple[Any, ColumnElement[str]]:
     return rows, rows.c.value.collate("C")
 
 
-def _of_keys(dialect: str) -> Any:
+@cache
+def _of_keys(dialect: str, where: _Conditions) -> Any:
     rows, key = _each_key(dialect)
     return union(
-        select(_FOUND.c.normal).select_from(rows).join(_FOUND, _FOUND.c.normal == key),
+        select(_FOUND.c.normal)
+        .select_from(rows)
+        .join(_FOUND, _FOUND.c.normal == key)
+        .where(*where),
         select(_OFFERS.c.their_normal)
         .select_from(rows)
         .join(_OFFERS, _OFFERS.c.their_normal == rows.c.value)
@@ -144,12 +162,14 @@ def _of_keys(dialect: str) -> Any:
             exists().where(
                 _FOUND.c.part_maker == _OFFERS.c.part_maker,
                 _FOUND.c.part_number == _OFFERS.c.part_number,
+                *where,
             ),
         ),
     )
 
 
-def _of_beginnings(dialect: str) -> Any:
+@cache
+def _of_beginnings(dialect: str, where: _Conditions) -> Any:
     rows, key = _each_key(dialect)
     ends = _FOUND.c.reversed >= bindparam("end"), _FOUND.c.reversed < bindparam("after")
     starts: Select[Any] = (
@@ -157,8 +177,4 @@ def _of_beginnings(dialect: str) -> Any:
         .select_from(rows)
         .join(_FOUND, (_FOUND.c.normal >= key) & (_FOUND.c.normal < key.concat(AFTER)))
     )
-    return union(starts, select(_FOUND.c.normal).where(*ends))
-
-
-_OF_KEYS = {name: _of_keys(name) for name in ("sqlite", "postgresql")}
-_OF_BEGINNINGS = {name: _of_beginnings(name) for name in ("sqlite", "postgresql")}
+    return union(starts.where(*where), select(_FOUND.c.normal).where(*ends, *where))

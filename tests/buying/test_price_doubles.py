@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 
 from kitting.buying.price_lists.changes import ChangeReport, Comparison
 from kitting.buying.price_lists.doubles import FROM_MORE, MOST_TOGETHER, TOO_OFTEN, settle
-from kitting.buying.price_lists.matching import Key, Known
+from kitting.buying.price_lists.matching import Held, Key, Known
 from kitting.buying.price_lists.rows import PriceRow
 from tests.buying.test_price_changes import RING, SEAL, a_row, held, parts
 
@@ -68,10 +69,65 @@ def test_the_same_again_is_taken_once_and_told() -> None:
     assert (strays, report.counts["twice"], report.twice) == ([], 1, ["row 9: W-320"])
 
 
-def test_another_pack_or_another_first_day_is_no_double() -> None:
-    rows = [a_row("W320"), a_row("W320", 900, pack=10), a_row("W320", 2, valid_from="2026-06-01")]
-    report, offers, strays = gone_through(rows)
+def test_another_pack_is_no_double() -> None:
+    report, offers, strays = gone_through([a_row("W320"), a_row("W320", 900, pack=10)])
+    assert (len(offers), strays, report.counts["twice"]) == (2, [], 0)
+
+
+def days(offers: Sequence[Any]) -> list[tuple[int, str, str]]:
+    """The price in pence of each offer with its first and last day, in the order of the days."""
+    return sorted(((o[5] // 100, o[7], o[8]) for o in offers), key=lambda each: each[1])
+
+
+def test_a_price_ends_the_day_before_a_later_one_begins() -> None:
+    later = a_row("W-320", 160, valid_from="2026-06-01")
+    report, offers, strays = gone_through([later, a_row("W320", 150), a_row("W320", 160, pack=5)])
+    assert days([each for each in offers if each[4] == 1]) == [
+        (150, "2026-01-01", "2026-05-31"),
+        (160, "2026-06-01", "2026-12-31"),
+    ]
     assert (len(offers), strays, report.counts["twice"]) == (3, [], 0)
+
+
+def test_a_later_price_that_ends_sooner_is_a_question() -> None:
+    passing = a_row("W320", 90, row=9, valid_from="2026-06-01", valid_until="2026-06-30")
+    _, offers, strays = gone_through([a_row("W320", 100), passing])
+    assert offers == []
+    assert (
+        strays
+        == ["the number's price from 2026-06-01 ends before the one from 2026-01-01: rows 7 and 9"]
+        * 2
+    )
+
+
+def test_a_price_and_a_later_one_are_each_compared_with_their_own() -> None:
+    rows = [a_row("W320", 150), a_row("W320", 160, valid_from="2026-06-01")]
+    first = Held(1, *SEAL, 1, 15000, "GBP", "2026-05-31")
+    second = Held(2, *SEAL, 1, 16000, "GBP", "2026-12-31")
+    known = Known(parts=parts(SEAL), held={"W320": [first, second]})
+    report, _, _ = gone_through(rows, known, 2)
+    assert (report.counts["same"], report.changes) == (2, False)
+
+
+@given(
+    st.lists(
+        st.tuples(st.integers(1, 3), st.integers(1, 4), st.integers(5, 8)), min_size=1, max_size=6
+    )
+)
+def test_on_no_day_do_two_prices_of_one_number_hold(told: list[tuple[int, int, int]]) -> None:
+    rows = [
+        a_row("W320", pence, valid_from=f"2026-0{first}-01", valid_until=f"2026-0{last}-01")
+        for pence, first, last in told
+    ]
+    _, offers, strays = gone_through(rows)
+    in_order = days(offers)
+    assert all(one[2] < other[1] for one, other in pairwise(in_order))
+    assert len(strays) in {0, len(rows)}
+    for pence, first, last in in_order:
+        assert any(
+            (row.price, row.valid_from) == (pence * 100, first) and last <= row.valid_until
+            for row in rows
+        )
 
 
 @pytest.mark.parametrize(
@@ -148,6 +204,6 @@ def test_no_two_offers_for_one_thing_hold_and_no_row_is_lost(
 @given(st.permutations([(1, 150), (10, 130), (100, 110)]))
 def test_the_order_of_the_quantities_does_not_matter(rows: list[tuple[int, int]]) -> None:
     settled = settle([a_row("W320", pence, least=least) for least, pence in rows])
-    assert settled.offer is not None
-    assert settled.offer.price == 15000
-    assert settled.offer.breaks == ((10, 13000), (100, 11000))
+    (offer,) = settled.offers
+    assert offer.price == 15000
+    assert offer.breaks == ((10, 13000), (100, 11000))

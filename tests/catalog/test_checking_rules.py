@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from kitting.catalog.check import check_family
-from kitting.catalog.model import Consequence, Judgement, Observation, Then, Verdict, When
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Consequence, Judgement, Observation, Then, When
 from tests.builders import a_consequence, a_fit, a_judgement, a_position, aim
 from tests.wren import tiny_family
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from kitting.catalog.check import check_family
 from kitting.catalog.check_notes import CheckReport
-from kitting.catalog.model import Grade, SizeKind, SizeTable
+from kitting.catalog.size_tables import Grade, SizeKind, SizeTable
 from kitting.measure import Quantity
 from tests.builders import a_feature, a_grade, a_table, q
 from tests.wren import tiny_family

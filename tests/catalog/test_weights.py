@@ -5,7 +5,7 @@ from pathlib import Path
 
 from kitting.catalog.check import check_catalogue
 from kitting.catalog.files import read_family
-from kitting.catalog.model import Then, Weight, When
+from kitting.catalog.rules import Then, Weight, When
 from kitting.catalog.writing import write_family
 from tests.builders import a_consequence
 from tests.wren import tiny_family

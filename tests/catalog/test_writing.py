@@ -13,18 +13,8 @@ from hypothesis import strategies as st
 
 from kitting.catalog.family import Family
 from kitting.catalog.files import read_family
-from kitting.catalog.model import (
-    Fit,
-    Labour,
-    Link,
-    LinkKind,
-    Observation,
-    Part,
-    PartNumber,
-    SetItem,
-    Target,
-    Variant,
-)
+from kitting.catalog.model import Fit, Link, LinkKind, Part, PartNumber, SetItem, Variant
+from kitting.catalog.rules import Labour, Observation, Target
 from kitting.catalog.writing import quantity_text, write_family
 from kitting.errors import BadInput
 from kitting.measure import UNITS, Quantity, parse_quantity

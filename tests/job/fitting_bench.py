@@ -3,7 +3,9 @@
 from dataclasses import replace
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import SizeKind, SizeTable, Then, Verdict, When
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Then, When
+from kitting.catalog.size_tables import SizeKind, SizeTable
 from kitting.job.consequences import follow
 from kitting.job.findings import Finding, Reading
 from kitting.job.settings import Settings

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from kitting.catalog.model import Consequence, Then, Weight, When
+from kitting.catalog.rules import Consequence, Then, Weight, When
 from kitting.errors import BadInput, NotFound
 from kitting.job.approval import Item, Said, answered, before_revision, declined_now, items_of
 from kitting.job.findings import Approval

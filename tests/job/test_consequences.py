@@ -1,4 +1,4 @@
-from kitting.catalog.model import Then
+from kitting.catalog.rules import Then
 from kitting.job.consequences import Demands, follow
 from kitting.job.findings import Finding
 from kitting.job.settings import Settings

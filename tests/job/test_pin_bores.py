@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import Then, When
+from kitting.catalog.rules import Then, When
 from kitting.job.findings import Finding
 from kitting.job.pin_bores import PinBore
 from kitting.measure import Quantity

@@ -2,7 +2,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import Grade, SizeTable, Verdict
+from kitting.catalog.model import Verdict
+from kitting.catalog.size_tables import Grade, SizeTable
 from kitting.job.consequences import follow
 from kitting.job.findings import Finding, SizeDecision
 from kitting.job.settings import Settings

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from kitting.catalog.family import Family
 from kitting.catalog.files import read_family
-from kitting.catalog.model import Then, When
+from kitting.catalog.rules import Then, When
 from kitting.catalog.shipped import shipped_folder
 from kitting.engineering.thrust import choose_washer, in_order, row_said
 from kitting.job.findings import Finding

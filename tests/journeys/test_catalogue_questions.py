@@ -116,6 +116,7 @@ def test_a_size_is_found_by_its_thousandths_and_a_part_by_what_it_fits(stocked_s
     assert "cor:C66-4078" in found("fits", "camshaft")
     assert "cor:C66-4078" in found("camshaft", "for", "the", "Corvane", "Mark", "2")
     assert "cor:C66-4078" in found("camshaft", "--family", "corvane-650")
+    assert not found("C66-4078", "--family", "tarnwick-s45")
 
 
 def test_where_nothing_has_every_word_the_odd_one_is_named_and_the_rest_asked_about(

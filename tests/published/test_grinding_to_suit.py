@@ -8,7 +8,8 @@ from dataclasses import replace
 
 import pytest
 
-from kitting.catalog.model import SizeKind, Verdict
+from kitting.catalog.model import Verdict
+from kitting.catalog.size_tables import SizeKind
 from kitting.engineering.band import Band
 from kitting.job.findings import Reading
 from kitting.job.targets import FinishTarget, RestsOn

@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 from random import Random
 
-from kitting.catalog.model import Labour
+from kitting.catalog.rules import Labour
 from kitting.catalog.trade import PriceBreak, Rate, Trade
 from kitting.job.path import JobPath, walk
 from tests.builders import aim

@@ -21,9 +21,11 @@ from kitting.catalog.columns import (
     VAT_CATEGORIES,
 )
 from kitting.catalog.family import Family
-from kitting.catalog.model import LinkKind, SizeKind, Then, Verdict, Weight, When
+from kitting.catalog.model import LinkKind, Verdict
 from kitting.catalog.pages import FamilyPages, Page, PageLine, pages_of, read_pages, write_pages
+from kitting.catalog.rules import Then, Weight, When
 from kitting.catalog.shipped import catalogue_folders, shipped_folder
+from kitting.catalog.size_tables import SizeKind
 from kitting.errors import BadInput
 from kitting.sheets.families.book_in import FamilyBook, read_family_book
 from kitting.sheets.families.book_out import write_family_book

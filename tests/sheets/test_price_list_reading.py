@@ -87,7 +87,32 @@ def test_titles_blanks_totals_and_headings_again_are_passed_over_and_counted(
     reader, rows = list_of(path)
     assert prices(rows) == READ
     assert len(rows) == 2
-    assert reader.tally.passed == {"titles and notes": 1, "headings again": 1, "totals": 2}
+    passed = {"titles and notes": 1, "headings again": 1, "totals": 2, "blank": 2}
+    assert reader.tally.passed == passed
+
+
+@pytest.mark.parametrize(
+    "says",
+    ["Total", "Sub-total", "SUB TOTAL:", "subtotal", "Sub-total GBP", "Zwischensumme",
+     "Zwischen-Summe", "Gesamt", "Übertrag", "Sous-total", "Carried forward", "b/f"],
+)  # fmt: skip
+def test_a_total_is_told_as_one_wherever_it_stands_and_whatever_it_comes_to(
+    tmp_path: Path, says: str
+) -> None:
+    rows = [*PLAIN, [says, "", "16.45"], ["", says, "16.45"]]
+    reader, read = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert prices(read) == READ
+    assert len(read) == 2
+    assert reader.tally.passed == {"totals": 2}
+
+
+@pytest.mark.parametrize("number", ["TOTAL-X", "Sum-A", "SUMP", "Total-loss/K", "CF"])
+def test_a_number_of_letters_that_begins_as_a_total_is_a_number(
+    tmp_path: Path, number: str
+) -> None:
+    rows = [*PLAIN, [number, "plug", "16.45"]]
+    _, read = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert prices(read) == [*READ, (number, 164500)]
 
 
 def test_headings_merged_over_two_rows_are_read_together(tmp_path: Path) -> None:

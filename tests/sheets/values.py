@@ -5,7 +5,8 @@ from datetime import date
 from decimal import Decimal
 
 from kitting.catalog.family import Family
-from kitting.catalog.model import PartNumber, Then, When
+from kitting.catalog.model import PartNumber
+from kitting.catalog.rules import Then, When
 from kitting.catalog.trade import Trade
 from kitting.job.findings import Bench, Finding
 from kitting.job.path import JobPath, walk

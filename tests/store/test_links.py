@@ -178,6 +178,40 @@ def test_a_family_of_which_nobody_else_speaks_stays_as_it_is(database: Database)
         assert widened(WREN, work.links.outside(WREN)) is WREN
 
 
+def test_what_others_say_reaches_a_family_over_its_own_links_and_theirs(
+    database: Database,
+) -> None:
+    mine = a_link("m", LinkKind.SUPERSEDED, "hob:W310", "hob:W320")
+    first = a_link("f", LinkKind.EITHER_WAY, "hob:OT8", "hob:W320")
+    second = a_link("s", LinkKind.EITHER_WAY, "hob:OT8", "hob:OT9")
+    elsewhere = a_link("e", LinkKind.EITHER_WAY, "hob:OT1", "hob:OT2")
+    wren = replace(WREN, links=(mine,))
+    load(database, wren, owl(first, second, elsewhere))
+    accept(database, "hob:OT9", "new:G77", ProposalState.ACCEPTED)
+    with database.read() as work:
+        outside = work.links.outside(wren)
+    assert {str(link.new) for link in outside.links} == {"hob:W320", "hob:OT9", "new:G77"}
+
+
+def test_a_familys_own_links_are_not_read_again_to_look_for_those_of_others(
+    sqlite_database: Database,
+) -> None:
+    load(sqlite_database, WREN)
+    asked: list[str] = []
+    listen = event.listens_for(sqlite_database.engine, "before_cursor_execute")
+    listen(lambda _c, _cursor, statement, *_: asked.append(statement))
+    with sqlite_database.read() as work:
+        family = work.catalogue.family(WREN.key)
+        asked.clear()
+        assert work.links.outside(family).links == ()
+    assert [
+        statement for statement in asked if "SELECT" in statement and "reached" in statement
+    ] == []
+    load(sqlite_database, owl(a_link("r", LinkKind.EITHER_WAY, "hob:W320", "hob:OT7")))
+    with sqlite_database.read() as work:
+        assert [link.record for link in work.links.outside(family).links] == ["owl-twin: r"]
+
+
 def test_links_about_a_part_are_found_without_reading_the_table(sqlite_database: Database) -> None:
     load(sqlite_database, WREN)
     asked: list[tuple[str, Any]] = []

@@ -216,6 +216,16 @@ def test_another_list_that_came_in_meanwhile_is_not_overrun(shop: Database, tmp_
     assert [each.part for each in brooks(shop)] == [STUD, GASKET]
 
 
+def test_thousands_of_blank_rows_are_told_and_a_few_are_not(shop: Database, tmp_path: Path) -> None:
+    few, many = ([[""] * 6] * count for count in (999, 1000))
+    assert not [
+        note for note in load(shop, tmp_path / "a.csv", *FIRST, *few).notes if "blank" in note
+    ]
+    for rows in ([*FIRST, *many], [*many, *FIRST]):
+        look = load(shop, tmp_path / "b.csv", *rows)
+        assert "rows passed over as blank: 1,000" in look.notes
+
+
 def test_an_unknown_supplier_is_told_with_the_nearest(shop: Database, tmp_path: Path) -> None:
     with pytest.raises(NotFound, match="no supplier 'brok'; did you mean brook"):
         load(shop, tmp_path / "may.csv", *FIRST, supplier="brok")

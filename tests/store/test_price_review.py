@@ -1,5 +1,6 @@
 """What lists leave for a person: his word on numbers and on successions, with his name."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,9 +9,9 @@ from kitting.catalog.model import Link, LinkKind
 from kitting.errors import BadInput, NotFound
 from kitting.store.database import Database, UnitOfWork
 from kitting.store.tables.prices import ProposalState
-from tests.builders import number
+from tests.builders import a_link, number
 from tests.store.price_lists import load
-from tests.store.samples import with_catalogue
+from tests.store.samples import WREN, with_catalogue
 from tests.store.test_price_lists import NUT, STUD, brooks, row
 
 GASKET, WASHER = number("hob:W310"), number("hob:W150")
@@ -128,6 +129,21 @@ def test_a_succession_that_would_close_a_loop_is_refused_with_its_chain(
         "hob:W310: this would close a loop: hob:W310 → hob:W320 → hob:W321 → hob:W310; "
         "refuse one of the two"
     )
+
+
+def test_what_only_an_older_edition_says_closes_no_loop(shop: Database) -> None:
+    back = a_link("back", LinkKind.SUPERSEDED, str(STUD), str(NUT))
+    with shop.work() as work:
+        work.catalogue.load_family(replace(WREN, edition="older", links=(back,)))
+        work.commit()
+    key = keys(shop)["hob:W320"]
+    with pytest.raises(BadInput, match="this would close a loop"):
+        accept(shop, key)
+    with shop.work() as work:
+        work.catalogue.load_family(replace(WREN, edition="newer", links=()))
+        work.commit()
+    accept(shop, key)
+    assert keys(shop, ProposalState.ACCEPTED) == {"hob:W320": key}
 
 
 def test_a_matched_number_is_known_the_next_time(shop: Database, tmp_path: Path) -> None:

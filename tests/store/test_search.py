@@ -1,6 +1,7 @@
 """Finding in the database: the same answers as from the families in memory, on both databases."""
 
 from dataclasses import replace
+from itertools import cycle
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from sqlalchemy import event
 from kitting.catalog.family import Family
 from kitting.catalog.find import Found, find_parts
 from kitting.catalog.trade import Trade
+from kitting.errors import NotFound
 from kitting.store.database import Database
 from kitting.store.search import LOOKED_AT
 from tests.builders import a_fit, a_part, an_offer, number
@@ -65,16 +67,57 @@ def from_database(database: Database, query: str, most: int = 20) -> Found:
         return work.search.find(query, most)
 
 
-def check_alike(database: Database, *families: Family, queries: tuple[str, ...] = QUERIES) -> None:
+def check_alike(
+    database: Database, *families: Family, queries: tuple[str, ...] = QUERIES, only: str = ""
+) -> None:
     in_order = sorted(families, key=lambda family: family.key)
     with database.read() as work:
         for query in queries:
-            assert work.search.find(query) == find_parts(query, in_order, TRADE), query
+            found = work.search.find(query, family=only)
+            assert found == find_parts(query, in_order, TRADE, only=only), query
 
 
 def test_the_database_finds_what_the_families_find(database: Database) -> None:
     load(database, SHELF, OWL)
     check_alike(database, SHELF, OWL)
+
+
+@pytest.mark.parametrize("family", [SHELF, OWL])
+def test_in_one_family_only_its_own_parts_are_found(database: Database, family: Family) -> None:
+    load(database, SHELF, OWL)
+    check_alike(database, SHELF, OWL, only=family.key)
+    with database.read() as work:
+        for query in ("nut", "hob", "OT-8", "W32O", "bore=1.3", "q rng"):
+            found = work.search.find(query, family=family.key)
+            offered = {each.part.number for each in found.matches}
+            offered |= {each.part.number for each in found.near}
+            offered |= {each.part.number for each in found.partly}
+            assert offered <= family.part_by_number.keys(), query
+
+
+def test_a_word_of_another_family_is_not_what_was_meant_in_this_one(database: Database) -> None:
+    load(database, SHELF, replace(OWL, parts=(a_part("hob:OT-7", "struts"),)))
+    assert from_database(database, "strus").meant == "struts"
+    with database.read() as work:
+        assert work.search.find("strus", family=SHELF.key).meant == "stud"
+        assert work.search.find("strus", family=OWL.key).meant == "struts"
+
+
+def test_a_part_of_two_families_is_found_in_each_as_the_last_describes_it(
+    database: Database,
+) -> None:
+    shared = replace(OWL, key="a-one", parts=(a_part("hob:OT-7", "gasket"),), fits=())
+    load(database, OWL, shared)
+    check_alike(database, shared, OWL, queries=("ring", "gasket", "OT7"), only="a-one")
+    with database.read() as work:
+        (match,) = work.search.find("q ring", family="a-one").matches
+    assert match.part.kind == "q ring"
+
+
+def test_a_family_that_is_not_loaded_is_no_place_to_look_in(database: Database) -> None:
+    load(database, SHELF)
+    with database.read() as work, pytest.raises(NotFound, match="owl"):
+        work.search.find("nut", family="owl")
 
 
 def test_a_new_edition_takes_the_place_of_the_older_one(database: Database) -> None:
@@ -230,8 +273,9 @@ def test_whatever_is_loaded_the_database_answers_as_the_families_do(
             for family in families:
                 work.catalogue.load_family(family)
             in_order = [latest[key] for key in sorted(latest)]
-            for query in queries:
-                assert work.search.find(query) == find_parts(query, in_order, TRADE), query
+            for query, only in zip(queries, cycle(("", *latest)), strict=False):
+                found = work.search.find(query, family=only)
+                assert found == find_parts(query, in_order, TRADE, only=only), (query, only)
 
     alike()
     database.close()
@@ -243,7 +287,9 @@ def test_numbers_are_found_without_reading_a_table(sqlite_database: Database) ->
     listen = event.listens_for(sqlite_database.engine, "before_cursor_execute")
     listen(lambda _c, _cursor, statement, parameters, *_: asked.append((statement, parameters)))
     for query in ("C65-1042", "C65-1O42", "C65-1O43", "aw-32o"):
-        from_database(sqlite_database, query)
+        for family in ("", SHELF.key):
+            with sqlite_database.read() as work:
+                work.search.find(query, family=family)
     with sqlite_database.engine.connect() as connection:
         for statement, parameters in {each[0]: each for each in asked}.values():
             if not statement.startswith("SELECT"):

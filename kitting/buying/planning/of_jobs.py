@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
     from kitting.buying.planning.demand import ShelfStock
-    from kitting.catalog.model import Grade, PartNumber, Position
+    from kitting.catalog.model import PartNumber, Position
+    from kitting.catalog.size_tables import Grade
     from kitting.catalog.ways import Way
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath

@@ -174,15 +174,15 @@ class Comparison:
         strays: list[Stray] = []
         for mark, part, rows in groups:
             too_often = self._settled_later[mark] > MOST_TOGETHER
-            settled = Settled(None, (), TOO_OFTEN) if too_often else settle(rows)
+            settled = Settled((), (), TOO_OFTEN) if too_often else settle(rows)
             for row in settled.again:
                 self._note_twice(row)
-            if settled.offer is None:
+            if settled.why:
                 self._not_gone(rows[0], part, known)
                 strays += [self._stray(row, part, settled.why) for row in rows]
-            else:
-                self._compare(settled.offer, part, known)
-                offers.append(_offer(settled.offer, part))
+            for offer in settled.offers:
+                self._compare(offer, part, known)
+                offers.append(_offer(offer, part))
         return self._counted(offers, strays)
 
     def _counted(
@@ -237,7 +237,9 @@ class Comparison:
             return
         for each in same:
             self.seen[each.line] = 1
-        before = same[0] if len(same) == 1 else max(same, key=lambda each: (each.until, each.price))
+        # Of a price and a later one each is compared with the one that ends when it does.
+        alike = [each for each in same if each.until == row.valid_until] or same
+        before = alike[0] if len(alike) == 1 else max(alike, key=lambda e: (e.until, e.price))
         if before.quality != row.quality:
             self._note_quality(row, part, before)
         if before.currency != row.currency:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import Weight
+from kitting.catalog.rules import Weight
 from kitting.job.approval import items_of
 from kitting.job.estimate import NOTHING, LineKind
 from kitting.sheets.cautions import CUSTOMER

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind
+from kitting.catalog.size_tables import SizeKind
 from kitting.job.estimate import LineKind
 from kitting.job.sizes import Basis
 from kitting.sheets.cautions import MACHINIST

@@ -12,7 +12,7 @@ from kitting.sheets.jobs.works_suits import bush_figures, pin_figures
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from kitting.catalog.model import Grade, SizeTable
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.job.kit import KitWork
     from kitting.job.machining import MachinedFeature
     from kitting.job.path import JobPath

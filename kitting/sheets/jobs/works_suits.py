@@ -10,7 +10,7 @@ from kitting.job.targets import RestsOn
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from kitting.catalog.model import Grade
+    from kitting.catalog.size_tables import Grade
     from kitting.engineering.band import Band
     from kitting.job.bush_sizes import BushSize
     from kitting.job.pin_bores import PinBore

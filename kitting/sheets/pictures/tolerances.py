@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
     from matplotlib.axes import Axes
 
-    from kitting.catalog.model import Grade, SizeTable
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.job.findings import Reading
     from kitting.job.settings import Settings
     from kitting.job.size_choice import SizeChoice

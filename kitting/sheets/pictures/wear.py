@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import cos, pi, radians
 from typing import TYPE_CHECKING
 
-from kitting.catalog.model import SizeKind
+from kitting.catalog.size_tables import SizeKind
 from kitting.sheets.pictures.canvas import (
     FAINT,
     INK,

@@ -61,7 +61,7 @@ class PriceListReader:
             if not table.shown:
                 self.notes.append(f"sheet {table.sheet} is hidden, passed over; show it to have it")
                 continue
-            first = list(islice(_filled(table), _FIRST))
+            first = list(islice(self._filled(table), _FIRST))
             located = self._locate(first, table.hidden.columns)
             if located is None:
                 headings += _headings(first)
@@ -142,6 +142,13 @@ class PriceListReader:
         while some := list(islice(rows, ROWS_AT_ONCE)):
             yield some
 
+    def _filled(self, table: Table) -> Iterator[tuple[int, Cells]]:
+        for row, cells in table.rows:
+            if any(cells):
+                yield row, cells
+            else:
+                self.tally.passed["blank"] += 1
+
     def _unfound(self, headings: Sequence[str]) -> Problem:
         name = self._file.path.name
         if not headings:
@@ -152,10 +159,6 @@ class PriceListReader:
             f"no column of numbers and none of prices were found; seen: {seen}",
             'say which they are, such as --map "number=Code, price=Net"',
         )
-
-
-def _filled(table: Table) -> Iterator[tuple[int, Cells]]:
-    return ((row, cells) for row, cells in table.rows if any(cells))
 
 
 def _hidden_notes(table: Table, located: Located) -> Iterator[str]:

@@ -21,8 +21,9 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.terms import ListTerms, Tally
 
 _TOTAL = re.compile(
-    r"(?:sub|grand|page)?[ -]?total\b.*|sum(?:me|ma)?|gesamt\w*|zwischensumme|carried forward.*"
-    r"|brought forward.*|end of list|page \d+.*|seite \d+.*",
+    r"(?:(?:sub|sous|grand|page)?[ -]?total|(?:zwischen-?)?sum(?:me|ma)?|gesamt\w*|übertrag"
+    r"|(?:carried|brought)[ -](?:forward|over)|[cb]/f)\b(?![-/]).*"
+    r"|end of list|page \d+.*|seite \d+.*",
     re.IGNORECASE,
 )
 _ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
@@ -273,4 +274,5 @@ class RowReader:
 
 
 def _names_a_total(number: str) -> bool:
-    return number.replace(" ", "").isalpha() and _TOTAL.fullmatch(number) is not None
+    """Whether words that stand where a number does are a total's; a number has a figure in it."""
+    return not any(mark.isdigit() for mark in number) and _TOTAL.fullmatch(number) is not None

@@ -12,7 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import SizeTable, Variant
+    from kitting.catalog.model import Variant
+    from kitting.catalog.size_tables import SizeTable
     from kitting.job.findings import Job
 
 CAUTIONS = (

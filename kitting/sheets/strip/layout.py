@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Assembly, Feature, Observation, Position, Variant
+    from kitting.catalog.model import Assembly, Feature, Position, Variant
+    from kitting.catalog.rules import Observation
 
 TICK = "✓"
 # Row heights in points: a box must take a finger on a tablet and a pencil on paper.

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family
-    from kitting.catalog.model import Feature, Grade, SizeTable
+    from kitting.catalog.model import Feature
+    from kitting.catalog.size_tables import Grade, SizeTable
     from kitting.measure import Quantity, Unit
 
 

@@ -15,7 +15,9 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Mapped, mapped_column
 
-from kitting.catalog.model import SizeKind, Then, Verdict, Weight, When
+from kitting.catalog.model import Verdict
+from kitting.catalog.rules import Then, Weight, When
+from kitting.catalog.size_tables import SizeKind
 from kitting.store.base import Base, Figure, Words
 
 
