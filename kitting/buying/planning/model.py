@@ -211,16 +211,19 @@ def _matched(model: Model) -> None:
 
 
 def _terms(model: Model, terms: Terms) -> None:
+    """Thresholds. What an option counts beyond one is cut off, which changes no plan."""
     key = terms.supplier.key
     mine = [(column, each) for column, a, each in model.options if a.offer.supplier == key]
     counted = {column: option.counted for column, option in mine}
     if key in model.free:
         free_over = terms.free_over or 0
-        model.program.at_least(0, counted | {model.free[key]: -free_over})
+        enough = {column: min(each, free_over) for column, each in counted.items()}
+        model.program.at_least(0, enough | {model.free[key]: -free_over})
         model.program.at_most(0, {model.free[key]: 1, model.used[key]: -1})
     if terms.barred:
-        model.program.at_least(0, counted | {model.used[key]: -terms.barred})
+        enough = {column: min(each, terms.barred) for column, each in counted.items()}
+        model.program.at_least(0, enough | {model.used[key]: -terms.barred})
     if key in model.made_up:
-        home = {column: option.home for column, option in mine}
+        home = {column: min(option.home, terms.made_up) for column, option in mine}
         made_up = {model.made_up[key]: 1, model.used[key]: -terms.made_up}
         model.program.at_least(0, home | made_up)
