@@ -1,10 +1,13 @@
 import shutil
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from kitting.catalog.files import read_family, read_trade
 from kitting.catalog.shipped import catalogue_folders, shipped_folder
+from kitting.cli.main import guarded
 from kitting.store import Database
 from tests.journeys.measured import make_measured
 from tests.journeys.shop import DAY, Shop
@@ -66,23 +69,53 @@ def loaded(shop: Shop, measured_database: Path) -> Shop:
     return shop
 
 
-@pytest.fixture
-def ready(loaded: Shop) -> Shop:
+@pytest.fixture(scope="session")
+def ready_database(tmp_path_factory: pytest.TempPathFactory, measured_database: Path) -> Path:
     """The same with every question answered, and an order to each supplier drafted."""
-    loaded.types("strip", "add", "26-041", "timing-cover", "sound", "--who", "J. Marlowe")
-    loaded.types(
-        "strip", "add", "26-041", "idler-spindle", "outer 0 = .6237", "--who", "J. Marlowe"
-    )
-    loaded.types(
-        "decide", "verdict", "26-041", "valve-exhaust-left", "renew",
-        "--who", "K. Ferris", "--reason", "on its limit",
+    return _after(
+        tmp_path_factory.mktemp("ready"),
+        measured_database,
+        ("strip", "add", "26-041", "timing-cover", "sound", "--who", "J. Marlowe"),
+        ("strip", "add", "26-041", "idler-spindle", "outer 0 = .6237", "--who", "J. Marlowe"),
+        (
+            "decide", "verdict", "26-041", "valve-exhaust-left", "renew",
+            "--who", "K. Ferris", "--reason", "on its limit",
+        ),
+        ("order", "make", "26-041", "--on", DAY),
     )  # fmt: skip
-    loaded.types("order", "make", "26-041", "--on", DAY)
-    return loaded
+
+
+@pytest.fixture(scope="session")
+def ordered_database(tmp_path_factory: pytest.TempPathFactory, ready_database: Path) -> Path:
+    """The same with the first order approved."""
+    approve = ("order", "approve", "P1001", "--who", "K. Ferris", "--on", DAY)
+    return _after(tmp_path_factory.mktemp("ordered"), ready_database, approve)
+
+
+def _after(folder: Path, before: Path, *commands: tuple[str, ...]) -> Path:
+    """A copy of a database after some commands."""
+    file = folder / "shop.sqlite"
+    shutil.copy(before, file)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(folder)
+        patch.setenv("KITTING_DATABASE", f"sqlite:///{file}")
+        for words in commands:
+            assert guarded(list(words)) == 0, words
+    with closing(sqlite3.connect(file)) as connection:
+        # What the commands wrote may still lie in the file beside it.
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    return file
 
 
 @pytest.fixture
-def ordered(ready: Shop) -> Shop:
-    """The first order approved."""
-    ready.types("order", "approve", "P1001", "--who", "K. Ferris", "--on", DAY)
-    return ready
+def ready(shop: Shop, ready_database: Path) -> Shop:
+    """A shop with every question of the twin answered, and an order to each supplier drafted."""
+    shutil.copy(ready_database, shop.folder / "shop.sqlite")
+    return shop
+
+
+@pytest.fixture
+def ordered(shop: Shop, ordered_database: Path) -> Shop:
+    """The same with the first order approved."""
+    shutil.copy(ordered_database, shop.folder / "shop.sqlite")
+    return shop

@@ -13,15 +13,13 @@ WHO = ("--who", "K. Ferris")
 
 
 @pytest.fixture
-def given(open_shop: Shop) -> Shop:
+def given(loaded: Shop) -> Shop:
     """The twin with the demo's findings, and its estimate given to the customer."""
-    file = open_shop.filled(JOB, open_shop.demo_entries())
-    open_shop.types("strip", "load", JOB, str(file))
-    open_shop.types(
+    loaded.types(
         "decide", "verdict", JOB, "valve-exhaust-left", "renew", "--who", "K.", "--reason", "limit",
     )  # fmt: skip
-    open_shop.types("estimate", JOB, "--keep", "--on", DAY)
-    return open_shop
+    loaded.types("estimate", JOB, "--keep", "--on", DAY)
+    return loaded
 
 
 def lines(shop: Shop) -> dict[str, Any]:

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-import pytest
 from openpyxl import load_workbook
 from openpyxl.cell.cell import Cell
 
@@ -20,14 +19,6 @@ GOOD = {
     "torque-big-end-right": "24",
 }
 SETTLED = (("crankpin", "under-020"), ("bore", "over-040"))
-
-
-@pytest.fixture
-def loaded(open_shop: Shop) -> Shop:
-    """The twin with the demo's findings on it."""
-    file = open_shop.filled(JOB, open_shop.demo_entries())
-    open_shop.types("strip", "load", JOB, str(file))
-    return open_shop
 
 
 def build(shop: Shop, key: str) -> Any:
@@ -159,6 +150,7 @@ def test_a_figure_proven_bad_keeps_a_job_open_critical_or_not(loaded: Shop) -> N
 
 
 def test_a_closed_job_is_read_by_every_command_and_changed_by_none(loaded: Shop) -> None:
+    filled = loaded.filled(JOB, loaded.demo_entries())
     shop = closed(loaded)
     shown = shop.reads("build", "show", JOB)
     assert shown["closed"]["who"] == "K. Ferris"
@@ -170,7 +162,7 @@ def test_a_closed_job_is_read_by_every_command_and_changed_by_none(loaded: Shop)
         ("build", "add", JOB, "torque-head", "25", "--who", "J."),
         ("build", "load", JOB, "build.xlsx"),
         ("strip", "add", JOB, "timing-cover", "sound", "--who", "J."),
-        ("strip", "load", JOB, str(shop.folder / "filled.xlsx")),
+        ("strip", "load", JOB, str(filled)),
         ("decide", "size", JOB, "crankpin", "under-020", "--who", "K.", "--reason", "r"),
         ("decide", "verdict", JOB, "oil-pump", "renew", "--who", "K.", "--reason", "r"),
         ("estimate", JOB, "--keep", "--on", DAY),
@@ -204,6 +196,7 @@ REFUSED = (
 
 
 def test_everything_that_cannot_be_taken_is_refused_in_a_sentence(loaded: Shop) -> None:
+    loaded.filled(JOB, loaded.demo_entries())
     for words, sentence in REFUSED:
         assert sentence in loaded.refuses(*words), words
     assert all(line["figures"] == [] for line in loaded.reads("build", "show", JOB)["lines"])

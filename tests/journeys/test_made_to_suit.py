@@ -2,21 +2,11 @@
 
 from pathlib import Path
 
-import pytest
-
 from tests.journeys.shop import DAY, Shop
 from tests.sheets.opened import text_of
 
 JOB = "26-041"
 WHO = ("--who", "J. Marlowe")
-
-
-@pytest.fixture
-def loaded(open_shop: Shop) -> Shop:
-    """The twin with the demo's findings on it."""
-    file = open_shop.filled(JOB, open_shop.demo_entries())
-    open_shop.types("strip", "load", JOB, str(file))
-    return open_shop
 
 
 def adds(shop: Shop, position: str, *pieces: str) -> None:

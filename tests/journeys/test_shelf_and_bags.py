@@ -3,7 +3,6 @@
 from pathlib import Path
 from typing import Any
 
-import pytest
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
@@ -11,14 +10,6 @@ from tests.journeys.shop import DAY, Shop
 
 JOB = "26-041"
 NUT = "WF BN516U"
-
-
-@pytest.fixture
-def loaded(open_shop: Shop) -> Shop:
-    """The twin with the demo's findings on it."""
-    file = open_shop.filled(JOB, open_shop.demo_entries())
-    open_shop.types("strip", "load", JOB, str(file))
-    return open_shop
 
 
 def line_for(shop: Shop, position: str) -> Any:

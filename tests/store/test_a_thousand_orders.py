@@ -12,7 +12,7 @@ import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
 from kitting.buying.orders import Order
-from kitting.sheets.orders.supplier_sheet import write_supplier_order
+from kitting.sheets.orders.supplier_sheet import supplier_book
 from kitting.store.database import Database
 from kitting.store.search_rows import in_batches
 from tests.buying.orders import random_order
@@ -56,14 +56,11 @@ def a_book(orders: list[Order], path: Path) -> Path:
     """One workbook with a sheet an order, as it is written for the supplier."""
     book = openpyxl.Workbook()
     for order in orders:
-        one = path.with_name(f"{order.number}.xlsx")
-        write_supplier_order(order, TRADE.shop, one)
         sheet = book.create_sheet(order.number)
-        for row in openpyxl.load_workbook(one).worksheets[0].iter_rows():
+        for row in supplier_book(order, TRADE.shop).worksheets[0].iter_rows():
             for cell in row:
                 if cell.value is not None:
                     sheet[cell.coordinate] = cell.value
-        one.unlink()
     del book["Sheet"]
     book.save(path)
     return path

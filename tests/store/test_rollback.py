@@ -99,40 +99,22 @@ def everything(database: Database) -> dict[str, object]:
 
 
 @pytest.mark.parametrize("writer", WRITERS)
-def test_leaving_without_commit_keeps_nothing(database: Database, writer: str) -> None:
+def test_only_a_commit_keeps_what_a_writer_wrote(database: Database, writer: str) -> None:
     with_job(database)
     before = everything(database)
     with database.work() as work:
         WRITERS[writer](work)
-    assert everything(database) == before
-
-
-@pytest.mark.parametrize("writer", WRITERS)
-def test_an_error_in_the_middle_keeps_nothing(database: Database, writer: str) -> None:
-    with_job(database)
-    before = everything(database)
+    assert everything(database) == before, "left without commit"
     with pytest.raises(Stopped):
         stop_after(database, WRITERS[writer])
-    assert everything(database) == before
-
-
-@pytest.mark.parametrize("writer", WRITERS)
-def test_commit_keeps_it(database: Database, writer: str) -> None:
-    with_job(database)
-    before = everything(database)
+    assert everything(database) == before, "stopped by an error in the middle"
+    with pytest.raises(KittingError, match="read-only"), database.read() as work:
+        WRITERS[writer](work)
+    assert everything(database) == before, "written by a reader"
     with database.work() as work:
         WRITERS[writer](work)
         work.commit()
-    assert everything(database) != before
-
-
-@pytest.mark.parametrize("writer", WRITERS)
-def test_a_reader_cannot_write(database: Database, writer: str) -> None:
-    with_job(database)
-    before = everything(database)
-    with pytest.raises(KittingError, match="read-only"), database.read() as work:
-        WRITERS[writer](work)
-    assert everything(database) == before
+    assert everything(database) != before, "committed"
 
 
 def test_every_writer_is_tried_here() -> None:

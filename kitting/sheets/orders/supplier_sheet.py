@@ -73,6 +73,11 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
     Raises:
         BadInput: the file cannot be written.
     """
+    save_workbook(supplier_book(order, shop), file, replace=True)
+
+
+def supplier_book(order: Order, shop: Shop) -> OutgoingWorkbook:
+    """The order as a workbook for its supplier."""
     title = f"{'Draft of order' if order.draft else 'Order'} {order.number}"
     book = OutgoingWorkbook(title, shop.name, order.sent_on)
     columns = _columns(order.currency)[: _ASKED if order.draft else None]
@@ -91,7 +96,7 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
     page.cautions(SUPPLIER)
     page.finish(f"{shop.name} · {title} · {day_text(order.sent_on)}")
     lock(page)
-    save_workbook(book, file, replace=True)
+    return book
 
 
 def _columns(currency: str) -> tuple[Column, ...]:
