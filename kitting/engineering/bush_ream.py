@@ -7,6 +7,7 @@ its own metal and springs back by the closure that the housing lets go; the jour
 from dataclasses import dataclass
 from decimal import Decimal
 
+from kitting.engineering.band import Band
 from kitting.engineering.bush import ROOM, BushJob, interference_at, press
 from kitting.engineering.materials import Material
 from kitting.engineering.working import amount, worked
@@ -28,7 +29,7 @@ class Ream:
         return self.stock.base > 0
 
 
-def ream_band(journal: Limits, clearance: Limits) -> Limits:
+def ream_band(journal: Limits, clearance: Limits) -> Band:
     """Return the bore that gives a clearance on a journal: least + most, most + least.
 
     bore from journal greatest + clearance least, to journal least + clearance greatest.
@@ -47,7 +48,7 @@ def ream_band(journal: Limits, clearance: Limits) -> Limits:
                 f"measure the journal: its spread must be under {greatest - least}",
             )
         )
-    return Limits(low, high)
+    return Band(low, high)
 
 
 def ream(job: BushJob, journal: Limits, clearance: Limits) -> Ream:
@@ -59,8 +60,7 @@ def ream(job: BushJob, journal: Limits, clearance: Limits) -> Ream:
     loose, tight = _ends(job.interference, "interference")
     largest = job.bush_bore - press(job, loose).closure
     smallest = job.bush_bore - press(job, tight).closure
-    low, _ = _ends(band, "bore")
-    return Ream(band, Limits(smallest, largest), low - largest)
+    return Ream(Limits(band.low, band.high), Limits(smallest, largest), band.low - largest)
 
 
 @dataclass(frozen=True, slots=True)

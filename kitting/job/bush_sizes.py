@@ -15,15 +15,13 @@ from typing import TYPE_CHECKING
 from kitting.catalog.size_tables import SizeKind
 from kitting.engineering.band import Band
 from kitting.engineering.bush import ROOM, interference_hot, rise_to_open
-from kitting.engineering.bush_ream import ream_band
 from kitting.engineering.materials import material_named
 from kitting.errors import BadInput, NotFound
 from kitting.job.because import Because
 from kitting.job.fitted import fits_here
-from kitting.job.known_sizes import BenchSizes, KnownSize, by_drawing, inward
+from kitting.job.known_sizes import BenchSizes, KnownSize, bore_for, by_drawing
 from kitting.job.size_choice import Basis, SizeChoice
 from kitting.job.targets import clearance_wanted
-from kitting.measure import Limits
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -124,12 +122,10 @@ def _size(
         return None
     bore = None
     try:
-        limits = ream_band(Limits(runs.band.low, runs.band.high), Limits(wanted.low, wanted.high))
+        bore = bore_for(runs.band, wanted, choice.table.unit)
     except BadInput as error:
         says = f"{position.name}: {error}"
     else:
-        if limits.low is not None and limits.high is not None:
-            bore = inward(Band(limits.low, limits.high), choice.table.unit)
         then = "" if runs.measured else "; measure the journal as ground, and ream to that"
         says = f"{position.name} at {grade.name}: ream to {bore} for a clearance of {wanted}{then}"
     because = Because(says, choice.table.source, after=(runs.because,))

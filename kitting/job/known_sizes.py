@@ -7,7 +7,9 @@ from decimal import ROUND_CEILING, ROUND_FLOOR
 from typing import TYPE_CHECKING
 
 from kitting.engineering.band import Band
+from kitting.engineering.bush_ream import ream_band
 from kitting.job.because import Because
+from kitting.measure import Limits
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family
@@ -110,3 +112,13 @@ def outward(band: Band, unit: Unit) -> Band:
         band.low.to(unit).rounded(rounding=ROUND_FLOOR),
         band.high.to(unit).rounded(rounding=ROUND_CEILING),
     )
+
+
+def bore_for(runs: Band, wanted: Band, unit: Unit) -> Band:
+    """The bore that gives the clearance wanted all over what runs in it, rounded inward.
+
+    Raises:
+        BadInput: what runs in it varies by more than the clearance does.
+    """
+    band = ream_band(Limits(runs.low, runs.high), Limits(wanted.low, wanted.high))
+    return inward(band, unit)

@@ -11,11 +11,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.engineering.band import Band
-from kitting.engineering.bush_ream import ream_band
 from kitting.errors import BadInput
 from kitting.job.because import Because
-from kitting.job.known_sizes import by_drawing, inward
-from kitting.measure import Limits
+from kitting.job.known_sizes import bore_for, by_drawing
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
@@ -66,12 +64,10 @@ def _sized(
         return
     bore = None
     try:
-        limits = ream_band(Limits(runs.band.low, runs.band.high), Limits(wanted.low, wanted.high))
+        bore = bore_for(runs.band, wanted, feature.unit)
     except BadInput as error:
         says = f"{position.name}: {error}"
     else:
-        if limits.low is not None and limits.high is not None:
-            bore = inward(Band(limits.low, limits.high), feature.unit)
         says = f"{position.name}: ream to {bore} for a clearance of {wanted}{how}"
     because = Because(says, feature.source, "features.csv", after=(runs.because,))
     yield PinBore(position, pin, runs.band, runs.measured, wanted, bore, because)

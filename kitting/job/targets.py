@@ -12,13 +12,11 @@ from typing import TYPE_CHECKING
 
 from kitting.catalog.size_tables import SizeKind
 from kitting.engineering.band import Band
-from kitting.engineering.bush_ream import ream_band
 from kitting.engineering.clearance import ShellBearing, band_to_grind, oil_clearance
 from kitting.errors import BadInput
 from kitting.job.because import Because
-from kitting.job.known_sizes import BenchSizes, KnownSize, by_drawing, inward
+from kitting.job.known_sizes import BenchSizes, KnownSize, bore_for, by_drawing, inward
 from kitting.job.size_choice import Basis, SizeChoice
-from kitting.measure import Limits
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -230,14 +228,10 @@ def _to_the_piston(
         )  # fmt: skip
     band = finished
     try:
-        limits = ream_band(
-            Limits(piston.band.low, piston.band.high), Limits(wanted.low, wanted.high)
-        )
+        band = bore_for(piston.band, wanted, table.unit)
     except BadInput as error:
         notes.extend(f"{problem.wrong}: {problem.right}" for problem in error.problems)
     else:
-        if limits.low is not None and limits.high is not None:
-            band = inward(Band(limits.low, limits.high), table.unit)
         if not finished.holds(band):
             notes.append(f"part of the band lies outside the grade's finished limits {finished}")
     gives = Band(band.low - piston.band.high, band.high - piston.band.low)

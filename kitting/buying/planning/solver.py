@@ -81,7 +81,7 @@ def solve(
 ) -> Answer:
     """Minimise, with some columns fixed, or come as near as a part `near` of the cost.
 
-    Nothing dearer than `worth` need be found: the run may end with such a solution, or with none.
+    Where every solution is dearer than `worth`, the outcome is the same as where there is none.
     `start` is a solution to begin from; it changes how long it takes, never what is found when the
     optimum is proved, save among plans that cost the same.
     """
@@ -97,7 +97,15 @@ def solve(
         answer = _run(program, bounds, effort, None, near, worth)
     if not _holds(program, answer):
         return Answer(Outcome.STOPPED, answer.values, answer.bound)
+    if worth is not None and _proves_dearer(program, answer, worth):
+        # HiGHS may end with such a solution, and then its bound says nothing.
+        return Answer(Outcome.IMPOSSIBLE)
     return answer
+
+
+def _proves_dearer(program: Program, answer: Answer, worth: int) -> bool:
+    """Whether the run was carried to its end, and came upon nothing that is worth it."""
+    return answer.outcome is Outcome.PROVED and program.value(answer.values) > worth
 
 
 def _holds(program: Program, answer: Answer) -> bool:
