@@ -74,6 +74,8 @@ def in_part(asked: Asked, candidates: Candidates) -> InPart:
             return InPart(meant=mended.said, unknown=hopeless)
     partly: dict[PartNumber, Partly] = {}
     for chosen in _agreeing(tuple(known), len(known) - (not unknown), candidates):
+        if len(partly) >= MOST_OFFERED:
+            break
         rest = [said for said, _ in known if said not in dict(chosen)]
         parts, _ = candidates.answering(_all(chosen), MOST_OFFERED)
         for part in parts:

@@ -11,7 +11,7 @@ from kitting.catalog.model import LinkKind
 from kitting.errors import Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import date
 
     from kitting.catalog.model import Link, PartNumber
@@ -29,6 +29,7 @@ class LinksInForce:
         for link in subgraph.links:
             self._from.setdefault(link.old, []).append(link)
             self._to.setdefault(link.new, []).append(link)
+        self._superseding: dict[PartNumber, tuple[Link, ...]] = {}
         self._loops: dict[PartNumber, tuple[PartNumber, ...]] = {}
 
     def why_not(self, link: Link) -> str:
@@ -48,11 +49,14 @@ class LinksInForce:
 
     def superseding(self, part: PartNumber) -> tuple[Link, ...]:
         """The rows in force by which a number is superseded; several are a split or disagree."""
-        return tuple(
-            link
-            for link in self._from.get(part, ())
-            if link.kind is LinkKind.SUPERSEDED and not self.why_not(link)
-        )
+        found = self._superseding.get(part)
+        if found is None:
+            found = self._superseding[part] = tuple(
+                link
+                for link in self._from.get(part, ())
+                if link.kind is LinkKind.SUPERSEDED and not self.why_not(link)
+            )
+        return found
 
     def interchanges(self, part: PartNumber) -> tuple[tuple[Link, PartNumber], ...]:
         """The links in force by which another number may stand for this one, and that number."""
@@ -131,12 +135,10 @@ class LinksInForce:
         """The shortest chain of supersessions from a number back to itself; empty if none is."""
         if part not in self._loops:
             beyond = self._beyond(part)
-            try:
-                TopologicalSorter(beyond).prepare()
-            except CycleError:
-                self._loops[part] = self._find_loop(part)
-            else:
+            if _is_tree(beyond) or _has_no_circle(beyond):
                 self._loops.update(dict.fromkeys(beyond, ()))
+            else:
+                self._loops[part] = self._find_loop(part)
         return self._loops[part]
 
     def circle(self, part: PartNumber) -> Problem | None:
@@ -181,6 +183,19 @@ class LinksInForce:
                     before[link.new] = here
                     waiting.append(link.new)
         return ()
+
+
+def _is_tree(beyond: Mapping[PartNumber, Sequence[PartNumber]]) -> bool:
+    """Whether each number but the first is come to once only, as in most chains."""
+    return sum(map(len, beyond.values())) == len(beyond) - 1
+
+
+def _has_no_circle(beyond: Mapping[PartNumber, Sequence[PartNumber]]) -> bool:
+    try:
+        TopologicalSorter(beyond).prepare()
+    except CycleError:
+        return False
+    return True
 
 
 def engine_words(link: Link) -> tuple[str, ...]:

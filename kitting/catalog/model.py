@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -47,9 +47,11 @@ def normal_number(text: str) -> str:
     return re.sub(r"[^0-9A-Z]", "", text.upper())
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class PartNumber:
-    """A maker's number for a part; the maker by its short key."""
+class PartNumber(NamedTuple):
+    """A maker's number for a part; the maker by its short key.
+
+    A tuple, as it is the key of nearly every table in memory.
+    """
 
     maker: str
     number: str

@@ -222,8 +222,9 @@ class _Search:
         for companion in link.needs if not step.backwards else ():
             companions[companion] = companions.get(companion, Fraction(0)) + needed
         also = self.links.merged_with(link) if link.kind is LinkKind.SUPERSEDED else ()
-        return needed, replace(
-            so_far,
+        return needed, _Found(
+            so_far.parts,
+            so_far.current,
             rank=max(so_far.rank, _RANK[link.kind]),
             steps=(*so_far.steps, step),
             companions=companions,

@@ -181,6 +181,7 @@ def words_in(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*found, *also_said(found))))
 
 
+@lru_cache(maxsize=8192)
 def forms_of(word: str) -> tuple[str, ...]:
     """The words by which a word that was asked for may stand whole: 0.020 as 0.02 too."""
     return tuple(filter(None, dict.fromkeys((word, plain_figure(word)))))
@@ -206,6 +207,7 @@ def pieces_of(word: str) -> tuple[str, ...]:
     return pieces if len(pieces) > 1 and all(pieces) else ()
 
 
+@lru_cache(maxsize=8192)
 def begins_number(word: str) -> str:
     """The plain number that a word may begin; empty where it is none."""
     number = normal_number(word) if any(mark.isdigit() for mark in word) else ""
@@ -213,9 +215,9 @@ def begins_number(word: str) -> str:
 
 
 def _weight(word: str, words: Mapping[str, int], normal: str) -> int:
-    whole = max((words[form] for form in forms_of(word) if form in words), default=0)
+    whole = [words[form] for form in forms_of(word) if form in words]
     if whole:
-        return 2 * whole
+        return 2 * max(whole)
     begins = []
     if may_be_begun(word) and len(word) >= SHORTEST_BEGINNING:
         begins = [weight for known, weight in words.items() if known.startswith(word)]

@@ -10,6 +10,7 @@ from pathlib import Path
 from kitting.catalog.cells import SEPARATOR, wrong
 from kitting.catalog.columns import FAMILY_FILES, FAMILY_KEYS
 from kitting.catalog.family import Family
+from kitting.catalog.model import PartNumber
 from kitting.errors import Problems
 from kitting.measure import UNITS, Quantity
 
@@ -90,6 +91,8 @@ def cell_text(value: object) -> str:
             text = ""
         case True:
             text = "yes"
+        case PartNumber():
+            text = str(value)
         case tuple():
             text = _JOIN.join(_free_of(SEPARATOR, cell_text(each)) for each in value)
         case Mapping():

@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from kitting.catalog.model import PartNumber
 from kitting.measure import Quantity
 
 
@@ -37,6 +38,8 @@ def _plain(value: Any) -> Any:
 
 
 def _several(value: Any) -> Any:
+    if isinstance(value, PartNumber):
+        value = value._asdict()
     if isinstance(value, Mapping):
         return {str(key): _plain(item) for key, item in value.items()}
     if is_dataclass(value) and not isinstance(value, type):

@@ -2,7 +2,7 @@
 
 Links come from the latest edition of every family and from price lists, where a person accepted
 them. One statement walks from the parts over both ends of every link; what it reaches goes to the
-pure resolver.
+pure resolver. Where it reaches links of lists, another reads these.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import (
     CTE,
     ColumnElement,
+    CompoundSelect,
     Connection,
     Select,
     Table,
@@ -23,6 +24,7 @@ from sqlalchemy import (
     exists,
     func,
     lateral,
+    null,
     or_,
     select,
     true,
@@ -37,7 +39,7 @@ from kitting.store import catalogue_maps as maps
 from kitting.store.parts import table_of
 from kitting.store.price_review import link_of
 from kitting.store.search import Search
-from kitting.store.search_rows import IS_LATEST, by_maker
+from kitting.store.search_rows import IS_LATEST, by_maker, in_batches
 from kitting.store.tables.catalogue import EditionRow
 from kitting.store.tables.prices import LinkProposalRow, ProposalState
 
@@ -57,6 +59,8 @@ _ASKING = (
         _NEEDS.c.part_number.in_(bindparam("numbers", expanding=True)),
     )
 )
+# So many are named in one statement.
+_AT_ONCE = 500
 _ACCEPTED = _PROPOSALS.c.state == ProposalState.ACCEPTED
 
 
@@ -132,14 +136,14 @@ class Links:
         self, parts: Iterable[PartNumber], family: str
     ) -> tuple[tuple[Link, ...], tuple[Link, ...]]:
         """The family's own links about some parts, and those of others, whose they are named."""
-        of_editions, of_lists = _STATEMENTS[self._connection.dialect.name]
-        given = _given(parts)
+        query = _STATEMENTS[self._connection.dialect.name]
+        rows = self._connection.execute(query, _given(parts)).all()
         own: list[Link] = []
         others: list[Link] = []
-        for is_own, link in _read(self._connection.execute(of_editions, given), family):
+        for is_own, link in _read(rows, family):
             (own if is_own else others).append(link)
-        proposals = self._connection.execute(of_lists, given).all()
-        others += map(link_of, sorted(proposals, key=lambda row: int(row.id)))
+        for ids in in_batches(sorted(row[1] for row in rows if row[0] is None), _AT_ONCE):
+            others += map(link_of, self._connection.execute(_LISTED, {"ids": ids}))
         return tuple(own), tuple(others)
 
 
@@ -148,20 +152,21 @@ def _read(rows: Iterable[Any], own: str) -> Iterable[tuple[bool, Link]]:
 
     The record of another family's link is given with that family, so that no two are mixed up.
     """
-    plain: dict[tuple[str, int], list[Any]] = {}
-    needs: dict[tuple[str, int], dict[int, PartNumber]] = defaultdict(dict)
-    for family, line, *link, rank, maker, number in rows:
-        plain[family, line] = link
-        if rank is not None:
-            needs[family, line][rank] = PartNumber(maker, number)
+    plain: dict[tuple[str, int], Any] = {}
+    needs: dict[tuple[str, int], dict[int, PartNumber]] = {}
+    for row in rows:
+        if row[0] is None:
+            continue
+        key = (row[0], row[1])
+        plain[key] = row
+        if row[-3] is not None:
+            needs.setdefault(key, {})[row[-3]] = PartNumber(*row[-2:])
     for key in sorted(plain):
-        row, ranked = plain[key], needs.get(key, {})
+        link, ranked = list(plain[key][2:-3]), needs.get(key)
         if key[0] != own:
-            row[_RECORD] = f"{key[0]}: {row[_RECORD]}"
-        yield (
-            key[0] == own,
-            maps.LINKS.read(tuple(row), needs=tuple(ranked[at] for at in sorted(ranked))),
-        )
+            link[_RECORD] = f"{key[0]}: {link[_RECORD]}"
+        companions = tuple(ranked[at] for at in sorted(ranked)) if ranked else ()
+        yield key[0] == own, maps.LINKS.read(tuple(link), needs=companions)
 
 
 def _joined(links: tuple[Link, ...]) -> Mapping[PartNumber, tuple[Link, ...]]:
@@ -232,7 +237,8 @@ def _reached(dialect: str) -> CTE:
     )
 
 
-def _statements(dialect: str) -> tuple[Select[Any], Select[Any]]:
+def _statement(dialect: str) -> CompoundSelect[Any]:
+    """The links of editions, and of those of lists no more than which they are."""
     reached = _reached(dialect)
 
     def about(table: Table) -> ColumnElement[bool]:
@@ -254,8 +260,14 @@ def _statements(dialect: str) -> tuple[Select[Any], Select[Any]]:
         )
         .where(IS_LATEST)
     )
-    of_lists = select(_PROPOSALS).select_from(reached).join(_PROPOSALS, about(_PROPOSALS))
-    return of_editions, of_lists.where(_ACCEPTED)
+    nothing = [null()] * (len(maps.LINKS.columns) + 1 + len(maps.LINK_NEEDS.columns))
+    of_lists = (
+        select(null(), _PROPOSALS.c.id, *nothing)
+        .select_from(reached)
+        .join(_PROPOSALS, about(_PROPOSALS))
+        .where(_ACCEPTED)
+    )
+    return union_all(of_editions, of_lists)
 
 
 def _spoken_of(dialect: str) -> Select[Any]:
@@ -276,4 +288,9 @@ def _spoken_of(dialect: str) -> Select[Any]:
 
 
 _SPOKEN_OF = {name: _spoken_of(name) for name in ("sqlite", "postgresql")}
-_STATEMENTS = {name: _statements(name) for name in ("sqlite", "postgresql")}
+_STATEMENTS = {name: _statement(name) for name in ("sqlite", "postgresql")}
+_LISTED = (
+    select(_PROPOSALS)
+    .where(_PROPOSALS.c.id.in_(bindparam("ids", expanding=True)))
+    .order_by(_PROPOSALS.c.id)
+)

@@ -53,6 +53,7 @@ def coded(word: str) -> str:
     return _OTHER.sub(lambda mark: f"q{ord(mark[0]):x}q", word)[:_LONGEST]
 
 
+@lru_cache(maxsize=8192)
 def uncoded(term: str) -> str:
     """The word that a term stands for."""
     return _CODED.sub(lambda code: chr(int(code[1], 16)), term) if "q" in term else term
@@ -72,8 +73,7 @@ def terms_of(described: Described) -> Terms:
 
 def words_of_terms(terms: Terms) -> dict[str, int]:
     """The words of a part with their weights."""
-    pairs = zip(terms.words.split(), terms.weights, strict=False)
-    return {uncoded(term): int(weight) for term, weight in pairs}
+    return dict(zip(map(uncoded, terms.words.split()), map(int, terms.weights), strict=False))
 
 
 def whole_word(word: str) -> str:
