@@ -16,14 +16,18 @@ AFTER = "~"
 
 def one_edit(normal: str) -> list[str]:
     """Every plain number one edit away: a mark changed, left out, too many, or two turned round."""
-    cuts = [(normal[:at], normal[at:]) for at in range(len(normal) + 1)]
-    found = {
-        *(start + end[1:] for start, end in cuts if end),
-        *(start + mark + end for start, end in cuts for mark in _MARKS),
-        *(start + mark + end[1:] for start, end in cuts if end for mark in _MARKS),
-        *(start + end[1] + end[0] + end[2:] for start, end in cuts if len(end) > 1),
-    }
-    return sorted(found - {normal})
+    found: set[str] = set()
+    for at in range(len(normal) + 1):
+        start, end = normal[:at], normal[at:]
+        found.update([start + mark + end for mark in _MARKS])
+        if end:
+            rest = end[1:]
+            found.add(start + rest)
+            found.update([start + mark + rest for mark in _MARKS])
+            if rest:
+                found.add(start + rest[0] + end[0] + rest[1:])
+    found.discard(normal)
+    return sorted(found)
 
 
 def two_edits(normal: str) -> tuple[list[str], str]:
