@@ -127,7 +127,7 @@ def _choice(
     standing = record.by_line[line.id]
     packs = 0 if word is Word.REFUSE else _packs(question)
     price = line.pack_price if question.said.pack_price is None else question.said.pack_price
-    here = standing.good + standing.doubtful
+    here = standing.made(standing.good + standing.unproven)
     missing = max(0, line.quantity - here - question.said.made(packs * line.pack))
     before = sum((rounded(e.pack_price * e.packs, order.currency) for e in record.lines), NOTHING)
     goods = before - line.net + rounded(price * packs, order.currency)

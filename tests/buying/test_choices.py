@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitting.buying.choices import Choice, choices_of
+from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.elsewhere import cheapest_elsewhere
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
@@ -101,6 +102,14 @@ def test_goods_that_fall_below_the_least_order_are_told() -> None:
     strict = replace(ORDER, supplier=replace(ASHBY, least_order=Decimal("100.00")))
     none, _ = weighed(replied(ReplyLine(NUT, packs=0), OrderRecord(strict)))
     assert "the goods here are then GBP 1.00 below the least order" in none.sentences
+
+
+def test_pieces_that_are_here_are_not_bought_again_measured_or_not() -> None:
+    for to_measure in (False, True):
+        came = DeliveryLine(NUT, 4, to_follow=4, to_measure=to_measure)
+        part_here = OrderRecord(ORDER, deliveries=(Delivery("P1001", DAY, "J. Marlowe", (came,)),))
+        accept, refuse = weighed(replied(ReplyLine(NUT, packs=0), part_here))
+        assert (accept.missing, refuse.missing) == (4, 4)
 
 
 def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
