@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
 from kitting.buying.proven import parcels_of
+from kitting.buying.replies import Word
 from kitting.catalog.model import Verdict
 from kitting.errors import BadInput, Problem
 
@@ -156,16 +157,22 @@ def question_at(record: OrderRecord, line_id: str) -> Question:
 
 
 def check_answers(record: OrderRecord, answer: Answer) -> None:
-    """The word is on what the last reply asks, and nobody has given one."""
+    """The word is on what the last reply asks, and nobody has given one.
+
+    Another number is accepted for the whole of a line: not where some of it is here by the first.
+    """
     asked = question_at(record, answer.line)
+    place = f"order {record.order.number}, line {answer.line}"
     if asked.reply != answer.reply:
-        raise BadInput(
-            Problem(
-                f"order {record.order.number}, line {answer.line}",
-                "a newer reply speaks of it",
-                "look at the order again",
-            )
+        raise BadInput(Problem(place, "a newer reply speaks of it", "look at the order again"))
+    standing = line_of(record, answer.line)
+    here = standing.good + standing.unproven
+    if answer.word is Word.ACCEPT and asked.said.substitute and here:
+        wrong = (
+            f"{here} of {standing.part} are here, and {asked.said.substitute} is offered for all"
         )
+        right = "refuse it: what is missing is open again, to be ordered by that number"
+        raise BadInput(Problem(place, wrong, right))
 
 
 def parcel_to_prove(

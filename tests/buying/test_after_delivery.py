@@ -15,7 +15,7 @@ from kitting.buying.drafting import drafts_of, orders_of
 from kitting.buying.orders import Order, OrderState, numbered
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import LineStanding, OrderRecord, Step, before_of
-from kitting.buying.steps import question_at
+from kitting.buying.steps import check_answers, question_at
 from kitting.buying.turned_up import check_turned_up, drafts_that_ask, missed_before
 from kitting.catalog.model import Verdict
 from kitting.errors import BadInput
@@ -67,6 +67,17 @@ def test_a_reply_to_what_is_here_asks_nothing_and_is_told(what: dict[str, Any]) 
     assert "open" not in line.told.told_sentences("GBP")[0]
     with pytest.raises(BadInput, match="what was to come of it is here: the reply asks nothing"):
         question_at(found, LINE)
+
+
+def test_another_number_is_not_accepted_for_a_line_that_is_partly_here() -> None:
+    offered = said(substitute="R320")
+    found = came(DeliveryLine(LINE, 4, to_follow=4), replies=[offered])
+    with pytest.raises(BadInput, match="4 of hob:W320 are here, and R320 is offered for all"):
+        check_answers(found, word(Word.ACCEPT))
+    check_answers(found, word(Word.REFUSE))
+    refused = stands(replace(found, answers=(word(Word.REFUSE),)))
+    assert (refused.good, refused.coming, refused.reopened) == (4, 0, 2)
+    check_answers(came(replies=[offered]), word(Word.ACCEPT))
 
 
 @pytest.mark.parametrize("choice", list(Word))
