@@ -15,18 +15,23 @@ AFTER = "~"
 
 
 def one_edit(normal: str) -> list[str]:
-    """Every plain number one edit away: a mark changed, left out, too many, or two turned round."""
-    found: set[str] = set()
+    """Every plain number one edit away: a mark changed, left out, too many, or two turned round.
+
+    Each once: of marks that are alike side by side only the first counts. In order, so that the
+    index is gone through one way.
+    """
+    found: list[str] = []
     for at in range(len(normal) + 1):
         start, end = normal[:at], normal[at:]
-        found.update([start + mark + end for mark in _MARKS])
-        if end:
-            rest = end[1:]
-            found.add(start + rest)
-            found.update([start + mark + rest for mark in _MARKS])
-            if rest:
-                found.add(start + rest[0] + end[0] + rest[1:])
-    found.discard(normal)
+        found += [start + mark + end for mark in _MARKS if mark != start[-1:]]
+        if not end:
+            break
+        here, rest = end[0], end[1:]
+        found += [start + mark + rest for mark in _MARKS if mark != here]
+        if here != start[-1:]:
+            found.append(start + rest)
+        if rest and rest[0] != here:
+            found.append(start + rest[0] + here + rest[1:])
     return sorted(found)
 
 

@@ -79,6 +79,7 @@ class Search:
         self._where = () if edition is None else (IN_FAMILY,)
         self.attributes: Container[str] = _AttributeNames(connection)
         self._begins: dict[str, Sequence[str]] = {}
+        self._not_theirs: set[str] = set()
 
     def find(self, query: str, most: int = MOST, family: str = "") -> Found:
         """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`.
@@ -156,9 +157,10 @@ class Search:
 
     def theirs(self, normals: Collection[str]) -> Mapping[str, Sequence[Theirs]]:
         """See `Candidates`."""
-        if not normals:
+        asked = [normal for normal in normals if normal not in self._not_theirs]
+        if not asked:
             return {}
-        rows = self._connection.execute(THEIRS, {"normals": list(normals)}).all()
+        rows = self._connection.execute(THEIRS, {"normals": asked}).all()
         offers = sorted(rows, key=lambda row: (row.list_id, row.line))
         sold = {PartNumber(row.part_maker, row.part_number) for row in offers}
         parts = {part.number: part for part in self.parts(sold)}
@@ -178,11 +180,14 @@ class Search:
     def near(self, normal: str, edits: int) -> Iterable[str]:
         """See `Candidates`."""
         dialect = self._connection.dialect.name
-        if edits == 1:
-            query, given = of_keys(dialect, number_index.one_edit(normal), *self._where)
-        else:
+        if edits > 1:
             query, given = of_beginnings(dialect, *number_index.two_edits(normal), *self._where)
-        return self._connection.execute(query, given | self._only).scalars()
+            return self._connection.execute(query, given | self._only).scalars()
+        query, given = of_keys(dialect, number_index.one_edit(normal), *self._where)
+        found = self._connection.execute(query, given | self._only).all()
+        sold = {number for number, is_theirs in found if is_theirs}
+        self._not_theirs |= {number for number, _ in found} - sold
+        return [number for number, _ in found]
 
     def answering(self, asked: Asked, most: int) -> tuple[Sequence[Part], int]:
         """See `Candidates`."""

@@ -12,8 +12,10 @@ from sqlalchemy import (
     bindparam,
     cast,
     exists,
+    false,
     func,
     select,
+    true,
     union,
 )
 from sqlalchemy.dialects.postgresql import JSONB
@@ -118,7 +120,7 @@ ATTRIBUTE = (
 
 
 def of_keys(dialect: str, keys: list[str], *where: ColumnElement[bool]) -> _Asking:
-    """The plain numbers of parts, theirs and those of suppliers, that are among some keys.
+    """The plain numbers of parts that are among some keys, and whether suppliers give them.
 
     `where` is asked of each part's row of `search_parts`.
     """
@@ -147,11 +149,11 @@ def _each_key(dialect: str) -> tuple[Any, ColumnElement[str]]:
 def _of_keys(dialect: str, where: _Conditions) -> Any:
     rows, key = _each_key(dialect)
     return union(
-        select(_FOUND.c.normal)
+        select(_FOUND.c.normal, false())
         .select_from(rows)
         .join(_FOUND, _FOUND.c.normal == key)
         .where(*where),
-        select(_OFFERS.c.their_normal)
+        select(_OFFERS.c.their_normal, true())
         .select_from(rows)
         .join(_OFFERS, _OFFERS.c.their_normal == rows.c.value)
         .where(
