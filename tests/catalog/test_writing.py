@@ -137,7 +137,7 @@ def a_random_family() -> st.SearchStrategy[Family]:
     )
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(a_random_family())
 def test_whatever_a_family_holds_reads_back_as_it_was_written(family: Family) -> None:
     assert written_and_read(family) == family
