@@ -4,7 +4,7 @@ planning/                  the cheapest sound plan over several suppliers, prove
 drafting, drafting_plan, orders, approval, again
                            orders as drafted and approved, what may be approved, what
                            was bought again
-replies, standing, steps, failures, substitutes
+replies, agreed, standing, steps, failures, substitutes
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices
                            what it means: for the job's dates, its stages, and in money

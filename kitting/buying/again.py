@@ -1,7 +1,7 @@
 """What of an order must be bought again, and where that was done meanwhile.
 
-An order is drafted for what earlier ones leave open. So a line that failed is bought again where a
-later order brings pieces to the same place of the same job.
+An order is drafted for what earlier ones leave open. So a line that failed is bought again where an
+order that was made after it, on that day or later, brings pieces to the same place of the same job.
 """
 
 from __future__ import annotations
@@ -11,10 +11,12 @@ from fractions import Fraction
 from itertools import dropwhile
 from typing import TYPE_CHECKING
 
+from kitting.buying.orders import OrderState
 from kitting.buying.standing import before_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Sequence
+    from datetime import date
 
     from kitting.buying.orders import LineFor
     from kitting.buying.standing import LineStanding, OrderRecord
@@ -42,44 +44,73 @@ def ordered_again(record: OrderRecord, every: Sequence[OrderRecord]) -> Again:
         return Again()
     number = record.order.number
     later = tuple(dropwhile(lambda each: each.order.number != number, every))[1:]
+    rest = [(other, _brought(other)) for other in later]
     still = 0
     found: dict[str, OrderRecord] = {}
     for each in record.lines:
-        if each.reopened:
-            left = _opened(each)
-            for other in later:
-                brought = [_brought(other, need) for need, _ in left]
-                if any(brought):
-                    found[other.order.number] = other
-                left = [(n, open_ - here) for (n, open_), here in zip(left, brought, strict=True)]
-            still += any(open_ > 0 for _, open_ in left)
+        if not each.reopened:
+            continue
+        # What was ordered before it failed was ordered for something else.
+        failed_on = _failed_on(record, each.line.id)
+        since = [(other, brought) for other, brought in rest if other.order.day >= failed_on]
+        left = (_left(need, opened, since, found) for need, opened in _opened(each))
+        still += sum(left, _NONE) > 0
     drafts = tuple(key for key, other in found.items() if other.order.draft)
-    return Again(still, tuple(key for key in found if key not in drafts), drafts)
+    bought = sorted(set(found) - set(drafts), key=[each.order.number for each in later].index)
+    return Again(still, tuple(bought), drafts)
+
+
+def _failed_on(record: OrderRecord, line: str) -> date:
+    """The first day on which a line can have failed."""
+    days = [step.day for step in record.steps if step.state is OrderState.CANCELLED]
+    days += [e.day for e in record.deliveries if any(came.line == line for came in e.lines)]
+    days += [each.day for each in record.answers if each.line == line]
+    return min(days, default=record.order.day)
 
 
 def _opened(each: LineStanding) -> list[tuple[LineFor, Fraction]]:
     """The needs of a line that it leaves open, each with how much, as the kit counts it."""
     # What went back unused is not open.
-    left = each.secured + -(-each.gone_unused * each.per // each.makes)
+    kept = each.secured + -(-each.gone_unused * each.per // each.makes)
     opened = []
-    for need in each.needed_by:
-        given = 0 if need.in_set else min(need.pieces, left)
-        left -= given
-        if given < need.pieces:
-            opened.append((need, _in_kit(need, need.pieces - given)))
+    for share in each.shared(kept):
+        given = _NONE if share.need.in_set else share.given
+        if given < share.need.pieces:
+            opened.append((share.need, _in_kit(share.need, share.need.pieces - given)))
     return opened
 
 
-def _brought(other: OrderRecord, need: LineFor) -> Fraction:
-    """How much an order brings to the place of a need."""
-    places = set(need.positions)
-    mine: Iterable[LineFor] = (
-        each.need
-        for each in before_of([other]).coming
-        if each.need.job == need.job and places & set(each.need.positions)
-    )
-    return sum((_in_kit(each, each.pieces) for each in mine), _NONE)
+def _brought(other: OrderRecord) -> list[tuple[LineFor, Fraction]]:
+    """What an order brings to each need, as the kit counts it."""
+    return [(each.need, _in_kit(each.need, each.need.pieces)) for each in before_of([other]).coming]
 
 
-def _in_kit(need: LineFor, pieces: int) -> Fraction:
-    return Fraction(pieces * need.makes, need.per)
+def _left(
+    need: LineFor,
+    opened: Fraction,
+    rest: list[tuple[OrderRecord, list[tuple[LineFor, Fraction]]]],
+    found: dict[str, OrderRecord],
+) -> Fraction:
+    """What is still open of a need after it has taken what other orders bring, those in `found`."""
+    left = opened
+    for other, brought in rest:
+        taken = _take(brought, need, left)
+        left -= taken
+        if taken:
+            found[other.order.number] = other
+    return left
+
+
+def _take(brought: list[tuple[LineFor, Fraction]], need: LineFor, opened: Fraction) -> Fraction:
+    """Take up to so much of what is brought to the place of a need, and say how much there was."""
+    taken = _NONE
+    for at, (each, amount) in enumerate(brought):
+        if each.job == need.job and set(each.positions) & set(need.positions):
+            here = min(amount, opened - taken)
+            brought[at] = (each, amount - here)
+            taken += here
+    return taken
+
+
+def _in_kit(need: LineFor, pieces: int | Fraction) -> Fraction:
+    return Fraction(pieces * need.makes) / need.per

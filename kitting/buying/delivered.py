@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import carriage_on
@@ -72,18 +73,14 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
         return
     order = record.order
     whole = rounded(standing.pack_price * standing.packs * order.worth, order.home_currency)
-    needed = sum(need.pieces for need in standing.needed_by)
-    left, before = standing.good, 0
-    for need in standing.needed_by:
-        if need.in_set:
-            came = need.pieces if standing.good >= standing.needed else 0
-        else:
-            came = min(need.pieces, left)
-            left -= came
-        if came and need.job == job:
+    needed = sum(need.pieces for need in standing.line.needed_by)
+    before = Fraction(0)
+    for share in standing.shared(standing.good):
+        need, came = share.agreed, share.need.pieces if share.need.in_set else share.pieces
+        if share.given and need.job == job:
             begun, done = (
-                rounded(whole * count / needed, order.home_currency)
-                for count in (before, before + came)
+                rounded(whole * count.numerator / (count.denominator * needed), order.home_currency)
+                for count in (before, before + share.given)
             )
             lot = replace(need, pieces=came).lot(standing.part)
             yield InHand(
@@ -97,7 +94,7 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
                 place=f"order {order.number}",
                 stands=lot.stands,
             )
-        before += need.pieces
+        before += share.need.pieces
 
 
 def _share(standing: LineStanding, job: str) -> Decimal:

@@ -8,22 +8,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from fractions import Fraction
 from functools import cached_property
+from math import ceil
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from kitting.buying.agreed import agreed_on
 from kitting.buying.deliveries import Delivery, Return, Why
 from kitting.buying.drafting import Before, Coming
 from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import LineFor, Order, OrderLine, OrderState, carriage_on
 from kitting.buying.proven import Proof, Settled, parcels_of
-from kitting.buying.replies import Answer, Question, Reply, ReplyLine, Word, question_of
+from kitting.buying.replies import Answer, Question, Reply, ReplyLine
 from kitting.catalog.model import PartNumber
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping
+    from collections.abc import Collection, Iterable, Iterator, Mapping
     from datetime import date
 
 
@@ -35,6 +38,22 @@ class Step:
     who: str
     day: date
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one need gets of a line: `given` of its pieces as asked, which are so many `pieces` of
+    what is agreed; the need as it was asked, and as it is `agreed`."""
+
+    need: LineFor
+    agreed: LineFor
+    given: Fraction
+    pieces: int
+
+    @property
+    def whole(self) -> bool:
+        """Whether it gets all that it needs."""
+        return self.given >= self.need.pieces
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +105,21 @@ class LineStanding:
         return tuple(
             need.instead(line.part, self.part, self.per, self.makes) for need in line.needed_by
         )
+
+    def shared(self, pieces: int) -> Iterator[Share]:
+        """Share so many pieces of what is agreed out to the needs, the first first.
+
+        It is shared as it was asked for: a piece that makes several may serve several needs. What
+        is in a set is there when the set is.
+        """
+        left = Fraction(pieces * self.makes, self.per)
+        for need, agreed in zip(self.line.needed_by, self.needed_by, strict=True):
+            if need.in_set:
+                given = Fraction(need.pieces if pieces >= self.needed else 0)
+            else:
+                given = min(Fraction(need.pieces), left)
+                left -= given
+            yield Share(need, agreed, given, ceil(given * self.per / self.makes))
 
     @property
     def as_agreed(self) -> OrderLine:
@@ -212,19 +246,16 @@ def _failure(order: Order, each: LineStanding) -> Failure:
 
 def _brought(each: LineStanding) -> Iterable[Coming]:
     """What a line brings to each kit line that it is for, the first first."""
-    left = each.secured
-    for need in each.needed_by:
-        if need.in_set:
-            pieces = need.pieces if not each.reopened else 0
-        else:
-            pieces = min(need.pieces, left)
-            left -= pieces
+    for share in each.shared(each.secured):
+        pieces = share.pieces
+        if share.need.in_set:
+            pieces = 0 if each.reopened else share.need.pieces
         if pieces:
-            yield Coming(each.part, replace(need, pieces=pieces))
+            yield Coming(each.part, replace(share.agreed, pieces=pieces))
 
 
 def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
-    agreed = _agreed(record, line)
+    agreed = agreed_on(record.order, line, record.replies, record.answers)
     here = _arrived(record, line, agreed.packs * line.pack)
     # Whatever a later reply says of it, what is here was sent.
     sent = -(-here.whole // line.pack)
@@ -276,59 +307,6 @@ def _asked_and_told(
     most = max(0, question.line.quantity - here.whole)
     question = replace(question, missing=min(question.missing, most))
     return (None, question) if here.closed else (question, None)
-
-
-@dataclass(frozen=True, slots=True)
-class _Agreed:
-    part: PartNumber
-    their_number: str
-    packs: int
-    pack_price: Decimal
-    due: date
-    said: ReplyLine | None = None
-    question: Question | None = None
-    refused: bool = False
-    per: int = 1
-    makes: int = 1
-
-
-def _agreed(record: OrderRecord, line: OrderLine) -> _Agreed:
-    """What holds of a line: as asked, or as the last reply that spoke of it was accepted."""
-    asked = _Agreed(
-        line.part, line.their_number, line.packs, line.pack_price, record.order.due(line)
-    )
-    last = _last_said(record, line)
-    if last is None:
-        return asked
-    number, said = last
-    question = question_of(record.order, number, said)
-    word = next(
-        (each for each in record.answers if (each.line, each.reply) == (line.id, number)), None
-    )
-    if question is not None and word is None:
-        return replace(asked, said=said, question=question)
-    if word is not None and word.word is Word.REFUSE:
-        return replace(asked, packs=0, said=said, refused=True)
-    return _Agreed(
-        part=said.part or line.part,
-        their_number=said.substitute or line.their_number,
-        packs=line.packs if said.packs is None else said.packs,
-        pack_price=line.pack_price if said.pack_price is None else said.pack_price,
-        due=said.day or asked.due,
-        said=said,
-        per=said.per,
-        makes=said.makes,
-    )
-
-
-def _last_said(record: OrderRecord, line: OrderLine) -> tuple[int, ReplyLine] | None:
-    """What the supplier last said of a line, with the reply that first said it so."""
-    last: tuple[int, ReplyLine] | None = None
-    for number, reply in enumerate(record.replies, start=1):
-        for said in reply.lines:
-            if said.line == line.id and (last is None or said != last[1]):
-                last = number, said
-    return last
 
 
 @dataclass(slots=True)

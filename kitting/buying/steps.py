@@ -167,10 +167,9 @@ def check_answers(record: OrderRecord, answer: Answer) -> None:
         raise BadInput(Problem(place, "a newer reply speaks of it", "look at the order again"))
     standing = line_of(record, answer.line)
     here = standing.good + standing.unproven
-    if answer.word is Word.ACCEPT and asked.said.substitute and here:
-        wrong = (
-            f"{here} of {standing.part} are here, and {asked.said.substitute} is offered for all"
-        )
+    offered = asked.said.substitute
+    if answer.word is Word.ACCEPT and here and offered not in {"", standing.their_number}:
+        wrong = f"{here} of {standing.part} are here, and {offered} is offered for all"
         right = "refuse it: what is missing is open again, to be ordered by that number"
         raise BadInput(Problem(place, wrong, right))
 

@@ -2,7 +2,10 @@
 drafted, here and coming makes just what the kit needs, and the bag says so."""
 
 from dataclasses import replace
+from datetime import date
+from decimal import Decimal
 from functools import cache
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -17,11 +20,13 @@ from kitting.buying.planning.demand import LineWay, PlanProblem
 from kitting.buying.planning.of_jobs import problem_of
 from kitting.buying.planning.plan import make_plan
 from kitting.buying.planning.values import Aim
-from kitting.buying.replies import Answer, Reply, ReplyLine, Word
+from kitting.buying.replies import Answer, Change, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, before_of
+from kitting.buying.steps import check_answers
 from kitting.catalog.model import PartNumber
 from kitting.job.hand import Hand
 from tests.buying.markets import a_supplier, an_offer
+from tests.buying.orders import DAY, a_line, an_order
 from tests.sheets.values import a_ready_job, number
 
 PATH = a_ready_job()
@@ -102,6 +107,63 @@ def test_what_is_drafted_and_comes_makes_what_is_needed_and_not_a_piece_more(
         records += [part_delivered(each, luck) for each in drafts]
         here = replace(PATH, hand=Hand(delivered_to(records, JOB)))
         assert here.hand.count(NUTS) == made_of(records)
+
+
+def test_one_piece_that_makes_two_serves_the_two_needs_that_it_was_accepted_for() -> None:
+    """A seal for the left and one for the right were asked for; a pair of seals is accepted."""
+    pair = number("W399")
+    (left,) = a_line("hob:W320", 1, "3.20", job="24-8").needed_by
+    needs = (left, replace(left, job="24-9"))
+    order = an_order(replace(a_line("hob:W320", 2, "3.20"), needed_by=needs))
+    (asked,) = order.lines
+    said = ReplyLine(asked.id, 1, None, None, "W399", "", pair, 1, 2)
+    reply = Reply(order.number, order.revision, (said,), PATH.day)
+    yes = Answer(asked.id, 1, Word.ACCEPT, "K. Ferris", PATH.day)
+    record = OrderRecord(order, replies=(reply,), answers=(yes,))
+    (standing,) = record.lines
+    assert (standing.needed, standing.reopened) == (1, 0)
+    comes = [(each.need.job, each.need.pieces) for each in before_of([record]).coming]
+    assert comes == [("24-8", 1), ("24-9", 1)]
+    came = Delivery(order.number, PATH.day, "Joan", (DeliveryLine(asked.id, 1),))
+    here = replace(record, deliveries=(came,))
+    shares = [piece for job in ("24-8", "24-9") for piece in delivered_to([here], job)]
+    assert [piece.quantity for piece in shares] == [1, 1]
+    assert sum(piece.cost or 0 for piece in shares) == standing.pack_price
+
+
+@pytest.mark.parametrize(
+    ("what", "asks"),
+    [
+        ({"day": date(2024, 5, 3)}, None),
+        ({"remark": "on its way"}, None),
+        ({"day": date(2024, 9, 1)}, (Change.LATER,)),
+        ({"packs": 3}, (Change.SHORT,)),
+        ({"pack_price": Decimal("9.99")}, (Change.DEARER,)),
+    ],
+)
+def test_what_is_said_after_another_number_was_accepted_is_said_of_that_number(
+    what: dict[str, Any], asks: tuple[Change, ...] | None
+) -> None:
+    """Two pairs were asked for, four halves are accepted, two of them are here."""
+    order = an_order(a_line("hob:W320", 2, "3.20"))
+    (line,) = order.lines
+    half = ReplyLine(line.id, 4, Decimal("1.60"), None, "W399", "", number("W399"), 2, 1)
+    yes = Answer(line.id, 1, Word.ACCEPT, "K. Ferris", DAY)
+    came = Delivery(order.number, DAY, "Joan", (DeliveryLine(line.id, 2, to_follow=2),))
+    later = Reply(order.number, 1, (ReplyLine(line.id, **what),), DAY)
+    replies = (Reply(order.number, 1, (half,), DAY), later)
+    record = OrderRecord(order, replies=replies, answers=(yes,), deliveries=(came,))
+    (standing,) = record.lines
+    assert (standing.part, standing.needed, standing.good) == (number("W399"), 4, 2)
+    assert (standing.coming, standing.reopened) == (2, 0)
+    assert (standing.question and standing.question.changes) == asks
+    if asks is not None:
+        for word in Word:
+            answer = Answer(line.id, 2, word, "K. Ferris", DAY)
+            check_answers(record, answer)
+            (after,) = replace(record, answers=(yes, answer)).lines
+            assert (after.part, after.needed, after.good) == (number("W399"), 4, 2)
+            assert after.reopened == (1 if word is Word.REFUSE or what.get("packs") else 0)
 
 
 @pytest.mark.parametrize(("whole", "made"), [(4, 4), (8, 2), (2, 8)])
