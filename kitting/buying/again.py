@@ -1,7 +1,8 @@
 """What of an order must be bought again, and where that was done meanwhile.
 
 An order is drafted for what earlier ones leave open. So a line that failed is bought again where an
-order that was made after it, on that day or later, brings pieces to the same place of the same job.
+order of a later number brings pieces to the same place of the same job. An order does not say
+beside which others it was drafted: what one of these brings there counts too.
 """
 
 from __future__ import annotations
@@ -11,12 +12,10 @@ from fractions import Fraction
 from itertools import dropwhile
 from typing import TYPE_CHECKING
 
-from kitting.buying.orders import OrderState
 from kitting.buying.standing import before_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from datetime import date
 
     from kitting.buying.orders import LineFor
     from kitting.buying.standing import LineStanding, OrderRecord
@@ -50,22 +49,11 @@ def ordered_again(record: OrderRecord, every: Sequence[OrderRecord]) -> Again:
     for each in record.lines:
         if not each.reopened:
             continue
-        # What was ordered before it failed was ordered for something else.
-        failed_on = _failed_on(record, each.line.id)
-        since = [(other, brought) for other, brought in rest if other.order.day >= failed_on]
-        left = (_left(need, opened, since, found) for need, opened in _opened(each))
+        left = (_left(need, opened, rest, found) for need, opened in _opened(each))
         still += sum(left, _NONE) > 0
     drafts = tuple(key for key, other in found.items() if other.order.draft)
     bought = sorted(set(found) - set(drafts), key=[each.order.number for each in later].index)
     return Again(still, tuple(bought), drafts)
-
-
-def _failed_on(record: OrderRecord, line: str) -> date:
-    """The first day on which a line can have failed."""
-    days = [step.day for step in record.steps if step.state is OrderState.CANCELLED]
-    days += [e.day for e in record.deliveries if any(came.line == line for came in e.lines)]
-    days += [each.day for each in record.answers if each.line == line]
-    return min(days, default=record.order.day)
 
 
 def _opened(each: LineStanding) -> list[tuple[LineFor, Fraction]]:

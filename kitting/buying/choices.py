@@ -62,7 +62,10 @@ class Choice:
         if self.elsewhere is not None:
             words.append(self.elsewhere.sentence(order.home_currency))
         elif self.missing:
-            words.append("nobody else sells it at a price that is valid today")
+            words.append(
+                "nobody else sells it by that number at a price that is valid today; "
+                "'kitting order plan' looks at other numbers too"
+            )
         if self.carriage != self.carriage_before:
             words.append(self._of_carriage())
         if self.short_by:

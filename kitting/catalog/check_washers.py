@@ -61,6 +61,8 @@ def _contradictions(
         try:
             check_rows(table)
         except BadInput as error:
-            yield from (f"{problem.place}: {problem.wrong}" for problem in error.problems)
+            yield from (
+                f"{problem.place}: {problem.wrong}; {problem.right}" for problem in error.problems
+            )
         else:
             yield from find_overlaps(table)

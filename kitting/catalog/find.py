@@ -114,8 +114,7 @@ class Finder:
         asked = take_apart(typed, self._candidates.attributes)
         parts, looked_at = self._candidates.answering(asked, most)
         if parts:
-            says = f"all of '{typed}' agrees"
-            matches = tuple(Match(part, How.WORDS, says) for part in parts)
+            matches = tuple(Match(part, How.WORDS, _agreeing(typed, asked, part)) for part in parts)
             near = self._beside(asked, parts, typed, most)
             return Found(typed, matches, near, looked_at=looked_at)
         near = tuple(self._near(typed, most))
@@ -176,6 +175,15 @@ class Finder:
                 if miss.part.number not in told:
                     told.add(miss.part.number)
                     yield miss
+
+
+def _agreeing(typed: str, asked: Asked, part: Part) -> str:
+    """Why a part answers words and figures; a number that is only begun is not that number."""
+    begun = begins_number(asked.words[0]) if len(asked.words) == 1 else ""
+    if begun and part.number.normal.startswith(begun):
+        more = part.number.normal[len(begun) :]
+        return f"its number begins with '{typed}', and goes on with {more}"
+    return f"all of '{typed}' agrees"
 
 
 def _once(matches: Iterable[Match]) -> Iterator[Match]:

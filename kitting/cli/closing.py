@@ -129,7 +129,7 @@ def _still_open(work: UnitOfWork, path: JobPath) -> Iterator[str]:
     for bag in bags_of(path):
         if not bag.can_start:
             yield f"bag {bag.number}, {bag.stage}: {bag.sentence}"
-    records = work.orders.records_for(path.bench.job.number)
-    for record in records:
-        if needs_somebody(record, ordered_again(record, records)):
+    every = work.orders.records()
+    for record in work.orders.records_for(path.bench.job.number):
+        if needs_somebody(record, ordered_again(record, every)):
             yield f"order {record.order.number} ({record.state})"

@@ -11,7 +11,14 @@ import click
 from kitting.buying.replies import Word, counted
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import today
-from kitting.cli.order_common import Effects, checks_within, effects_of, families_of
+from kitting.cli.order_common import (
+    Effects,
+    beside,
+    checks_within,
+    effects_of,
+    families_of,
+    uses_within,
+)
 from kitting.cli.order_said import PAST
 from kitting.cli.screen import paragraph
 from kitting.errors import BadInput, NotFound, Problem
@@ -56,7 +63,9 @@ def reply(file: Path, only_look: bool) -> None:
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
-        checks = checks_within(work, after)
+        others = beside(work, after, work.orders.records())
+        checks = checks_within(work, after, others.idle)
+        uses = uses_within(work, after, today())
         if not only_look:
             work.commit()
     if not number:
@@ -73,7 +82,7 @@ def reply(file: Path, only_look: bool) -> None:
     for sentence in sheet.written_over:
         click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))
     click.echo("")
-    click.echo(order_text(after, effects, checks))
+    click.echo(order_text(after, effects, checks, uses, others))
 
 
 def _asked(work: UnitOfWork, file: Path, key: OrderKey) -> OrderRecord:

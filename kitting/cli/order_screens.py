@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
@@ -21,8 +20,6 @@ if TYPE_CHECKING:
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.cli.order_common import Effects
 
-_NO_USES: Mapping[str, Mapping[Use, int]] = MappingProxyType({})
-_ALONE = Beside()
 _PAST = {Word.ACCEPT: "accepted", Word.REFUSE: "refused"}
 
 
@@ -93,8 +90,8 @@ def order_text(
     record: OrderRecord,
     effects: Mapping[str, Effects],
     checks: Mapping[str, Iterable[Check]],
-    uses: Mapping[str, Mapping[Use, int]] = _NO_USES,
-    beside: Beside = _ALONE,
+    uses: Mapping[str, Mapping[Use, int]],
+    beside: Beside,
 ) -> str:
     """One order whole."""
     order, totals = record.order, record.order.with_vat
@@ -135,18 +132,21 @@ def order_text(
 
 
 def _row(each: LineStanding, *, proving: bool) -> tuple[str, ...]:
+    """How a line stands, counted in what is agreed."""
     line = each.line
     here = (str(each.good), str(each.unproven)) if proving else (str(each.good),)
+    name = f"{line.name}, {line.quality}" if line.quality else line.name
+    opened = -(-each.reopened * each.per // each.makes)
     return (
         line.id,
-        line.part.number,
-        f"{line.name}, {line.quality}" if line.quality else line.name,
-        str(line.quantity),
+        each.part.number,
+        name if each.part == line.part else f"for {line.part.number}, {name}",
+        str(each.needed),
         f"{each.pack_price}",
         f"{each.due:%d %b}",
         *here,
         str(each.coming),
-        str(each.reopened),
+        str(opened),
     )
 
 

@@ -1,7 +1,6 @@
 """What a line left open, and where it was bought meanwhile."""
 
 from dataclasses import replace
-from datetime import timedelta
 
 import pytest
 
@@ -51,15 +50,6 @@ def test_a_line_is_ordered_again_where_a_later_order_brings_it_to_the_same_place
     later: tuple[OrderRecord, ...], says: Again
 ) -> None:
     assert ordered_again(FAILED, (FAILED, *later)) == says
-
-
-def test_what_was_ordered_alongside_is_no_answer_to_what_fails_later() -> None:
-    cancelled = replace(FAILED, steps=(replace(CANCELLED[0], day=DAY + timedelta(3)),))
-    beside = nuts("P1002", 2)
-    assert ordered_again(cancelled, (cancelled, beside)) == Again(1)
-    made_anew = replace(beside.order, number="P1003", day=DAY + timedelta(3))
-    every = (cancelled, beside, OrderRecord(made_anew), nuts("P1004", 4))
-    assert ordered_again(cancelled, every) == Again(1, ("P1003",))
 
 
 def test_what_a_later_order_brings_answers_one_of_two_lines_that_failed() -> None:

@@ -118,7 +118,8 @@ def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
         assert (choice.elsewhere, choice.more) == (None, None)
         (wait,) = choice.stages
         assert (wait.stage, wait.until) == ("3 top end", None)
-    assert refuse.sentences[0] == "nobody else sells it at a price that is valid today"
+    assert refuse.sentences[0].startswith("nobody else sells it by that number at a price that is")
+    assert "'kitting order plan' looks at other numbers too" in refuse.sentences[0]
 
 
 @pytest.mark.parametrize(("job", "asked"), [(JOB, False), ("24-9", True)])

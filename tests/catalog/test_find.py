@@ -136,6 +136,7 @@ def test_a_number_cut_short_is_answered_and_a_slip_in_it_is_still_asked_about() 
     assert answer.near == ()
     answer = found("W32")
     assert numbers("W32") == ["hob:W320", "hob:W321"]
+    assert answer.matches[0].because == "its number begins with 'W32', and goes on with 0"
     assert "hob:W302" in {str(near.part.number) for near in answer.near}
     assert not {near.part.number for near in answer.near} & {
         match.part.number for match in answer.matches

@@ -110,7 +110,11 @@ def test_none_is_no_packs_at_all(tmp_path: Path) -> None:
         (Box.PACKS, "two", "'two' is no number of packs"),
         (Box.PACKS, 1.5, "'1.5' is no number of packs"),
         (Box.PACKS, -1, "'-1' is no number of packs"),
-        (Box.PRICE, "on request", "'on request' is no price; the price of one pack"),
+        (
+            Box.PRICE,
+            "on request",
+            "'on request' is no price; the price of one pack with a decimal point",
+        ),
         (Box.PRICE, -3, "'-3' is no price"),
         (Box.PRICE, "3.12345", "the price 3.12345 is too fine; give at most 4 decimals"),
         (Box.PRICE, 1e30, "the price of 31 digits is too large; a pack costs at most 100,000,000"),

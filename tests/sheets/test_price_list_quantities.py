@@ -51,6 +51,21 @@ def test_pieces_become_packs_where_the_price_is_for_so_many(tmp_path: Path) -> N
     ]  # fmt: skip
 
 
+@pytest.mark.parametrize("heading", ["Unit price", "Price ea.", "Prix unitaire HT", "Price each"])
+def test_a_price_for_one_is_not_taken_for_that_of_a_pack(tmp_path: Path, heading: str) -> None:
+    path = csv_file(tmp_path / "list.csv", [["Part", "Pack size", heading], ["K-1", "10", "0.15"]])
+    _, rows = list_of(path)
+    assert [(row.pack, row.price) for row in rows] == [(10, 15000)]
+
+
+def test_a_heading_in_pence_is_believed_unless_a_cell_says_otherwise(tmp_path: Path) -> None:
+    path = csv_file(
+        tmp_path / "list.csv", [["Part", "Price (pence)"], ["K-1", "150"], ["K-2", "£1.50"]]
+    )
+    _, rows = list_of(path)
+    assert [(row.price, row.currency) for row in rows] == [(15000, "GBP"), (15000, "GBP")]
+
+
 def test_a_quantity_that_is_none_is_told_at_its_cell(tmp_path: Path) -> None:
     path = csv_file(
         tmp_path / "list.csv",

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 # Every objective is a whole number, so a bound nearer than one proves the optimum.
 _NEAR_ENOUGH = 0.9
 _INFINITE = float("inf")
+# What the solver's prices may be wrong by, as a part of the cost: its own tolerance is a tenth.
+_SLACK = 1e-6
 
 
 class Outcome(StrEnum):
@@ -150,9 +152,10 @@ class Relaxed:
     def out_of_reach(self, program: Program, worth: int) -> dict[int, int]:
         """The columns that stay where they are in every solution that costs no more than `worth`.
 
-        Moving such a column by one takes the cost beyond it, whatever the others do.
+        Moving such a column by one takes the cost beyond it, whatever the others do. The solver's
+        figures are nearly right only: so much is left for that, and no whole unit less than one.
         """
-        room = worth - self.bound + 1
+        room = worth - self.bound + max(1.0, abs(worth) * _SLACK)
         keep = {column: 0 for column, price in enumerate(self.prices) if price > room}
         highs = program.highs
         return keep | {c: highs[c] for c, price in enumerate(self.prices) if price < -room}

@@ -27,7 +27,10 @@ def suit_table(path: JobPath) -> Table:
     )
     rows = (*_targets(path), *_bushes(path), *_pins(path), *_shims(path), *_washers(path))
     return Table(
-        "Made to suit", "Bands to finish to, bushes to ream, shims to stack", columns, rows
+        "Made to suit",
+        "Bands to finish to, bushes and guides to ream, shims and washers",
+        columns,
+        rows,
     )
 
 

@@ -60,7 +60,11 @@ def price_in(cell: AnyCell) -> Decimal | None:
         price = Decimal("NaN")
     if not price.is_finite() or price < 0:
         raise BadInput(
-            Problem("", f"'{text[:40]}' is no price", "the price of one pack, such as 12.50")
+            Problem(
+                "",
+                f"'{text[:40]}' is no price",
+                "the price of one pack with a decimal point, such as 12.50",
+            )
         )
     _refuse(wrong_price(price))
     return price

@@ -85,7 +85,11 @@ _PER = re.compile(
     r"|hundred|cent|thousand)(?:\s*(?:off|pcs?|pieces?|units?|stk|stück|st|pièces?))?\.?\)?",
     re.IGNORECASE,
 )
-_ONE = re.compile(r"(?:.*\s)?each(?:\s.*)?|.*\b(?:einzelpreis|stückpreis)\b.*", re.IGNORECASE)
+_ONE = re.compile(
+    r"(?:.*\s)?(?:each|ea\.?)(?:\s.*)?|.*\b(?:einzelpreis|stückpreis|stuksprijs|styckpris|stykpris"
+    r"|unit (?:price|cost)|(?:prix|prezzo|precio|preço|cena) (?:unit|jedn)\w+)\b.*",
+    re.IGNORECASE,
+)
 _MANY = {"hundred": 100, "cent": 100, "thousand": 1000, "dutzend": 12, "douzaine": 12, "piece": 1,
          "unit": 1, "pc": 1, "stück": 1, "stk": 1, "st": 1, "pièce": 1}  # fmt: skip
 
@@ -121,8 +125,8 @@ def _old_without_tax(heading: str) -> bool:
 def per_of(heading: str) -> int:
     """For how many the price under a heading is, 0 when it does not say.
 
-    >>> per_of("Price per 100"), per_of("€/Stk"), per_of("Each"), per_of("Net")
-    (100, 1, 1, 0)
+    >>> [per_of(each) for each in ("Price per 100", "€/Stk", "Each", "Unit price", "Net")]
+    [100, 1, 1, 1, 0]
     """
     found = _PER.fullmatch(heading.strip())
     if not found:

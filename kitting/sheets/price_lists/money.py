@@ -17,6 +17,7 @@ from kitting.sheets.price_lists.marks import Figure, Mark, Marked, tidy
 SIGNS = {"£": "GBP", "€": "EUR", "$": "USD", "¥": "JPY"}
 _MOST = 10**9
 _POINTS = re.compile(r"\d[.,]\d{1,2}\D*$")
+_PENCE = re.compile(r"\bpence\b|[\s(]p\)?$", re.IGNORECASE)
 _AMOUNT = re.compile(
     r"(?P<before>[£€$¥]|[A-Za-z]{1,3}[£€$¥]?|SFr\.)?\s*(?P<minus>[-−–(]?)\s*(?P<sign>[£€$¥]?)\s*"
     r"(?P<figure>[.,]?\d[\d.,'’ ]*)(?P<even>[-–—]*)\)?\s*(?P<after>[£€$¥]|[A-Za-z]{3}|p|SFr\.)?"
@@ -63,13 +64,26 @@ def decimal_sign(texts: Iterable[str]) -> str:
     return seen.pop() if len(seen) == 1 else ""
 
 
+def in_pence(heading: str) -> bool:
+    """Whether a heading says that the prices below it are in pence.
+
+    >>> in_pence("Price (pence)"), in_pence("Price p"), in_pence("Price (p)"), in_pence("P&P")
+    (True, True, True, False)
+    """
+    return _PENCE.search(heading) is not None
+
+
 class MoneyReader:
-    """Reads the prices of one column; what it has read once it knows."""
+    """Reads the prices of one column; what it has read once it knows.
+
+    `pence` says that its figures are pence, where a cell names no currency itself.
+    """
 
     _MOST_KNOWN = 100_000
 
-    def __init__(self, decimal: str = "") -> None:
+    def __init__(self, decimal: str = "", *, pence: bool = False) -> None:
         self.decimal = decimal
+        self._pence = pence
         self._known: dict[str, Amount] = {}
 
     def __call__(self, text: str) -> Amount:
@@ -108,7 +122,7 @@ class MoneyReader:
                 wrong=f"'{plain}' can be read two ways: is its mark for thousands or decimals?",
                 right="say which with --decimal comma or --decimal point",
             )
-        pence = found["after"] == "p"
+        pence = found["after"] == "p" or (self._pence and not _currency(found))
         value = Decimal(figure) / 100 if pence else Decimal(figure)
         if found["minus"] or (found["even"] and found["figure"][-1] not in ".,"):
             return Amount(wrong=f"a price below nothing: {plain}", right="give what one pack costs")

@@ -10,7 +10,7 @@ from kitting.sheets.price_lists.cells import number_fault, written_as_text
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
-from kitting.sheets.price_lists.money import Amount, MoneyReader
+from kitting.sheets.price_lists.money import Amount, MoneyReader, in_pence
 from kitting.sheets.price_lists.size import Size
 from kitting.sheets.price_lists.terms import currency_in
 
@@ -47,8 +47,8 @@ class RowReader:
         self._headings = tuple(text.casefold() for text in located.headings)
         self._steps = located.columns.steps
         self._width = 1 + max(column.index for column in located.columns.shown)
-        self._money = MoneyReader(terms.decimal or decimal)
         price = self._columns[Field.PRICE]
+        self._money = MoneyReader(terms.decimal or decimal, pence=in_pence(price.heading))
         self._price = price.index
         self._per = price.per
         self._pack = price.per  # of a row that names no pack, the price being for so many
