@@ -207,3 +207,34 @@ def test_the_marks_that_keep_a_number_as_text_are_taken_off(tmp_path: Path) -> N
     rows = [['="0012"', "", "1.00"], ["'0013", "", "1.00"]]
     _, found = list_of(csv_file(tmp_path / "list.csv", [*PLAIN, *rows]))
     assert [row.number for row in found[2:]] == ["0012", "0013"]
+
+
+@pytest.mark.parametrize(
+    ("shown", "currency"),
+    [
+        ("[$$-409]#,##0.00", "USD"),
+        ("[$€-2] #,##0.00", "EUR"),
+        ('"£"#,##0.00', "GBP"),
+        ("0.00", "GBP"),
+        ('"$"#,##0.00', "GBP"),
+    ],
+)
+@pytest.mark.parametrize("ending", [".xlsx", ".ods"])
+def test_the_currency_that_a_cell_is_shown_in_is_the_prices(
+    tmp_path: Path, shown: str, currency: str, ending: str
+) -> None:
+    """A bare $ in a workbook's format is also the money of whoever looks at it: not believed."""
+    made = openpyxl.Workbook()
+    sheet = made.worksheets[0]
+    for row in (["Part no", "Net price"], ["K-101", 1.5], ["K-102", 12]):
+        sheet.append(row)
+    for cell in ("B2", "B3"):
+        sheet[cell].number_format = shown
+    path = tmp_path / "list.xlsx"
+    made.save(path)
+    if ending == ".ods":
+        if shown.startswith('"$"'):
+            return
+        path = convert(path, "ods", tmp_path)
+    _, rows = list_of(path)
+    assert [(row.price, row.currency) for row in rows] == [(15000, currency), (120000, currency)]

@@ -11,7 +11,15 @@ from typing import TYPE_CHECKING, Any
 
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.hidden import hidden_in
-from kitting.sheets.price_lists.marks import MOST_COLUMNS, MOST_ROWS, Hidden, Table, cell_text
+from kitting.sheets.price_lists.marks import (
+    MOST_COLUMNS,
+    MOST_ROWS,
+    Hidden,
+    Table,
+    cell_text,
+    in_money,
+    sign_in,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -82,7 +90,9 @@ def _texts(cells: tuple[Any, ...]) -> Cells:
         if kind in {"s", "inlineStr"}:
             texts.append(str(value))
         elif kind == "n":
-            texts.append(cell_text(value, scientific="E+" in cell.number_format.upper()))
+            shown = cell.number_format
+            text = cell_text(value, scientific="E+" in shown.upper())
+            texts.append(in_money(text, sign_in(shown)))
         else:
             texts.append(cell_text(value, formula=kind == "f", error=kind == "e", scientific=False))
     return texts

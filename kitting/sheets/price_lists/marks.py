@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import date, time, timedelta
 from decimal import Decimal
 from enum import StrEnum
+from functools import lru_cache
 
 Cells = list[str]
 NumberedRows = Iterator[tuple[int, Cells]]
@@ -31,6 +32,10 @@ class Mark(StrEnum):
     ERROR = "error"
     YES_NO = "yes/no"
     ROUNDED = "rounded"
+
+
+# [$€-407] names a currency and a language, [$-407] a language alone.
+_CURRENCY = re.compile(r"\[\$\s*([£€$¥]|[A-Z]{3})\s*(?:-[^\]]*)?\]|([£€])")
 
 
 class Marked(str):
@@ -115,6 +120,24 @@ def number_text(value: float) -> str:
         shortest = Decimal(f"{value:.{_EXACT_DIGITS}g}")
     text = format(shortest, "f")
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+@lru_cache(maxsize=1024)
+def sign_in(number_format: str) -> str:
+    """The currency that a number's format shows with it, '' for none.
+
+    A bare $ is not believed: it also stands for the money of whoever looks at the sheet.
+
+    >>> sign_in("[$$-409]#,##0.00"), sign_in('"€"#,##0.00'), sign_in("$#,##0"), sign_in("0.00")
+    ('$', '€', '', '')
+    """
+    named = _CURRENCY.search(number_format)
+    return (named[1] or named[2]).strip() if named else ""
+
+
+def in_money(text: str, sign: str) -> str:
+    """A number's text with the currency that stands beside it; any other text as it is."""
+    return Figure(f"{sign} {text}") if sign and type(text) is Figure else text
 
 
 def cell_text(

@@ -30,6 +30,7 @@ from kitting.sheets.price_lists.marks import (
     Mark,
     Marked,
     Table,
+    in_money,
     number_text,
 )
 
@@ -147,7 +148,8 @@ def _text(cell: Any) -> str:
     if kind in {"float", "currency", "percentage"}:
         if _SCIENTIFIC.fullmatch(shown.strip()):
             return Marked(shown.strip(), Mark.ROUNDED)
-        return Figure(number_text(float(cell.get(f"{OFFICE}value", "nan"))))
+        figure = Figure(number_text(float(cell.get(f"{OFFICE}value", "nan"))))
+        return in_money(figure, cell.get(f"{OFFICE}currency", ""))
     if kind in {"date", "time"}:
         return Marked(str(cell.get(f"{OFFICE}{kind}-value", shown))[:10], Mark.DATE)
     if kind == "boolean":
