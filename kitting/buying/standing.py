@@ -50,11 +50,6 @@ class Share:
     given: Fraction
     pieces: int
 
-    @property
-    def whole(self) -> bool:
-        """Whether it gets all that it needs."""
-        return self.given >= self.need.pieces
-
 
 @dataclass(frozen=True, slots=True)
 class LineStanding:

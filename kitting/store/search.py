@@ -79,6 +79,7 @@ class Search:
         self._where = () if edition is None else (IN_FAMILY,)
         self.attributes: Container[str] = _AttributeNames(connection)
         self._begins: dict[str, Sequence[str]] = {}
+        # Of the numbers that `near` found, those that no supplier gives a part.
         self._not_theirs: set[str] = set()
 
     def find(self, query: str, most: int = MOST, family: str = "") -> Found:

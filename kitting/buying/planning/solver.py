@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 # Every objective is a whole number, so a bound nearer than one proves the optimum.
 _NEAR_ENOUGH = 0.9
 _INFINITE = float("inf")
-# What the solver's prices may be wrong by, as a part of the cost: its own tolerance is a tenth.
+# What the solver's prices may be wrong by, as a part of the cost: its own tolerance is 1e-7.
 _SLACK = 1e-6
 
 
