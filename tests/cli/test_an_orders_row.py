@@ -1,0 +1,33 @@
+"""How a line of an order is told when another number was accepted for it."""
+
+from datetime import date
+from decimal import Decimal
+
+from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.replies import Answer, Reply, ReplyLine, Word
+from kitting.buying.standing import OrderRecord
+from kitting.cli.order_common import Beside
+from kitting.cli.order_screens import order_text
+from tests.builders import number
+from tests.buying.orders import DAY, a_line, an_order
+
+
+def test_a_line_is_told_in_what_is_agreed_where_that_is_counted_otherwise() -> None:
+    """Eight halves were asked for, four pairs are accepted; three came whole and one damaged."""
+    order = an_order(a_line("hob:W320", 8, "0.95"))
+    (line,) = order.lines
+    pairs = ReplyLine(line.id, 4, Decimal("1.80"), None, "W399", "", number("hob:W399"), 1, 2)
+    record = OrderRecord(
+        order,
+        replies=(Reply(order.number, 1, (pairs,), DAY),),
+        answers=(Answer(line.id, 1, Word.ACCEPT, "K. Ferris", DAY),),
+        deliveries=(
+            Delivery(order.number, date(2024, 5, 9), "Joan", (DeliveryLine(line.id, 3, 1),)),
+        ),
+    )
+    (standing,) = record.lines
+    assert (standing.needed, standing.good, standing.reopened) == (4, 3, 2)
+    shown = order_text(record, {}, {}, {}, Beside())
+    (row,) = (each.split() for each in shown.splitlines() if each.startswith(line.id))
+    assert row[1:4] == ["W399", "for", "W320,"]
+    assert row[-7:] == ["4", "1.80", *f"{standing.due:%d %b}".split(), "3", "0", "1"]
