@@ -1,13 +1,14 @@
 """Whether the number that a supplier offers in the place of another serves where it must go.
 
 The resolver answers: a substitute serves a position when it is one of the ways to satisfy the need
-there, at the size in play, and in which quantity. A number that the catalogue does not know is
-never taken on trust.
+there, at the size in play, and in which quantity. Where a float chooses among a position's parts
+(shims, thrust washers), only what stands for the one that was chosen serves. A number that the
+catalogue does not know is never taken on trust.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING
 from kitting.catalog.model import normal_number
 from kitting.catalog.resolver import resolve, subgraph_about
 from kitting.catalog.ways import Need, WayKind
-from kitting.job.fitted import fits_here
+from kitting.job.fitted import chosen_by_float, fits_here
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -80,19 +81,29 @@ def part_named(
 
 
 def effect_on_fit(
-    family: Family, job: Job, need: LineFor, part: PartNumber | None, day: date
+    family: Family,
+    job: Job,
+    need: LineFor,
+    ordered: PartNumber,
+    part: PartNumber | None,
+    day: date,
 ) -> FitEffect:
-    """What putting `part` into the positions of a need means; the worst of them holds."""
+    """What putting `part` into the positions of a need means, where another number was ordered.
+
+    The worst of the positions holds.
+    """
     if part is None or part not in family.part_by_number:
         says = "nobody has said what it fits; compare it with the drawing before accepting"
         return FitEffect(Serves.UNKNOWN, part, (says,))
+    asked = replace(need, stands_for=need.stands_for or ordered)
     effects = [
-        _effect(family, job, family.position_by_key[key], need, part, day)
+        _effect(family, job, family.position_by_key[key], asked, part, day)
         for key in need.positions
         if key in family.position_by_key
     ]
     order = (Serves.NO, Serves.UNKNOWN, Serves.WITH_WORK, Serves.YES)
-    return min(effects, key=lambda effect: order.index(effect.serves))
+    gone = FitEffect(Serves.UNKNOWN, part, ("the parts list of the job has no such place now",))
+    return min(effects, key=lambda effect: order.index(effect.serves), default=gone)
 
 
 def measure_of(
@@ -104,14 +115,12 @@ def measure_of(
     """
     found = []
     known = (key for key in need.positions if key in family.position_by_key)
+    need = replace(need, stands_for=need.stands_for or ordered)
     for position in map(family.position_by_key.__getitem__, known):
-        ways = [
-            _resolved(family, job, position, fit, need, day)
-            for fit in _fits(family, position, need, job)
-        ]
+        ways = _resolutions(family, job, position, need, day)
         wanted = _counts(ways, part)
         asked = _counts(ways, ordered)
-        if not asked and need.stands_for is not None:
+        if not asked and need.stands_for != ordered and need.stands_for is not None:
             per_one = Fraction(need.per, need.makes)
             asked = [count * per_one for count in _counts(ways, need.stands_for)]
         if wanted and asked:
@@ -134,16 +143,38 @@ def _counts(resolutions: Iterable[Resolution], part: PartNumber) -> list[Fractio
 def _effect(
     family: Family, job: Job, position: Position, need: LineFor, part: PartNumber, day: date
 ) -> FitEffect:
-    resolutions = [
-        _resolved(family, job, position, fit, need, day)
-        for fit in _fits(family, position, need, job)
-    ]
+    resolutions = _resolutions(family, job, position, need, day)
     ways = [way for found in resolutions for way in found.ways if _is_way(way, part)]
     plain = [way for way in ways if not way.operations]
     if plain or ways:
         way = (plain or ways)[0]
         return FitEffect(Serves.YES if plain else Serves.WITH_WORK, part, _why(way, position))
     return FitEffect(Serves.NO, part, _why_not(family, position, part, resolutions, need))
+
+
+def _resolutions(
+    family: Family, job: Job, position: Position, need: LineFor, day: date
+) -> list[Resolution]:
+    """The ways from each part that would do in the need's place; from its own alone where that was
+    chosen by a float, or goes in beside another."""
+    meant = need.stands_for
+    fits = _fits(family, position, need, job)
+    found = [
+        _resolved(family, job, position, need, day, fit.part, fit.quantity or position.quantity)
+        for fit in fits
+    ]
+    to_it = [each for each in found if _leads_to(each, meant)]
+    if len(fits) > 1 and chosen_by_float(family, position):
+        return to_it
+    if not to_it and meant in family.part_by_number and meant is not None:
+        return [_resolved(family, job, position, need, day, meant, position.quantity)]
+    return found
+
+
+def _leads_to(found: Resolution, part: PartNumber | None) -> bool:
+    """Whether a part alone is the need, or satisfies it, old stock too."""
+    alone = (way.parts[0][0] for way in found.ways if len(way.parts) == 1)
+    return found.need.part == part or part in alone
 
 
 def _fits(family: Family, position: Position, need: LineFor, job: Job) -> list[Fit]:
@@ -155,18 +186,24 @@ def _fits(family: Family, position: Position, need: LineFor, job: Job) -> list[F
 
 
 def _resolved(
-    family: Family, job: Job, position: Position, fit: Fit, need: LineFor, day: date
+    family: Family,
+    job: Job,
+    position: Position,
+    need: LineFor,
+    day: date,
+    part: PartNumber,
+    quantity: int,
 ) -> Resolution:
     asked = Need(
-        part=fit.part,
-        quantity=fit.quantity or position.quantity,
+        part=part,
+        quantity=quantity,
         position=position.key,
         variant=job.variant,
         running=family.running_number(job.engine_number),
         grade=need.grade if position.sized_by else "",
         whole=True,
     )
-    return resolve(asked, subgraph_about(family, fit.part), day)
+    return resolve(asked, subgraph_about(family, part), day)
 
 
 def _is_way(way: Way, part: PartNumber) -> bool:
@@ -194,6 +231,8 @@ def _why_not(
     )
     if need.grade and grades and need.grade not in grades:
         told.insert(0, f"it is of grade {', '.join(grades)}, and {need.grade} is wanted")
+    if not told and chosen_by_float(family, position):
+        told.append(f"an end float chose {need.stands_for} there, and this does not stand for it")
     if not told:
         told.append(f"the catalogue knows no way from a part for {position.name} to it")
     return tuple(dict.fromkeys(told))

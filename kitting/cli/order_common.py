@@ -135,7 +135,12 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
     for question in record.questions:
         fits = tuple(
             effect_on_fit(
-                families[need.job], work.jobs.job(need.job), need, question.said.part, day
+                families[need.job],
+                work.jobs.job(need.job),
+                need,
+                question.line.part,
+                question.said.part,
+                day,
             )
             for need in (question.line.needed_by if question.said.substitute else ())
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from kitting.catalog.attributes import FOR_FLOAT
 from kitting.catalog.model import LinkKind, normal_number
 from kitting.job.because import Because
 from kitting.job.told_apart import what_differs
@@ -39,6 +40,14 @@ def fits_here(family: Family, position: Position, job: Job) -> tuple[Fit, ...]:
         and (fit.first is None or (running is not None and running >= fit.first))
         and (fit.last is None or (running is not None and running <= fit.last))
     )
+
+
+def chosen_by_float(family: Family, position: Position) -> bool:
+    """Whether a float chooses among a position's parts: shims, or washers that name their float."""
+    parts = [family.part_by_number[fit.part] for fit in family.fits_of.get(position.key, ())]
+    floats = any(each.kind == "end float" for each in family.features_of.get(position.key, ()))
+    shims = sum("shim" in each.kind and "thickness" in each.attributes for each in parts)
+    return (floats and shims > 1) or any(FOR_FLOAT in each.attributes for each in parts)
 
 
 def judge_fitted(
