@@ -12,13 +12,14 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.elsewhere import cheapest_elsewhere, failed_with
 from kitting.buying.orders import carriage_on
+from kitting.buying.other_numbers import OtherNumber, barred_for
 from kitting.buying.replies import Word
 from kitting.buying.stage_waits import stages_waiting
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
     from datetime import date
     from decimal import Decimal
 
@@ -26,8 +27,9 @@ if TYPE_CHECKING:
     from kitting.buying.orders import Order
     from kitting.buying.replies import Question
     from kitting.buying.stage_waits import StageWait
-    from kitting.buying.standing import OrderRecord
+    from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.catalog.family import Family
+    from kitting.catalog.model import PartNumber
     from kitting.job.pricing import Market
 
 
@@ -63,8 +65,8 @@ class Choice:
             words.append(self.elsewhere.sentence(order.home_currency))
         elif self.missing:
             words.append(
-                "nobody else sells it by that number at a price that is valid today; "
-                "'kitting order plan' looks at other numbers too"
+                "nobody else sells it, or one number that does as well, at a price that is valid "
+                "today; 'kitting order plan' looks at sets, several numbers and work too"
             )
         if self.carriage != self.carriage_before:
             words.append(self._of_carriage())
@@ -102,6 +104,7 @@ def choices_of(
     market: Market,
     families: Mapping[str, Family],
     records: Sequence[OrderRecord],
+    numbers: Sequence[OtherNumber] = (),
 ) -> tuple[Choice, Choice]:
     """Return what accepting and what refusing comes to, in this order.
 
@@ -111,10 +114,13 @@ def choices_of(
         market: the trade on the day when the rest would be bought.
         families: the edition of each job's family, by job number.
         records: every order that anything of the order's jobs is in, this one too.
+        numbers: what may be bought in the line's place, what was ordered first; by default that
+            alone.
     """
+    may = tuple(numbers) or (OtherNumber(question.line.part),)
     return (
-        _choice(Word.ACCEPT, question, record, market, families, records),
-        _choice(Word.REFUSE, question, record, market, families, records),
+        _choice(Word.ACCEPT, question, record, market, families, records, may),
+        _choice(Word.REFUSE, question, record, market, families, records, may),
     )
 
 
@@ -125,6 +131,7 @@ def _choice(
     market: Market,
     families: Mapping[str, Family],
     records: Sequence[OrderRecord],
+    numbers: Sequence[OtherNumber],
 ) -> Choice:
     order, line = record.order, question.line
     standing = record.by_line[line.id]
@@ -139,8 +146,10 @@ def _choice(
     carriage = carriage_on(order.supplier, goods, order.currency) if left else NOTHING
     elsewhere = None
     if missing:
-        barred = {order.supplier.key, *failed_with(line, records)}
-        elsewhere = cheapest_elsewhere(market, line.part, missing, barred, records)
+        not_from = {(order.supplier.key, part) for part in _spoken_of(question, standing)}
+        not_from |= set(failed_with(line, numbers, records))
+        barred = barred_for(line, families)
+        elsewhere = cheapest_elsewhere(market, numbers, missing, not_from, records, barred)
     more = None
     if elsewhere is not None or not missing:
         more = order.at_home(goods + carriage - before - carriage_before)
@@ -158,6 +167,13 @@ def _choice(
             standing, _comes(question, packs, missing, elsewhere, standing.due), families, records
         ),
     )
+
+
+def _spoken_of(question: Question, standing: LineStanding) -> Iterator[PartNumber]:
+    """The numbers that the reply speaks of, or what was agreed did: not bought of him anew."""
+    yield from standing.failed
+    if question.said.part is not None:
+        yield question.said.part
 
 
 def _packs(question: Question) -> int:

@@ -149,6 +149,17 @@ class LineStanding:
         """Whether the supplier failed with it."""
         return self.reopened > 0
 
+    @property
+    def short(self) -> int:
+        """Pieces of what is agreed that never came, and are not expected any more."""
+        unused = -(-self.gone_unused * self.per // self.makes)
+        return max(0, self.needed - self.secured - self.damaged - self.wrong - unused)
+
+    @property
+    def failed(self) -> frozenset[PartNumber]:
+        """The numbers that he failed with: what he named in its place, and so what was ordered."""
+        return frozenset({self.line.part, self.part})
+
 
 @dataclass(frozen=True)
 class OrderRecord:
@@ -222,21 +233,25 @@ def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -
         for each in record.lines:
             coming.extend(_brought(each))
             if each.fell_short and not record.cancelled:
-                failures.append(_failure(record.order, each))
+                failures.extend(_failures(record.order, each))
     return Before(tuple(coming), Failures(tuple(failures)))
 
 
-def _failure(order: Order, each: LineStanding) -> Failure:
+def _failures(order: Order, each: LineStanding) -> Iterator[Failure]:
     counts = {"damaged": each.damaged, "wrong": each.wrong}
     said = [f"{count} {what}" for what, count in counts.items() if count]
     if each.refused:
         said.append("his answer was refused")
-    elif each.reopened > (back := each.made(each.damaged + each.wrong)):
-        said.append(f"{each.reopened - back} short")
+    elif (short := each.short) > 0:
+        said.append(f"{short} short")
     supplier, line = order.supplier, each.line
     jobs = tuple(sorted({need.job for need in line.needed_by}))
-    what = ", ".join(said)
-    return Failure(supplier.key, supplier.name, line.part, order.number, jobs, what)
+    came = Failure(
+        supplier.key, supplier.name, each.part, order.number, jobs, ", ".join(said) or "short"
+    )
+    yield came
+    if each.part != line.part:
+        yield replace(came, part=line.part, what=f"he had {each.part} in its place")
 
 
 def _brought(each: LineStanding) -> Iterable[Coming]:

@@ -128,6 +128,23 @@ def measure_of(
     return max(found, default=None)
 
 
+def serving(family: Family, job: Job, need: LineFor, day: date) -> frozenset[PartNumber]:
+    """The numbers that serve alone, and without work, in all the positions of a need."""
+    found = []
+    for key in need.positions:
+        position = family.position_by_key.get(key)
+        here = _resolutions(family, job, position, need, day) if position else ()
+        ways = [way for each in here for way in each.ways if _is_plain(way)]
+        found.append(frozenset(way.parts[0][0] for way in ways))
+    return frozenset.intersection(*found) if found else frozenset()
+
+
+def _is_plain(way: Way) -> bool:
+    """Whether one number does it, with nothing to buy or to do beside."""
+    beside = way.operations or way.companions or not way.current
+    return len(way.parts) == 1 and not beside
+
+
 def _counts(resolutions: Iterable[Resolution], part: PartNumber) -> list[Fraction]:
     """How many of a part alone fill the position, by each need there that it satisfies."""
     counts = []
@@ -173,8 +190,8 @@ def _resolutions(
 
 def _leads_to(found: Resolution, part: PartNumber | None) -> bool:
     """Whether a part alone is the need, or satisfies it, old stock too."""
-    alone = (way.parts[0][0] for way in found.ways if len(way.parts) == 1)
-    return found.need.part == part or part in alone
+    alone = {way.parts[0][0] for way in found.ways if len(way.parts) == 1}
+    return part is not None and part in alone | {found.need.part}
 
 
 def _fits(family: Family, position: Position, need: LineFor, job: Job) -> list[Fit]:

@@ -119,6 +119,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
     """For each line that a reply asks about, by its id: what accepting or refusing it means."""
     from kitting.buying.choices import choices_of
     from kitting.buying.lateness import effects_on_date
+    from kitting.buying.other_numbers import numbers_for
     from kitting.buying.substitutes import effect_on_fit
     from kitting.job.pricing import Market
 
@@ -130,7 +131,9 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
         each.order.number: each for job in order.jobs for each in work.orders.records_for(job)
     }
     records = tuple((others | {order.number: record}).values())
-    market = Market(work.trade.trade({each.line.part for each in record.questions}), day)
+    jobs = [work.jobs.job(number) for number in families]
+    numbers = {e.line.id: numbers_for(e.line, families, jobs, day) for e in record.questions}
+    market = Market(work.trade.trade({n.part for may in numbers.values() for n in may}), day)
     effects = {}
     for question in record.questions:
         fits = tuple(
@@ -145,6 +148,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
             for need in (question.line.needed_by if question.said.substitute else ())
         )
         dates = effects_on_date(question, order.number, records)
-        choices = choices_of(question, record, market, families, records)
+        may = numbers[question.line.id]
+        choices = choices_of(question, record, market, families, records, may)
         effects[question.line.id] = Effects(fits, dates, choices)
     return effects

@@ -3,6 +3,8 @@
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
+from math import ceil
 
 import pytest
 from hypothesis import given
@@ -12,11 +14,12 @@ from kitting.buying.choices import Choice, choices_of
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.elsewhere import cheapest_elsewhere
 from kitting.buying.orders import OrderState
+from kitting.buying.other_numbers import OtherNumber
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
 from kitting.catalog.trade import Offer, Supplier, Trade
 from kitting.job.pricing import Market
-from tests.builders import number
+from tests.builders import an_offer, number
 from tests.buying.orders import ASHBY, DAY, JOB, a_line, an_order
 from tests.wren import tiny_family, tiny_trade
 
@@ -118,8 +121,8 @@ def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
         assert (choice.elsewhere, choice.more) == (None, None)
         (wait,) = choice.stages
         assert (wait.stage, wait.until) == ("3 top end", None)
-    assert refuse.sentences[0].startswith("nobody else sells it by that number at a price that is")
-    assert "'kitting order plan' looks at other numbers too" in refuse.sentences[0]
+    assert refuse.sentences[0].startswith("nobody else sells it, or one number that does as well")
+    assert "'kitting order plan' looks at sets, several numbers" in refuse.sentences[0]
 
 
 @pytest.mark.parametrize(("job", "asked"), [(JOB, False), ("24-9", True)])
@@ -189,28 +192,39 @@ def test_what_a_choice_costs_is_what_the_order_then_agrees_to_and_the_goods_else
 
 @given(
     terms=st.lists(
-        st.tuples(_PRICES, st.integers(1, 5), st.integers(0, 9), st.integers(0, 30)),
+        st.tuples(
+            st.decimals("0.01", "20.00", places=2),
+            st.integers(1, 6),
+            st.integers(0, 9),
+            st.sampled_from((0, 0, 30)),
+            st.sampled_from(range(3)),
+        ),
         min_size=1,
-        max_size=6,
+        max_size=5,
     ),
     pieces=st.integers(1, 12),
 )
 def test_no_other_offer_that_its_supplier_takes_is_cheaper(
-    terms: list[tuple[Decimal, int, int, int]], pieces: int
+    terms: list[tuple[Decimal, int, int, int, int]], pieces: int
 ) -> None:
-    part = number("hob:W320")
+    """By the number itself, by one of which three make two, and by one of which two make three."""
+    numbers = (
+        OtherNumber(number("hob:W320")),
+        OtherNumber(number("hob:W321"), Fraction(3, 2)),
+        OtherNumber(number("hob:W322"), Fraction(2, 3)),
+    )
     suppliers, offers, costs = [], [], []
-    for at, (price, pack, carriage, least) in enumerate(terms):
-        key = f"s{at}"
+    for at, (price, pack, carriage, least, which) in enumerate(terms):
+        key, part = f"s{at}", numbers[which].part
         suppliers.append(Supplier(key, key, "", "GBP", Decimal(carriage), None, Decimal(least), 3))
         offers.append(
             Offer(key, "N", part, pack, price, (), "GBP", date(2024, 1, 1), date(2024, 12, 31), 3)
         )
-        goods = price * -(-pieces // pack)
-        if goods >= least:
-            costs.append(goods + carriage)
+        packs = ceil(pieces * numbers[which].measure / pack)
+        if price * packs >= least:
+            costs.append(price * packs + carriage)
     trade = replace(TRADE, suppliers=tuple(suppliers), offers=tuple(offers))
-    found = cheapest_elsewhere(Market(trade, TODAY), part, pieces, (), ())
+    found = cheapest_elsewhere(Market(trade, TODAY), numbers, pieces, (), ())
     assert found is not None
     if costs:
         assert found.short_by == 0
@@ -219,7 +233,31 @@ def test_no_other_offer_that_its_supplier_takes_is_cheaper(
         assert found.short_by > 0
 
 
+def test_another_number_that_does_as_well_is_bought_where_nobody_else_has_it() -> None:
+    """Ashby sells the spring alone; the other make's, two of which make one, is Brook's."""
+    spring = a_line("hob:W205", 3, "9.75", positions=("relief-spring",))
+    order = an_order(spring)
+    record = replied(ReplyLine(order.lines[0].id, packs=1), OrderRecord(order))
+    other = OtherNumber(number("dal:R205"), Fraction(2))
+    (question,) = record.questions
+    trade = replace(
+        TRADE, offers=(an_offer("ashby", "hob:W205", "9.75"), an_offer("brook", "dal:R205", "3.00"))
+    )
+    accept, refuse = choices_of(
+        question,
+        record,
+        Market(trade, TODAY),
+        FAMILIES,
+        (record,),
+        (OtherNumber(number("hob:W205")), other),
+    )
+    assert accept.sentences[0].startswith("4 pieces of dal:R205 from Brook and Daughter: GBP 12.00")
+    assert accept.more == Decimal("12.00") + 4 - Decimal("19.50")
+    assert refuse.sentences[0].startswith("6 pieces of dal:R205 from Brook")
+    assert not any("cannot start" in each for each in refuse.sentences)
+
+
 @pytest.mark.parametrize("day", [date(2023, 12, 31), date(2025, 1, 1)])
 def test_a_price_that_is_not_valid_on_the_day_is_no_way_out(day: date) -> None:
     market = Market(TRADE, day)
-    assert cheapest_elsewhere(market, number("hob:W320"), 4, (), ()) is None
+    assert cheapest_elsewhere(market, [OtherNumber(number("hob:W320"))], 4, (), ()) is None

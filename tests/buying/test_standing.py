@@ -181,8 +181,12 @@ def test_what_is_measured_of_them_is_of_the_number_that_was_agreed() -> None:
 def test_damaged_halves_open_the_pairs_that_they_would_have_made() -> None:
     found = halves(8, DeliveryLine("", 5, damaged=3))
     assert (stands(found).reopened, stands(found).damaged) == (2, 3)
-    (failure,) = before_of([found]).failures.every
-    assert failure.what == "3 damaged, 1 short"
+    what_came, what_was_asked = before_of([found]).failures.every
+    assert (what_came.part, what_came.what) == (number("dal:R321"), "3 damaged")
+    assert what_was_asked.part == number("hob:W320")
+    assert what_was_asked.what == "he had dal:R321 in its place"
+    (fewer, _) = before_of([halves(8, DeliveryLine("", 4, damaged=3))]).failures.every
+    assert fewer.what == "3 damaged, 1 short"
 
 
 def test_what_comes_instead_is_brought_to_the_kit_by_what_it_makes() -> None:

@@ -11,11 +11,12 @@ from kitting.buying.elsewhere import Elsewhere
 class ElsewhereShape:
     """The cheapest other way to buy what is missing; `goods` and `carriage` in the shop's money.
 
-    `joins` is the waiting draft that it is added to. `short_by` of the least order is in the
-    supplier's currency.
+    `pieces` are of `part`, which may be another number than was ordered. `joins` is the waiting
+    draft that it is added to. `short_by` of the least order is in the supplier's currency.
     """
 
     supplier: str
+    part: str
     their_number: str
     pieces: int
     packs: int
@@ -77,6 +78,7 @@ def choice_shape(choice: Choice) -> ChoiceShape:
 def _elsewhere(way: Elsewhere) -> ElsewhereShape:
     return ElsewhereShape(
         supplier=way.supplier.name,
+        part=str(way.quote.offer.part),
         their_number=way.quote.offer.their_number,
         pieces=way.pieces,
         packs=way.quote.packs,
