@@ -19,7 +19,7 @@ from kitting.job.pricing import rounded
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from kitting.buying.standing import LineStanding, OrderRecord
+    from kitting.buying.standing import LineStanding, OrderRecord, Share
 
 
 def delivered_to(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]:
@@ -49,6 +49,45 @@ def unproven_for(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]
                     if count > 0:
                         found.append(replace(piece, quantity=count, cost=None, place=place))
     return tuple(found)
+
+
+def coming_to(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]:
+    """Return the pieces that are on order for a job and not here, each with its order and day.
+
+    A draft's are too: nobody drafts them again, and its place says that it is no order yet.
+    """
+    found = []
+    for record in records:
+        word = "draft" if record.order.draft else "order"
+        for standing in () if record.cancelled else record.lines:
+            here = standing.good + standing.unproven
+            shares = zip(
+                standing.shared(here), standing.shared(here + standing.coming), strict=True
+            )
+            for had, then in shares:
+                count = _given(then) - _given(had)
+                if then.need.job == job and count:
+                    lot = replace(then.agreed, pieces=count).lot(standing.part)
+                    found.append(
+                        InHand(
+                            position=then.agreed.positions[0],
+                            part=lot.part,
+                            quantity=lot.pieces,
+                            source=Source.DELIVERY,
+                            who=record.order.approved_by,
+                            when=standing.due,
+                            place=f"{word} {record.order.number}",
+                            stands=lot.stands,
+                        )
+                    )
+    return tuple(found)
+
+
+def _given(share: Share) -> int:
+    """Pieces that a need has; all that a set brings, when it is whole."""
+    if share.need.in_set:
+        return share.need.pieces if share.given else 0
+    return share.pieces
 
 
 def carriage_to(records: Iterable[OrderRecord], job: str) -> Decimal:

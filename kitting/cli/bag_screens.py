@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from kitting.job.kit import KitLine
     from kitting.job.path import JobPath
 
+_OF_A_LINE = frozenset({WaitsFor.PARTS, WaitsFor.ORDER, WaitsFor.HELD, WaitsFor.MEASURING})
+
 
 def bags_text(path: JobPath, bags: Sequence[Bag], *, whole: bool = False) -> str:
     """Each bag in build order: whether its stage can start, and what it waits for."""
@@ -54,7 +56,7 @@ def _bag(path: JobPath, bag: Bag, *, whole: bool) -> str:
 
 
 def _wait(wait: Wait) -> str:
-    if wait.why in {WaitsFor.PARTS, WaitsFor.HELD, WaitsFor.MEASURING}:
+    if wait.why in _OF_A_LINE:
         return f"{wait.key} {wait.because.says}"
     return f"{wait.why}: {wait.because.says}"
 

@@ -1,8 +1,9 @@
 """The bags of a job, one an assembly stage in build order, and what each still waits for.
 
 A stage can start when everything of it is there: each line in hand, what has a drawing measured,
-nothing held, its machining back, and no question of the bench open on any part of it. Whether the
-stages before it are built is for the bench to see.
+nothing held, its machining back, and no question of the bench open on any part of it. What is not
+here comes by an order, or must be ordered. Whether the stages before it are built is for the bench
+to see.
 """
 
 from __future__ import annotations
@@ -31,6 +32,7 @@ class WaitsFor(StrEnum):
     """Why a stage cannot start."""
 
     PARTS = "parts to come"
+    ORDER = "parts to order"
     MEASURING = "parts to be measured"
     HELD = "held"
     NO_PART = "no part"
@@ -146,7 +148,7 @@ def _line_waits(path: JobPath, line: KitLine) -> Iterator[Wait]:
     if line.part is None:
         yield Wait(WaitsFor.NO_PART, line.key, Because(f"{line.name}: {line.problem}"))
         return
-    to_prove, to_come = path.hand.to_prove(line), path.hand.to_come(line)
+    to_prove = path.hand.to_prove(line)
     if line.hold:
         says = f"{line.text}: held until {line.hold_until}, may be {line.worst_grade}"
         yield Wait(WaitsFor.HELD, line.key, Because(says, after=line.chosen[:1]))
@@ -155,9 +157,25 @@ def _line_waits(path: JobPath, line: KitLine) -> Iterator[Wait]:
         places = " and ".join(dict.fromkeys(each.place for each in to_prove))
         says = f"{line.text}: {count} here, to be measured ({places})"
         yield Wait(WaitsFor.MEASURING, line.key, Because(says))
-    if to_come and not line.hold:
-        says = f"{line.text}: {to_come} of {line.quantity} to come{_loose(path, line)}"
+    if not line.hold:
+        yield from _not_here(path, line)
+
+
+def _not_here(path: JobPath, line: KitLine) -> Iterator[Wait]:
+    """What of a line comes by an order, and what nobody has ordered or must be ordered again."""
+    hand = path.hand
+    to_come, to_order = hand.to_come(line), hand.to_order(line)
+    of_all, loose = f"of {line.quantity}", _loose(path, line)
+    if to_come > to_order:
+        comes = " and ".join(
+            dict.fromkeys(f"{each.place}, {each.when:%d %b %Y}" for each in hand.on_order(line))
+        )
+        says = f"{line.text}: {to_come - to_order} {of_all} to come ({comes}){loose}"
         yield Wait(WaitsFor.PARTS, line.key, Because(says))
+        loose = ""
+    if to_order:
+        says = f"{line.text}: {to_order} {of_all} to be ordered{loose}"
+        yield Wait(WaitsFor.ORDER, line.key, Because(says))
 
 
 def _stages(family: Family, positions: tuple[str, ...]) -> set[str]:

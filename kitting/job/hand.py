@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from kitting.job.counting import Lot, Made, StandsFor
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
     from datetime import date
 
     from kitting.catalog.model import PartNumber
@@ -87,12 +88,14 @@ class Hand:
     """Everything of a job that is in hand; `works` are the last word on each operation.
 
     `unproven` lie here too, and are not in hand before they are measured and found to be good.
+    `coming` are on order, each `when` it is due and `place` saying by which order.
     """
 
     pieces: tuple[InHand, ...] = ()
     works: tuple[WorkBack, ...] = ()
     worked: tuple[Worked, ...] = ()
     unproven: tuple[InHand, ...] = ()
+    coming: tuple[InHand, ...] = ()
 
     def of(self, line: KitLine, source: Source | None = None) -> tuple[InHand, ...]:
         """The pieces that are of a line, from one source or from any."""
@@ -113,11 +116,8 @@ class Hand:
 
     def lots(self, line: KitLine, *sources: Source) -> tuple[Lot, ...]:
         """The pieces of a line as they are counted, from some sources or from any."""
-        return tuple(
-            Lot(each.part, each.quantity, each.stands)
-            for each in self.of(line)
-            if each.part is not None and (not sources or each.source in sources)
-        )
+        here = (each for each in self.of(line) if not sources or each.source in sources)
+        return tuple(_lots(here))
 
     def to_prove(self, line: KitLine) -> tuple[InHand, ...]:
         """The pieces of a line that lie here to be measured, where the line still misses some."""
@@ -127,12 +127,18 @@ class Hand:
 
     def to_come(self, line: KitLine) -> int:
         """How many pieces of a line are not here at all."""
-        lying = (
-            Lot(each.part, each.quantity, each.stands)
-            for each in self.to_prove(line)
-            if each.part is not None
-        )
-        return Made(line, (*self.lots(line), *lying)).missing
+        return Made(line, (*self.lots(line), *_lots(self.to_prove(line)))).missing
+
+    def on_order(self, line: KitLine) -> tuple[InHand, ...]:
+        """The pieces of a line that are on order, where the line still misses some."""
+        if not self.to_come(line):
+            return ()
+        return tuple(each for each in self.coming if each.answers(line))
+
+    def to_order(self, line: KitLine) -> int:
+        """How many pieces of a line are neither here nor on order."""
+        lying = (*self.to_prove(line), *self.on_order(line))
+        return Made(line, (*self.lots(line), *_lots(lying))).missing
 
     def left_over(self, kit: Kit) -> tuple[InHand, ...]:
         """Pieces that answer no line of the kit as it is now, added up."""
@@ -152,6 +158,13 @@ class Hand:
     def is_back(self, operation: str) -> bool:
         """Whether the last word on an operation is that its work is back."""
         return any(work.operation == operation and work.back for work in self.works)
+
+
+def _lots(pieces: Iterable[InHand]) -> Iterator[Lot]:
+    """Pieces as they are counted."""
+    for each in pieces:
+        if each.part is not None:
+            yield Lot(each.part, each.quantity, each.stands)
 
 
 NOTHING_YET = Hand()

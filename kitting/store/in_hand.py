@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from sqlalchemy import Connection
 
-from kitting.buying.delivered import delivered_to, unproven_for
+from kitting.buying.delivered import coming_to, delivered_to, unproven_for
 from kitting.catalog.model import PartNumber
 from kitting.errors import BadInput, Problem
 from kitting.job.hand import Hand, InHand, WorkBack, Worked
@@ -39,8 +39,13 @@ class InHandStore:
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}
         worked = _WORKED.all(self._connection, _WORKED.table.c.job == job)
-        unproven = unproven_for(records, job)
-        return Hand((*shelf, *delivered, *own), tuple(last.values()), worked, unproven)
+        return Hand(
+            pieces=(*shelf, *delivered, *own),
+            works=tuple(last.values()),
+            worked=worked,
+            unproven=unproven_for(records, job),
+            coming=coming_to(records, job),
+        )
 
     def add_pieces(self, job: str, pieces: Iterable[InHand]) -> None:
         """Add pieces that came otherwise than off the shelf, or (below none) went again.

@@ -1,16 +1,16 @@
 """What deliveries brought for a job: pieces, and costs that add up to what was paid."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.buying.delivered import carriage_to, delivered_to
+from kitting.buying.delivered import carriage_to, coming_to, delivered_to
 from kitting.buying.deliveries import Delivery, DeliveryLine
-from kitting.buying.orders import LineFor
-from kitting.buying.standing import OrderRecord
+from kitting.buying.orders import LineFor, OrderState
+from kitting.buying.standing import OrderRecord, Step
 from kitting.job.hand import Source
 from kitting.job.pricing import rounded
 from tests.builders import number
@@ -101,3 +101,31 @@ def test_the_day_is_that_of_the_last_delivery() -> None:
     later = replace(record.deliveries[0], day=date(2024, 6, 1))
     (piece,) = delivered_to([replace(record, deliveries=(record.deliveries[0], later))], JOB)
     assert piece.when == date(2024, 6, 1)
+
+
+def test_what_is_on_order_and_not_here_comes_by_its_order_on_its_day() -> None:
+    record = OrderRecord(an_order(a_line("hob:W320", 5, "10.00", positions=("barrel-nuts",))))
+    (coming,) = coming_to([record], JOB)
+    assert (coming.quantity, coming.place, coming.when) == (5, "order P1001", DAY + timedelta(3))
+    assert coming_to([record], "24-009") == ()
+    came = DeliveryLine(record.order.lines[0].id, 2, to_follow=2)
+    part = replace(record, deliveries=(Delivery("P1001", DAY, "Joan", (came,)),))
+    assert [each.quantity for each in coming_to([part], JOB)] == [2]
+    assert coming_to([delivered(record, 2)], JOB) == ()
+    cancelled = Step(OrderState.CANCELLED, "Joan", DAY)
+    assert coming_to([replace(record, steps=(cancelled,))], JOB) == ()
+    (drafted,) = coming_to([replace(record, order=replace(record.order, approved_by=""))], JOB)
+    assert drafted.place == "draft P1001"
+
+
+def test_a_set_on_order_brings_each_of_its_parts() -> None:
+    line = a_line("hob:W900", 1, "24.00", in_set=True)
+    gaskets = tuple(
+        LineFor(JOB, "1.02", (at,), 2, in_set=True, stands_for=number(part))
+        for at, part in (("case-gasket", "hob:W210"), ("head-gasket", "hob:W310"))
+    )
+    record = OrderRecord(an_order(replace(line, needed_by=gaskets)))
+    assert [(each.position, each.part, each.quantity) for each in coming_to([record], JOB)] == [
+        ("case-gasket", number("hob:W210"), 2),
+        ("head-gasket", number("hob:W310"), 2),
+    ]

@@ -1,6 +1,7 @@
 """The bags: what a stage waits for, and when it can start."""
 
 from dataclasses import replace
+from datetime import date
 
 from kitting.job.bags import Bag, WaitsFor, bags_of
 from kitting.job.hand import Hand, InHand, Source, WorkBack
@@ -50,7 +51,7 @@ def test_one_piece_short_and_the_stage_waits_for_it() -> None:
     )
     found = bag(replace(path, hand=replace(path.hand, pieces=came)), nuts.stage)
     assert [wait.because.says for wait in found.waits] == [
-        f"{nuts.text}: 1 of {nuts.quantity} to come"
+        f"{nuts.text}: 1 of {nuts.quantity} to be ordered"
     ]
     others = bags_of(replace(path, hand=replace(path.hand, pieces=came)))
     assert [each.can_start for each in others] == [each.stage != nuts.stage for each in others]
@@ -96,10 +97,24 @@ def test_what_lies_here_and_is_not_measured_is_waited_for_as_that() -> None:
             WaitsFor.MEASURING,
             f"{nuts.text}: {lie.quantity} here, to be measured (order P1001, line KQRTB)",
         ),
-        (WaitsFor.PARTS, f"{nuts.text}: 1 of {nuts.quantity} to come"),
+        (WaitsFor.ORDER, f"{nuts.text}: 1 of {nuts.quantity} to be ordered"),
     ]
     proven = replace(path.hand, unproven=(lie,))
     assert bag(replace(path, hand=proven), nuts.stage).can_start
+
+
+def test_what_is_on_order_is_waited_for_by_that_and_the_rest_is_to_be_ordered() -> None:
+    path = settled()
+    nuts = next(line for line in path.kit.lines if line.quantity > 2)
+    came = tuple(each for each in path.hand.pieces if not each.answers(nuts))
+    due = replace(pieces(nuts, 1), place="order P1001", when=date(2024, 5, 9))
+    for ordered, to_order in ((1, nuts.quantity - 1), (nuts.quantity, 0)):
+        coming = (replace(due, quantity=ordered),)
+        waiting = replace(path, hand=replace(path.hand, pieces=came, coming=coming))
+        of_all = f"of {nuts.quantity}"
+        says = [f"{nuts.text}: {ordered} {of_all} to come (order P1001, 09 May 2024)"]
+        says += [f"{nuts.text}: {to_order} {of_all} to be ordered"] if to_order else []
+        assert [wait.because.says for wait in bag(waiting, nuts.stage).waits] == says
 
 
 def test_what_lies_here_unmeasured_and_is_asked_for_no_more_is_left_over() -> None:

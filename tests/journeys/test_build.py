@@ -108,7 +108,7 @@ def test_a_job_is_closed_only_when_each_critical_figure_is_there(loaded: Shop) -
     said = loaded.types("job", "close", JOB, "--who", "K. Ferris")
     assert "Job 26-041 closed by K. Ferris" in said
     assert "Still open: bag 1, " in said
-    assert "waits: parts to come" in said
+    assert "waits: parts to order" in said
 
 
 def test_a_critical_figure_too_near_to_call_needs_somebodys_word(loaded: Shop) -> None:

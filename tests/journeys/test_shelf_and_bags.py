@@ -95,7 +95,7 @@ def test_a_stage_can_start_when_all_of_it_is_marked(loaded: Shop) -> None:
     loaded.types("bags", JOB, *marks, "--who", "Joan")
     assert bag()["can_start"], bag()["waits"]
     loaded.types("bags", JOB, "--not-in-hand", bag()["lines"][0]["line"], "--who", "Joan")
-    assert [wait["why"] for wait in bag()["waits"]] == ["parts to come"]
+    assert [wait["why"] for wait in bag()["waits"]] == ["parts to order"]
 
 
 def test_machining_that_is_back_is_marked_with_what_it_cost(loaded: Shop) -> None:

@@ -91,3 +91,21 @@ def test_what_came_off_the_shelf_is_said_with_its_place(tmp_path: Path) -> None:
     some = replace(taken, quantity=3)
     row = next(r for r in rows(replace(path, hand=Hand((some,))), tmp_path) if "nut W320" in r)
     assert any("3 of 4 in hand\n3 from the shelf" in cell for cell in row)
+
+
+def test_what_is_on_order_names_the_order_and_the_rest_is_to_be_ordered(tmp_path: Path) -> None:
+    path = a_job()
+    nuts = next(line for line in path.kit.lines if line.part == number("W320"))
+    coming = InHand(
+        position=nuts.positions[0],
+        part=nuts.part,
+        quantity=3,
+        source=Source.DELIVERY,
+        who="Joan",
+        when=path.day,
+        place="order P1001",
+    )
+    found = rows(replace(path, hand=Hand(coming=(coming,))), tmp_path)
+    row = next(row for row in found if "nut W320" in row)
+    assert any(cell.startswith("order P1001, ") for cell in row)
+    assert any("1 of 4 to be ordered" in cell for cell in row)

@@ -124,6 +124,8 @@ def _row(path: JobPath, line: KitLine, sources: Mapping[str, EstimateLine]) -> R
         comes_from = f"the set {line.covered_by}"
     elif line.part is None:
         comes_from = ""
+    elif path.hand.on_order(line):
+        comes_from = _on_order(path, line)
     else:
         comes_from = _supplier(path, source)
     return (
@@ -148,6 +150,11 @@ def _in_hand(path: JobPath, line: KitLine) -> str:
     return "in hand"
 
 
+def _on_order(path: JobPath, line: KitLine) -> str:
+    coming = path.hand.on_order(line)
+    return "\n".join(dict.fromkeys(f"{each.place}, {day_text(each.when)}" for each in coming))
+
+
 def _supplier(path: JobPath, source: EstimateLine | None) -> str:
     if source is None or source.quote is None:
         return "nobody offers it: ask"
@@ -166,6 +173,8 @@ def _remarks(path: JobPath, line: KitLine, source: EstimateLine | None) -> Itera
     unproven = sum(each.quantity for each in path.hand.to_prove(line))
     if unproven:
         yield f"{unproven} here, to be measured"
+    if path.hand.on_order(line) and (to_order := path.hand.to_order(line)):
+        yield f"{to_order} of {line.quantity} to be ordered"
     if shelf:
         parts = {str(each.part) for each in path.hand.of(line, Source.SHELF)} - {str(line.part)}
         yield f"{shelf} from the shelf" + (f", as {', '.join(sorted(parts))}" if parts else "")
