@@ -1,8 +1,8 @@
 """What of an order must be bought again, and where that was done meanwhile.
 
-An order is drafted for what earlier ones leave open. So a line that failed is bought again where an
-order of a later number brings pieces to the same place of the same job. An order does not say
-beside which others it was drafted: what one of these brings there counts too.
+A line that failed must be bought again where the kit of its job still misses pieces, with all that
+lies here and comes by any order. As far as it misses none, the last orders that bring pieces to the
+same place are where it was bought again: one drafted beside the order that failed brought its own.
 """
 
 from __future__ import annotations
@@ -10,15 +10,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import dropwhile
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from kitting.buying.drafting import StillOpen, is_declined, serves
 from kitting.buying.standing import before_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from kitting.buying.orders import LineFor
     from kitting.buying.standing import LineStanding, OrderRecord
+    from kitting.catalog.model import PartNumber
+    from kitting.job.kit import KitLine
+    from kitting.job.path import JobPath
 
 _NONE = Fraction(0)
 
@@ -32,28 +36,71 @@ class Again:
     drafts: tuple[str, ...] = ()
 
 
-def ordered_again(record: OrderRecord, every: Sequence[OrderRecord]) -> Again:
+class Missing(NamedTuple):
+    """So many pieces that a kit line still misses, beside what lies here and what is to come."""
+
+    job: str
+    line: KitLine
+    pieces: Fraction
+
+
+def still_missing(path: JobPath, every: Iterable[OrderRecord]) -> tuple[Missing, ...]:
+    """Return what the kit of a job misses; `every` are the orders that anything of it is in."""
+    left = StillOpen(path, before_of(every))
+    counts = ((line, left.made(line).missing) for line in path.kit.lines)
+    job = path.bench.job.number
+    return tuple(
+        Missing(job, line, Fraction(count))
+        for line, count in counts
+        if count and not is_declined(path, line)
+    )
+
+
+def ordered_again(
+    record: OrderRecord, every: Sequence[OrderRecord], missing: Iterable[Missing]
+) -> Again:
     """What became of the lines that an order left open.
 
     Args:
         record: the order; of a draft nothing was ordered, so nothing is ordered again.
         every: the orders of its jobs, in the order in which they were made.
+        missing: what the kits of its open jobs miss; for a job that is closed nothing is bought.
     """
     if record.order.draft:
         return Again()
     number = record.order.number
     later = tuple(dropwhile(lambda each: each.order.number != number, every))[1:]
-    rest = [(other, _brought(other)) for other in later]
+    rest = [(other, _brought(other)) for other in reversed(later)]
+    pools = list(missing)
     still = 0
     found: dict[str, OrderRecord] = {}
     for each in record.lines:
         if not each.reopened:
             continue
-        left = (_left(need, opened, rest, found) for need, opened in _opened(each))
-        still += sum(left, _NONE) > 0
-    drafts = tuple(key for key, other in found.items() if other.order.draft)
-    bought = sorted(set(found) - set(drafts), key=[each.order.number for each in later].index)
-    return Again(still, tuple(bought), drafts)
+        wanted = _NONE
+        for need, opened in _opened(each):
+            lacking = _lacking(pools, need, each.line.part, opened)
+            wanted += lacking
+            _bought(need, opened - lacking, rest, found)
+        still += wanted > 0
+    drafts = tuple(other.order.number for other in later if other.order.draft)
+    named = [other.order.number for other in later if other.order.number in found]
+    return Again(
+        still,
+        tuple(each for each in named if each not in drafts),
+        tuple(each for each in named if each in drafts),
+    )
+
+
+def _lacking(pools: list[Missing], need: LineFor, part: PartNumber, opened: Fraction) -> Fraction:
+    """Take what the kit still misses of an open need, and say how much that is."""
+    lacking = _NONE
+    for at, each in enumerate(pools):
+        if each.job == need.job and serves(need, part, each.line):
+            taken = min(each.pieces, opened - lacking)
+            pools[at] = each._replace(pieces=each.pieces - taken)
+            lacking += taken
+    return lacking
 
 
 def _opened(each: LineStanding) -> list[tuple[LineFor, Fraction]]:
@@ -73,20 +120,18 @@ def _brought(other: OrderRecord) -> list[tuple[LineFor, Fraction]]:
     return [(each.need, _in_kit(each.need, each.need.pieces)) for each in before_of([other]).coming]
 
 
-def _left(
+def _bought(
     need: LineFor,
-    opened: Fraction,
+    amount: Fraction,
     rest: list[tuple[OrderRecord, list[tuple[LineFor, Fraction]]]],
     found: dict[str, OrderRecord],
-) -> Fraction:
-    """What is still open of a need after it has taken what other orders bring, those in `found`."""
-    left = opened
+) -> None:
+    """Note in `found` the orders, the last first, that brought so much to a need's place."""
     for other, brought in rest:
-        taken = _take(brought, need, left)
-        left -= taken
+        taken = _take(brought, need, amount)
+        amount -= taken
         if taken:
             found[other.order.number] = other
-    return left
 
 
 def _take(brought: list[tuple[LineFor, Fraction]], need: LineFor, opened: Fraction) -> Fraction:

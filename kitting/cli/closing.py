@@ -122,14 +122,15 @@ def _problems(record: BuildRecord, number: str, accept: Collection[str]) -> Iter
 
 def _still_open(work: UnitOfWork, path: JobPath) -> Iterator[str]:
     """What the record says is not here: it stops nothing, and should be known."""
-    from kitting.buying.again import ordered_again
+    from kitting.buying.again import ordered_again, still_missing
     from kitting.cli.order_screens import needs_somebody
     from kitting.job.bags import bags_of
 
     for bag in bags_of(path):
         if not bag.can_start:
             yield f"bag {bag.number}, {bag.stage}: {bag.sentence}"
+    missing = still_missing(path, work.orders.records_for(path.bench.job.number))
     every = work.orders.records()
     for record in work.orders.records_for(path.bench.job.number):
-        if needs_somebody(record, ordered_again(record, every)):
+        if needs_somebody(record, ordered_again(record, every, missing)):
             yield f"order {record.order.number} ({record.state})"

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from kitting.buying.again import Again, ordered_again
+from kitting.buying.again import Again, ordered_again, still_missing
 from kitting.cli.opened import path_within
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
     from datetime import date
 
+    from kitting.buying.again import Missing
     from kitting.buying.arrivals import Arrival
     from kitting.buying.choices import Choice
     from kitting.buying.drawings import Check
@@ -86,18 +87,52 @@ class Beside:
     idle: frozenset[str] = frozenset()
 
 
-def beside(work: UnitOfWork, record: OrderRecord, every: Sequence[OrderRecord]) -> Beside:
-    """What follows for an order today; `every` are the orders of its jobs, as they were made."""
-    return Beside(ordered_again(record, every), idle_within(work, record))
+class JobsNow:
+    """The jobs of orders as they are today, each walked once, and none that nobody asks about."""
+
+    def __init__(self, work: UnitOfWork, every: Sequence[OrderRecord]) -> None:
+        """`every` are the orders of those jobs, in the order in which they were made."""
+        self._work = work
+        self._every = every
+        self._paths: dict[str, JobPath] = {}
+        self._missing: dict[str, tuple[Missing, ...]] = {}
+
+    def beside(self, record: OrderRecord) -> Beside:
+        """What follows for an order."""
+        return Beside(self.again(record), self.idle(record))
+
+    def again(self, record: OrderRecord) -> Again:
+        """What became of the lines that an order left open."""
+        if not any(each.reopened for each in record.lines):
+            return Again()
+        missing = (each for job in record.order.jobs for each in self._missing_for(job))
+        return ordered_again(record, self._every, missing)
+
+    def idle(self, record: OrderRecord) -> frozenset[str]:
+        """The lines on sale or return that go back unused."""
+        from kitting.buying.going_back import idle_of, may_be_idle
+
+        if not any(may_be_idle(each) for each in record.lines):
+            return frozenset()
+        return idle_of(record, {job: self._path(job) for job in record.order.jobs})
+
+    def _missing_for(self, job: str) -> tuple[Missing, ...]:
+        """Nothing for a job that is closed: nothing more is bought for it."""
+        if job not in self._missing:
+            mine = [each for each in self._every if job in each.order.jobs]
+            closed = self._work.building.closing(job) is not None
+            self._missing[job] = () if closed else still_missing(self._path(job), mine)
+        return self._missing[job]
+
+    def _path(self, job: str) -> JobPath:
+        if job not in self._paths:
+            self._paths[job] = path_within(self._work, job)
+        return self._paths[job]
 
 
 def idle_within(work: UnitOfWork, record: OrderRecord) -> frozenset[str]:
     """The lines on sale or return that go back unused, as the jobs are today."""
-    from kitting.buying.going_back import idle_of, may_be_idle
-
-    if not any(may_be_idle(each) for each in record.lines):
-        return frozenset()
-    return idle_of(record, paths_of(work, record.order, None))
+    return JobsNow(work, ()).idle(record)
 
 
 @dataclass(frozen=True, slots=True)

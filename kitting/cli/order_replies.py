@@ -13,7 +13,7 @@ from kitting.cli.amounts import shortened, worded
 from kitting.cli.opened import today
 from kitting.cli.order_common import (
     Effects,
-    beside,
+    JobsNow,
     checks_within,
     effects_of,
     families_of,
@@ -63,7 +63,7 @@ def reply(file: Path, only_look: bool) -> None:
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
-        others = beside(work, after, work.orders.records())
+        others = JobsNow(work, work.orders.records()).beside(after)
         checks = checks_within(work, after, others.idle)
         uses = uses_within(work, after, today())
         if not only_look:

@@ -15,14 +15,15 @@ from kitting.cli.opened import today
 def list_orders(job: str, only_open: bool) -> Answer:
     """The orders, how far each is, and what of it needs somebody.
 
-    What an order left open and a later one brings is said to be bought again there.
+    What an order left open is to be ordered again while a kit misses it; what later orders brought
+    of it is said to be bought again there.
 
     \b
     Examples:
       kitting order list
       kitting order list --job 26-041 --open
     """
-    from kitting.cli.order_common import beside
+    from kitting.cli.order_common import JobsNow
     from kitting.cli.order_screens import needs_somebody, orders_text
     from kitting.store import Database
 
@@ -32,7 +33,8 @@ def list_orders(job: str, only_open: bool) -> Answer:
         records = work.orders.records_for(job) if job else work.orders.records()
         opened = any(each.reopened for record in records for each in record.lines)
         every = work.orders.records() if job and opened else records
-        found = [(each, beside(work, each, every)) for each in records]
+        now = JobsNow(work, every)
+        found = [(each, now.beside(each)) for each in records]
     shown = [(r, b) for r, b in found if not only_open or needs_somebody(r, b.again)]
 
     def shape() -> object:
@@ -54,7 +56,7 @@ def show_order(number: str) -> Answer:
     Example:
       kitting order show P1001
     """
-    from kitting.cli.order_common import beside, checks_within, effects_of, uses_within
+    from kitting.cli.order_common import JobsNow, checks_within, effects_of, uses_within
     from kitting.cli.order_screens import order_text
     from kitting.store import Database
 
@@ -63,7 +65,7 @@ def show_order(number: str) -> Answer:
         effects = effects_of(work, record, today())
         uses = uses_within(work, record, today())
         opened = any(each.reopened for each in record.lines)
-        others = beside(work, record, work.orders.records() if opened else ())
+        others = JobsNow(work, work.orders.records() if opened else ()).beside(record)
         checks = checks_within(work, record, others.idle)
 
     def shape() -> object:

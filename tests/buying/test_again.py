@@ -4,12 +4,16 @@ from dataclasses import replace
 
 import pytest
 
-from kitting.buying.again import Again, ordered_again
+from kitting.buying.again import Again, ordered_again, still_missing
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.orders import OrderState
 from kitting.buying.standing import OrderRecord, Step
+from kitting.job.hand import Hand, InHand, Source
+from kitting.job.path import JobPath
 from tests.buying.orders import DAY, JOB, a_line, an_order
+from tests.sheets.values import a_ready_job
 
+PATH = a_ready_job()
 CANCELLED = (Step(OrderState.CANCELLED, "K. Ferris", DAY),)
 
 
@@ -26,6 +30,11 @@ def short(record: OrderRecord, came: int) -> OrderRecord:
     (line,) = record.order.lines
     came_now = (DeliveryLine(line.id, came),)
     return replace(record, deliveries=(Delivery(record.order.number, DAY, "Joan", came_now),))
+
+
+def told(record: OrderRecord, every: tuple[OrderRecord, ...], path: JobPath = PATH) -> Again:
+    """What became of what an order of the job left open."""
+    return ordered_again(record, every, still_missing(path, every))
 
 
 FAILED = replace(nuts("P1001", 4), steps=CANCELLED)
@@ -49,28 +58,54 @@ FAILED = replace(nuts("P1001", 4), steps=CANCELLED)
 def test_a_line_is_ordered_again_where_a_later_order_brings_it_to_the_same_place_of_the_job(
     later: tuple[OrderRecord, ...], says: Again
 ) -> None:
-    assert ordered_again(FAILED, (FAILED, *later)) == says
+    assert told(FAILED, (FAILED, *later)) == says
 
 
 def test_what_a_later_order_brings_answers_one_of_two_lines_that_failed() -> None:
     two = an_order(*(a_line("hob:W320", 2, "3.20", positions=("barrel-nuts",)) for _ in "ab"))
     first, other = two.lines
     failed = OrderRecord(replace(two, lines=(first, replace(other, id="ZZZZZ"))), CANCELLED)
-    assert ordered_again(failed, (failed, nuts("P1002", 2))) == Again(1, ("P1002",))
-    assert ordered_again(failed, (failed, nuts("P1002", 4))) == Again(0, ("P1002",))
+    assert told(failed, (failed, nuts("P1002", 2))) == Again(1, ("P1002",))
+    assert told(failed, (failed, nuts("P1002", 4))) == Again(0, ("P1002",))
 
 
 def test_what_an_earlier_order_brings_is_no_answer_to_what_fails_later() -> None:
-    every = (nuts("P1001", 4), short(nuts("P1002", 2), 0))
-    assert ordered_again(every[1], every) == Again(1)
+    every = (nuts("P1001", 2), short(nuts("P1002", 2), 0))
+    assert told(every[1], every) == Again(1)
 
 
 def test_of_what_is_short_only_the_missing_pieces_are_to_be_bought_again() -> None:
     first = short(nuts("P1001", 4), 3)
-    assert ordered_again(first, (first,)) == Again(1)
-    assert ordered_again(first, (first, nuts("P1002", 1))) == Again(0, ("P1002",))
+    assert told(first, (first,)) == Again(1)
+    assert told(first, (first, nuts("P1002", 1))) == Again(0, ("P1002",))
 
 
-def test_of_a_draft_that_was_dropped_nothing_is_to_be_ordered_again() -> None:
+def test_of_a_draft_that_was_dropped_nothing_is_to_be_told() -> None:
     draft = replace(nuts("P1001", 4, approved=False), steps=CANCELLED)
-    assert ordered_again(draft, (draft,)) == Again()
+    assert told(draft, (draft,)) == Again()
+
+
+def test_an_order_drafted_beside_the_one_that_failed_brought_its_own() -> None:
+    """Three of four nuts from one, one from another, in one plan."""
+    first, second = short(nuts("P1001", 3), 0), nuts("P1002", 1)
+    assert told(first, (first, second)) == Again(1)
+    again = nuts("P1003", 3)
+    assert told(first, (first, second, again)) == Again(0, ("P1003",))
+
+
+def test_of_two_orders_that_failed_one_that_comes_later_does_not_answer_both() -> None:
+    first, second = short(nuts("P1001", 2), 0), short(nuts("P1002", 2), 0)
+    every = (first, second, nuts("P1003", 2))
+    assert (told(first, every).lines, told(second, every).lines) == (1, 1)
+    every = (first, second, nuts("P1003", 4))
+    assert told(first, every) == told(second, every) == Again(0, ("P1003",))
+
+
+def test_what_came_off_the_shelf_need_not_be_ordered_again() -> None:
+    (line,) = (each for each in PATH.kit.lines if "barrel-nuts" in each.positions)
+    shelf = InHand("barrel-nuts", line.part, 4, Source.SHELF, "Joan", DAY)
+    assert told(FAILED, (FAILED,), replace(PATH, hand=Hand((shelf,)))) == Again()
+
+
+def test_for_a_job_that_is_closed_nothing_is_bought_again() -> None:
+    assert ordered_again(FAILED, (FAILED,), ()) == Again()
