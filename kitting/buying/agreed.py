@@ -1,7 +1,7 @@
 """What is agreed on a line of an order: as asked, or as a reply that was accepted changed it.
 
-The last word on a line counts. Another number that was accepted holds until he names one again, and
-what he then leaves blank stays as it was agreed with it.
+The last word on a line counts, and what it leaves blank stays as it was agreed. What was refused is
+agreed no more: a later word on it starts from what was asked.
 """
 
 from __future__ import annotations
@@ -45,10 +45,10 @@ def agreed_on(
     order: Order, line: OrderLine, replies: Iterable[Reply], answers: Iterable[Answer]
 ) -> Agreed:
     """Return what holds of a line after all replies and answers."""
-    before = agreed = Agreed(
+    asked = agreed = before = Agreed(
         line.part, line.their_number, line.packs, line.pack_price, order.due(line)
     )
-    asked, held = before, None
+    held: ReplyLine | None = None
     words = {each.reply: each.word for each in answers if each.line == line.id}
     for number, said in _news(line, replies):
         question = _question(order, number, said, held)
@@ -56,12 +56,11 @@ def agreed_on(
         if question is not None and word is None:
             agreed = replace(before, said=said, question=question)
         elif word is Word.REFUSE:
-            agreed = replace(before, packs=0, said=said, refused=True)
+            held = None
+            agreed = before = replace(before, packs=0, said=said, refused=True)
         else:
-            if said.substitute:
-                held = said
-            agreed = _taken(asked, said if held is None else _filled(said, held), said)
-            before = asked if held is None else agreed
+            held = said if held is None else _filled(said, held)
+            agreed = before = _taken(asked, held, said)
     return agreed
 
 
@@ -79,7 +78,7 @@ def _taken(asked: Agreed, meant: ReplyLine, said: ReplyLine) -> Agreed:
 
 
 def _filled(said: ReplyLine, held: ReplyLine) -> ReplyLine:
-    """What he says of a line by the number that he named before, where he names none now."""
+    """What he says of a line, filled up with what was agreed; another number stands for itself."""
     if said.substitute:
         return said
     return replace(
@@ -93,7 +92,7 @@ def _filled(said: ReplyLine, held: ReplyLine) -> ReplyLine:
 def _question(
     order: Order, number: int, said: ReplyLine, held: ReplyLine | None
 ) -> Question | None:
-    """What a line asks; nothing again of what was accepted with the number that he named before."""
+    """What a line asks; nothing again of what was agreed and he is silent about now."""
     if held is None or said.substitute:
         return question_of(order, number, said)
     question = question_of(order, number, _filled(said, held))

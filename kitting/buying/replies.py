@@ -283,13 +283,21 @@ def wrong_packs(line: OrderLine, packs: int | None, substitute: str = "") -> tup
 
     Of another number than was asked for more may be sent, as it may be counted otherwise.
     """
-    most = line.packs * MOST_FOR_ONE if substitute else line.packs
-    if packs is None or 0 <= packs <= most:
+    if packs is None or 0 <= packs <= _most_packs(line, substitute):
         return None
     return (
         f"{packs} packs are confirmed where {line.packs} were asked for",
-        f"a whole number from 0 to {most}; more needs an order of its own",
+        f"{right_packs(line, substitute)}; more needs an order of its own",
     )
+
+
+def right_packs(line: OrderLine, substitute: str = "") -> str:
+    """How many packs may be confirmed, in words."""
+    return f"a whole number from 0 to {_most_packs(line, substitute)}"
+
+
+def _most_packs(line: OrderLine, substitute: str) -> int:
+    return line.packs * MOST_FOR_ONE if substitute else line.packs
 
 
 def wrong_price(price: Decimal | None) -> tuple[str, str] | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
-from kitting.buying.replies import wrong_day, wrong_packs, wrong_price
+from kitting.buying.replies import right_packs, wrong_day, wrong_packs, wrong_price
 from kitting.errors import BadInput, Problem
 from kitting.sheets.cells import day_in, figure_in, number_in
 from kitting.sheets.orders.keys import Said
@@ -33,7 +33,7 @@ def answer_in(cell: AnyCell) -> Said | None:
 
 def packs_in(cell: AnyCell, line: OrderLine, substitute: str = "") -> int | None:
     """So many packs, no more than were asked for unless they are of another number."""
-    packs = whole_in(cell, f"a whole number from 0 to {line.packs}")
+    packs = whole_in(cell, right_packs(line, substitute))
     _refuse(wrong_packs(line, packs, substitute))
     return packs
 
