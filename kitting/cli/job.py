@@ -95,18 +95,21 @@ def variant_for(family: Family, engine: str) -> str:
 
 @job.command("list")
 @click.option("--find", "words", default="", help="Only jobs with this in any column.")
+@click.option("--open", "only_open", is_flag=True, help="Only jobs that are not closed.")
 @reads("job:JobsShape")
-def list_jobs(words: str) -> Answer:
+def list_jobs(words: str, only_open: bool) -> Answer:
     """List the jobs in the order in which they were opened.
 
     \b
-    Example:
+    Examples:
+      kitting job list --open
       kitting job list --find corvane
     """
     from kitting.store import Database
 
     with Database().read() as work:
-        jobs = tuple(each for each in work.jobs.jobs() if _has(each, words))
+        every = work.jobs.jobs()
+    jobs = tuple(each for each in every if _has(each, words) and not (only_open and each.closed))
 
     def shape() -> object:
         from kitting.cli.shapes.job import JobsShape, job_shape
@@ -114,13 +117,22 @@ def list_jobs(words: str) -> Answer:
         return JobsShape([job_shape(each) for each in jobs])
 
     def text() -> str:
+        if every and not jobs:
+            return "No such job. All of them: kitting job list"
         if not jobs:
             return "No jobs yet. Open one: kitting job open NUMBER --family KEY --engine NUMBER"
         rows = [
-            (each.number, each.family, each.engine_number, each.customer, each.opened.isoformat())
+            (
+                each.number,
+                each.family,
+                each.engine_number,
+                each.customer,
+                each.opened.isoformat(),
+                each.closed.isoformat() if each.closed else "",
+            )
             for each in jobs
         ]
-        return table(("job", "family", "engine", "customer", "opened"), rows)
+        return table(("job", "family", "engine", "customer", "opened", "closed"), rows)
 
     return shape, text
 
@@ -162,15 +174,20 @@ def show_job(number: str, day: date | None) -> Answer:
 def _summary(path: JobPath) -> str:
     bench, family, estimate = path.bench, path.family, path.estimate
     names = [family.assembly_by_key[key].name for key in bench.stripped]
+    job = bench.job
+    closed = f"Closed     {job.closed:%d %b %Y}, by {job.closed_by}" if job.closed else ""
     facts = [
         job_heading(path),
         f"Customer   {bench.job.customer or '(none given)'}",
         f"Opened     {bench.job.opened:%d %b %Y}, catalogue edition {bench.job.edition}",
+        *([closed] if closed else ()),
         paragraph(f"Stripped   {', '.join(names) or 'nothing yet'}", hang=11),
         f"Findings   {len(bench.findings)}",
         f"Estimate   {estimate.currency} {estimate.likely.gross:,} likely, "
         f"{estimate.worst.gross:,} worst case, with VAT",
     ]
+    if closed:
+        return "\n".join(facts) + "\n\nIt is only read; nothing more is bought for it."
     return "\n".join(facts) + "\n\n" + readiness_text(path.kit.readiness)
 
 
@@ -178,7 +195,10 @@ def job_heading(path: JobPath) -> str:
     """The heading of every screen of a job."""
     job, family = path.bench.job, path.family
     variant = family.variant_by_key[job.variant].name
-    return heading(f"Job {job.number} · {family.name} · {variant} · engine {job.engine_number}")
+    closed = f" · closed {job.closed:%d %b %Y}" if job.closed else ""
+    return heading(
+        f"Job {job.number} · {family.name} · {variant} · engine {job.engine_number}{closed}"
+    )
 
 
 def readiness_text(readiness: Readiness) -> str:

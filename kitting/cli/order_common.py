@@ -120,7 +120,7 @@ class JobsNow:
         """Nothing for a job that is closed: nothing more is bought for it."""
         if job not in self._missing:
             mine = [each for each in self._every if job in each.order.jobs]
-            closed = self._work.building.closing(job) is not None
+            closed = self._work.jobs.job(job).closed
             self._missing[job] = () if closed else still_missing(self._path(job), mine)
         return self._missing[job]
 

@@ -206,8 +206,9 @@ def _step(number: str, state: OrderState, who: str, note: str) -> None:
     step = _step_of(state, worded("--who", who), shortened("--note", note))
     with Database().work() as work:
         done = work.orders.add_step(number, step)
+        wanted = any(work.jobs.job(job).closed is None for job in done.order.jobs)
         work.commit()
     click.echo(f"{number}: {done.state}.")
     opened = [each for each in done.lines if each.reopened]
-    if opened and done.cancelled:
+    if opened and done.cancelled and wanted:
         click.echo(f"Open again: {counted(len(opened), 'line')}. kitting order make")

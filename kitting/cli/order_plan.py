@@ -13,6 +13,7 @@ from kitting.buying.orders import OrderState
 from kitting.cli.answer import Answer, reads
 from kitting.cli.buying_terms import buying_terms, policy_of
 from kitting.cli.opened import on_day, path_within
+from kitting.errors import BadInput, NotFound, Problem, Problems
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -45,7 +46,6 @@ def asked_again(work: UnitOfWork, before: Before, terms: Mapping[str, Any]) -> B
         NotFound: no such supplier.
     """
     from kitting.catalog.nearest import nearest
-    from kitting.errors import NotFound
 
     known = work.trade.trade(()).supplier_by_key
     for key in terms["again"]:
@@ -72,6 +72,7 @@ def planned_for(
     from kitting.buying.planning.of_jobs import problem_of, without_part
 
     paths = tuple(path_within(work, job, day) for job in dict.fromkeys(jobs))
+    _check_open(paths)
     whole = problem_of(paths, policy, _shelf(work, paths))
     asked = _asked(whole, leave_out)
     open_still = still_to_plan(whole, paths, before)
@@ -88,10 +89,27 @@ def planned_for(
     return Planned(paths, found.problem, tuple(said))
 
 
+def _open_jobs(work: UnitOfWork) -> tuple[str, ...]:
+    """The jobs that are open and stripped, as far as anything of them is."""
+    jobs = (each.number for each in work.jobs.jobs() if not each.closed)
+    found = tuple(number for number in jobs if work.jobs.bench(number).stripped)
+    if not found:
+        wrong = "no job is open with anything stripped"
+        raise BadInput(Problem("JOB", wrong, "'kitting job list' shows the jobs; name one"))
+    return found
+
+
+def _check_open(paths: Iterable[JobPath]) -> None:
+    problems = Problems()
+    for job in (path.bench.job for path in paths):
+        if job.closed:
+            wrong = f"it was closed by {job.closed_by} on {job.closed:%d %b %Y}"
+            problems.add(f"job {job.number}", wrong, "nothing more is bought for it: leave it out")
+    problems.raise_if_any()
+
+
 def _asked(problem: PlanProblem, leave_out: Iterable[str]) -> frozenset[tuple[str, str]]:
     """The lines that are to be left out, by job and key; a held line at both its sizes."""
-    from kitting.errors import Problems
-
     problems = Problems()
     asked: set[tuple[str, str]] = set()
     for said in leave_out:
@@ -135,13 +153,15 @@ def _reasons(problem: PlanProblem, plan: Plan, seconds: float) -> tuple[Reason, 
 
 
 @click.command()
-@click.argument("jobs", nargs=-1, required=True, metavar="JOB...")
+@click.argument("jobs", nargs=-1, metavar="[JOB...]")
 @click.option("--why", "aim", type=click.Choice(AIMS), help="One plan, every line with why.")
 @buying_terms
 @on_day
 @reads("plan:PlansShape")
 def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any) -> Answer:
     """Plan the buying for one or several jobs: cheapest, soonest, fewest parcels.
+
+    With no job named it is one plan over every job that is open and stripped.
 
     Packs, price breaks, carriage and its free-over, least orders, sets, what the supplier has and
     the shop's own shelf are all weighed; the plan is proved, or says how far it may be from the
@@ -153,6 +173,7 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     \b
     Examples:
       kitting order plan 26-041
+      kitting order plan
       kitting order plan 26-041 26-050 --why cheapest
       kitting order plan 26-041 --not-from calder-flats --within 7
       kitting order plan 26-041 --even-from thornhay
@@ -166,6 +187,7 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     from kitting.store import Database
 
     with Database().read() as work:
+        jobs = jobs or _open_jobs(work)
         records = work.orders.records()
         drafts = {each.order.number for each in records if each.state is OrderState.DRAFT}
         before = asked_again(work, before_of(records, leave_out=drafts), terms)

@@ -119,7 +119,10 @@ class Approval:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One customer's engine on the bench: which engine, which edition of the catalogue."""
+    """One customer's engine on the bench: which engine, which edition of the catalogue.
+
+    `closed` is the day on which `closed_by` closed it: from then on it is only read.
+    """
 
     number: str
     family: str
@@ -129,6 +132,8 @@ class Job:
     customer: str
     opened: date
     note: str = ""
+    closed: date | None = None
+    closed_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

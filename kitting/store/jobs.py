@@ -26,7 +26,7 @@ from kitting.store.holding import hold_job, job_not_found, next_line
 from kitting.store.parts import table_of
 from kitting.store.rows import RowMap, insert_rows
 from kitting.store.tables import jobs as tables
-from kitting.store.tables.building import ApprovalRow
+from kitting.store.tables.building import ApprovalRow, ClosingRow
 from kitting.store.tables.catalogue import EditionRow
 
 T = TypeVar("T", Finding, Override)
@@ -60,6 +60,7 @@ _APPROVALS = RowMap(Approval, ApprovalRow, named={"when": "on_day"})
 _STRIPPED = RowMap(_Stripped, tables.StrippedRow)
 _JOBS = table_of(tables.JobRow)
 _EDITIONS = table_of(EditionRow)
+_CLOSINGS = table_of(ClosingRow)
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +253,12 @@ class Jobs:
 
     def _select(self) -> Any:
         columns = (_JOBS, _EDITIONS.c.family, _EDITIONS.c.edition)
-        return select(*columns).join(_EDITIONS, _EDITIONS.c.id == _JOBS.c.edition_id)
+        closed = (_CLOSINGS.c.on_day.label("closed"), _CLOSINGS.c.who.label("closed_by"))
+        return (
+            select(*columns, *closed)
+            .join(_EDITIONS, _EDITIONS.c.id == _JOBS.c.edition_id)
+            .outerjoin(_CLOSINGS, _CLOSINGS.c.job == _JOBS.c.number)
+        )
 
 
 def _job(row: Any) -> Job:
@@ -265,6 +271,8 @@ def _job(row: Any) -> Job:
         customer=row.customer,
         opened=row.opened,
         note=row.note,
+        closed=row.closed,
+        closed_by=row.closed_by or "",
     )
 
 

@@ -46,6 +46,13 @@ def test_the_resolvers_ways_never_make_a_plan_dearer_than_the_kits_own_choice() 
     assert [line.key for line in one.waiting] == [line.key for line in path.kit.lines if line.hold]
 
 
+def test_each_job_is_bought_for_at_the_offers_of_its_own_family() -> None:
+    path = a_ready_job()
+    bare = another(replace(path, trade=replace(path.trade, offers=())), "24-002")
+    offers = set(problem_of([path]).offers)
+    assert set(problem_of([path, bare]).offers) == set(problem_of([bare, path]).offers) == offers
+
+
 def test_a_line_whose_only_price_has_lapsed_can_be_told_before_planning() -> None:
     lost = list(lines_without_plan(problem_of([a_ready_job()])))
     assert [line.name for line in lost] == ["bolt W140"]

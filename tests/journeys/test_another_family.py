@@ -22,3 +22,18 @@ def test_a_metric_single_goes_from_the_strip_to_its_workbooks(stocked_shop: Shop
     assert any("0.25" in line["grade"] for line in kit["lines"])
     shop.types("sheets", JOB, "--to", "out", "--on", DAY)
     assert len(list((shop.folder / "out").glob("*.xlsx"))) >= 4
+
+
+def test_one_plan_over_engines_of_two_families_buys_for_both(loaded: Shop) -> None:
+    family = loaded.reads("catalog", "show", "tarnwick-s45")["family"]
+    number = family["variants"][0]["engine_numbers"].split(" to ")[0]
+    loaded.types("job", "open", JOB, "--family", "tarnwick-s45", "--engine", number)
+    loaded.types("strip", "add", JOB, "cylinder-barrel", "sound", "--who", "J. Fitter")
+    other = loaded.reads("order", "plan", JOB, "--on", DAY)
+    assert other["plans"][0]["lines"]
+    both = loaded.reads("order", "plan", "--on", DAY)
+    assert both["jobs"] == ["26-041", JOB]
+    mine = [line["line"] for line in both["plans"][0]["lines"] if line["job"] == JOB]
+    assert mine == [line["line"] for line in other["plans"][0]["lines"]]
+    said = loaded.types("order", "make", JOB, "--with", "26-041", "--plan", "cheapest", "--on", DAY)
+    assert "nobody sells it" not in said

@@ -169,9 +169,14 @@ def test_a_closed_job_is_read_by_every_command_and_changed_by_none(loaded: Shop)
         ("shelf", "take", JOB, "7.01"),
         ("shelf", "give-back", JOB, "7.01"),
         ("bags", JOB, "--in-hand", "7.01", "--who", "J."),
+        ("order", "plan", JOB, "--on", DAY),
     ):
         assert "it was closed by K. Ferris on" in shop.refuses(*words), words
     assert shop.reads("build", "show", JOB) == shown
+    assert "closed" in shop.types("job", "show", JOB).splitlines()[0]
+    assert [job["closed_by"] for job in shop.reads("job", "list")["jobs"]] == ["K. Ferris"]
+    assert shop.reads("job", "list", "--open")["jobs"] == []
+    assert "no job is open with anything stripped" in shop.refuses("order", "plan")
 
 
 REFUSED = (

@@ -59,7 +59,9 @@ def problem_of(
     bought = {part for line, _ in planned for way in line.ways for part, _ in way.parts}
     bought |= {each.number for each in sets}
     trade, day = paths[0].trade, paths[0].day
-    offers = tuple(offer for offer in trade.offers if offer.part in bought)
+    # Each path knows the offers of its own family's parts only.
+    every = dict.fromkeys(offer for path in paths for offer in path.trade.offers)
+    offers = tuple(offer for offer in every if offer.part in bought)
     selling = {offer.supplier for offer in offers}
     suppliers = tuple(each for each in trade.suppliers if each.key in selling)
     home = trade.shop.currency

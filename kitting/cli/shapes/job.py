@@ -21,7 +21,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class JobShape:
-    """One job."""
+    """One job; `closed` is null while it is open."""
 
     number: str
     family: str
@@ -31,6 +31,8 @@ class JobShape:
     customer: str
     opened: date
     note: str
+    closed: date | None
+    closed_by: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +141,8 @@ def job_shape(job: Job) -> JobShape:
         customer=job.customer,
         opened=job.opened,
         note=job.note,
+        closed=job.closed,
+        closed_by=job.closed_by or None,
     )
 
 
