@@ -1,4 +1,8 @@
-"""What of goods on sale or return the jobs still need, and what may go back unused.
+"""What of an order's goods the jobs still need, and what may go back unused.
+
+Goods on sale or return may go back whenever nobody needs them. What was bought outright and no kit
+asks for any more (declined, another size, bought to reach a least order) may be cancelled in time,
+or go back if the supplier takes it.
 
 While the machinist has not spoken both sizes are kept; once he has, the other one may go, and
 nobody need measure it.
@@ -56,6 +60,20 @@ def idle_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> frozenset[str]
         for each in record.lines
         if may_be_idle(each) and _kept(_asked(each, paths)) <= each.good
     )
+
+
+def unwanted_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> Mapping[str, int]:
+    """Pieces of the needed ones that no kit asks for any more, here or to come, by the line's id.
+
+    Of goods bought outright; the surplus of whole packs is none of it.
+    """
+    found = {}
+    for each in record.lines:
+        there = min(each.needed, each.good + each.unproven + each.coming)
+        spare = there - _kept(_asked(each, paths))
+        if spare > 0 and not each.line.on_return:
+            found[each.line.id] = spare
+    return MappingProxyType(found)
 
 
 def may_be_idle(each: LineStanding) -> bool:

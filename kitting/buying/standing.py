@@ -59,8 +59,9 @@ class LineStanding:
     of those asked for. `good` are here and sound, `unmeasured` are here and must be measured,
     `doubtful` measured again; `damaged` and `wrong` are here and must go back. `coming` is still
     expected, `reopened` must be bought again, and `late` may turn up all the same. `may_go` is
-    what may go back, by reason. `gone_unused` went back on sale or return: the line is not open
-    for that. `told` is what a reply says to no effect: the goods are here.
+    what may go back, by reason. `gone_unused` went back on sale or return, or as no kit asked for
+    it any more: the line is not open for that. `told` is what a reply says to no effect: the goods
+    are here.
     """
 
     line: OrderLine
@@ -271,11 +272,14 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
     sent = -(-here.whole // line.pack)
     asks, told = _asked_and_told(agreed.question, here)
     back = _gone_back(record, line)
+    needed = -(-line.quantity * agreed.per // agreed.makes)
+    # What went back beyond the surplus of the packs was asked for by no kit any more.
+    unwanted = min(back[Why.SURPLUS], max(0, needed - (here.whole - back[Why.SURPLUS])))
     here.take(back[Why.SURPLUS] + back[Why.SALE_OR_RETURN])
     comes = here.whole + here.coming
     open_pieces = max(0, line.quantity - comes * agreed.makes // agreed.per)
-    unused = min(open_pieces, -(-back[Why.SALE_OR_RETURN] * agreed.makes // agreed.per))
-    needed = -(-line.quantity * agreed.per // agreed.makes)
+    unused = back[Why.SALE_OR_RETURN] + unwanted
+    unused = min(open_pieces, -(-unused * agreed.makes // agreed.per))
     may_go = {
         Why.SURPLUS: max(0, here.whole - needed),
         Why.SALE_OR_RETURN: here.whole if line.on_return else 0,

@@ -14,6 +14,7 @@ from kitting.buying.replies import counted
 from kitting.cli.amounts import PIECES, shortened, worded
 from kitting.cli.opened import today
 from kitting.cli.order_common import (
+    JobsNow,
     checks_within,
     idle_within,
     judged,
@@ -283,6 +284,9 @@ def _say(
 def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str) -> None:
     """Send pieces back: surplus, unused sale or return, damaged or wrong.
 
+    Surplus is what whole packs brought, and what no kit asks for any more; whether he takes that
+    back is the supplier's to say.
+
     \b
     Example:
       kitting order return P1001 KQRTB 2 --why "sale or return" --who "J. Marlowe"
@@ -298,7 +302,8 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         line_id = line_of(record, line).line.id
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
         uses = uses_within(work, record, None).get(line_id, {})
-        work.orders.add_return(number, back)
+        unwanted = JobsNow(work, ()).unwanted(record).get(line_id, 0)
+        work.orders.add_return(number, back, unwanted)
         work.commit()
     click.echo(f"{number}, line {line_id}: {counted(pieces, 'piece')} back as {why}.")
     kept = sum(uses.values()) - uses.get(Use.UNUSED, 0)

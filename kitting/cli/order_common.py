@@ -80,11 +80,13 @@ class Beside:
     """What follows for an order from the others and from its jobs as they are today.
 
     `again` is what became of the lines that it left open; `idle` are the lines on sale or return
-    that go back unused, and are not measured.
+    that go back unused, and are not measured. `unwanted` are the pieces of a line that no kit asks
+    for any more; a list of orders does not ask.
     """
 
     again: Again = field(default_factory=Again)
     idle: frozenset[str] = frozenset()
+    unwanted: Mapping[str, int] = field(default_factory=dict)
 
 
 class JobsNow:
@@ -100,6 +102,14 @@ class JobsNow:
     def beside(self, record: OrderRecord) -> Beside:
         """What follows for an order."""
         return Beside(self.again(record), self.idle(record))
+
+    def unwanted(self, record: OrderRecord) -> Mapping[str, int]:
+        """How many pieces of a line no kit asks for any more; of an order that stands."""
+        from kitting.buying.going_back import unwanted_of
+
+        if record.order.draft or record.cancelled:
+            return {}
+        return unwanted_of(record, {job: self._path(job) for job in record.order.jobs})
 
     def again(self, record: OrderRecord) -> Again:
         """What became of the lines that an order left open."""

@@ -108,16 +108,16 @@ def order_text(
     ]
     proving = any(each.unproven for each in record.lines)
     rows = [_row(each, proving=proving) for each in record.lines]
-    headings = ["line", "part", "what", "asked", "price", "due", "here", "to come", "open"]
+    headings = ["line", "part", "what", "asked", "price", "due", "need", "here", "to come", "open"]
     if proving:
-        headings[6:7] = ["good", "prove"]
+        headings[6:8] = ["good", "prove"]
     sums = paragraph(
         f"Goods {order.currency} {order.goods:,}, carriage {order.carriage:,}, without VAT "
         f"{order.total:,}; VAT {totals.gross - totals.net:,}. As agreed by now {record.agreed:,}."
     )
     parts = [
         "\n".join(facts),
-        table(headings, rows, right="346789" if proving else "34678"),
+        table(headings, rows, right="346789"),
         _block("In place of another number:", _in_place(record)),
         sums,
         _open(beside.again),
@@ -127,21 +127,23 @@ def order_text(
         _block("On arrival:", _arrived(record, checks, beside.idle)),
         _block("Settled:", _settled(record)),
         _block("May go back:", _may_go(record, uses)),
+        _block("Asked for by no kit any more:", _unwanted(record, beside.unwanted)),
     ]
     return "\n\n".join(part for part in parts if part)
 
 
 def _row(each: LineStanding, *, proving: bool) -> tuple[str, ...]:
-    """How a line stands, counted in what is agreed."""
+    """How a line stands: packs as agreed at the price of one, then pieces as they are agreed."""
     line = each.line
-    here = (str(each.good), str(each.unproven)) if proving else (str(each.good),)
+    need = each.needed if line.needed_by else 0
+    here = (str(each.good), str(each.unproven)) if proving else (str(need), str(each.good))
     name = f"{line.name}, {line.quality}" if line.quality else line.name
     opened = -(-each.reopened * each.per // each.makes)
     return (
         line.id,
         each.part.number,
         name if each.part == line.part else f"for {line.part.number}, {name}",
-        str(each.needed),
+        str(each.packs) if line.pack == 1 else f"{each.packs}×{line.pack}",
         f"{each.pack_price}",
         f"{each.due:%d %b}",
         *here,
@@ -241,3 +243,17 @@ def _may_go(record: OrderRecord, uses: Mapping[str, Mapping[Use, int]]) -> Itera
         said += [f"on return: {told}"] if told else []
         if said:
             yield paragraph(f"- {each.line.id} {each.line.name}: {'; '.join(said)}", 2, 2)
+
+
+def _unwanted(record: OrderRecord, unwanted: Mapping[str, int]) -> Iterator[str]:
+    """What was bought outright and is needed no more: to be cancelled in time, or sent back."""
+    for line_id, count in unwanted.items():
+        each = record.by_line[line_id]
+        where = "here or to come" if each.coming else "here"
+        says = (
+            f"{count} of {counted(each.needed, 'piece')}, {where}: ask whether he takes them back"
+        )
+        yield paragraph(f"- {line_id} {each.line.name}: {says}", 2, 2)
+    if unwanted:
+        number = record.order.number
+        yield f"  What is here: kitting order return {number} LINE PIECES --why surplus --who NAME"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import click
 
 from kitting.cli.answer import Answer, reads
@@ -65,7 +67,8 @@ def show_order(number: str) -> Answer:
         effects = effects_of(work, record, today())
         uses = uses_within(work, record, today())
         opened = any(each.reopened for each in record.lines)
-        others = JobsNow(work, work.orders.records() if opened else ()).beside(record)
+        now = JobsNow(work, work.orders.records() if opened else ())
+        others = replace(now.beside(record), unwanted=now.unwanted(record))
         checks = checks_within(work, record, others.idle)
 
     def shape() -> object:

@@ -14,7 +14,7 @@ from typing import Any
 from sqlalchemy import Connection, func, insert, select, update
 
 from kitting.buying import steps
-from kitting.buying.deliveries import Delivery, Return, check_delivery, check_return
+from kitting.buying.deliveries import Delivery, Return, Why, check_delivery, check_return
 from kitting.buying.orders import HeldItem, LineFor, Order, OrderLine, OrderState, numbered
 from kitting.buying.proven import Settled
 from kitting.buying.replies import Answer, Reply, check_reply
@@ -232,15 +232,17 @@ class Orders:
         self._history.add_settled(number, word)
         return self.record(number)
 
-    def add_return(self, number: str, back: Return) -> OrderRecord:
-        """Note that pieces went back.
+    def add_return(self, number: str, back: Return, unwanted: int = 0) -> OrderRecord:
+        """Note that pieces went back; `unwanted` of the line no kit asks for, surplus they too.
 
         Raises:
             BadInput: more than there is to send back for that reason.
         """
         record = self._hold(number)
         standing = steps.line_of(record, back.line)
-        check_return(f"order {number}, line {back.line}", back, standing.may_go)
+        here = min(unwanted, standing.good + standing.unproven)
+        may_go = {**standing.may_go, Why.SURPLUS: standing.may_go[Why.SURPLUS] + here}
+        check_return(f"order {number}, line {back.line}", back, may_go)
         self._history.add_return(number, back)
         return self.record(number)
 

@@ -1,5 +1,6 @@
 """How a line of an order is told when another number was accepted for it."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -30,4 +31,19 @@ def test_a_line_is_told_in_what_is_agreed_where_that_is_counted_otherwise() -> N
     shown = order_text(record, {}, {}, {}, Beside())
     (row,) = (each.split() for each in shown.splitlines() if each.startswith(line.id))
     assert row[1:4] == ["W399", "for", "W320,"]
-    assert row[-7:] == ["4", "1.80", *f"{standing.due:%d %b}".split(), "3", "0", "1"]
+    due = f"{standing.due:%d %b}".split()
+    assert row[-8:] == ["4", "1.80", *due, "4", "3", "0", "1"]
+
+
+def test_packs_are_asked_at_the_price_of_one_and_pieces_are_needed() -> None:
+    """A pack of ten for two pegs, and one more filter only to reach the least order."""
+    topping = replace(a_line("hob:W205", 1, "9.75"), needed_by=())
+    order = an_order(a_line("hob:W320", 1, "9.38", pack=10, quantity=2), topping)
+    shown = order_text(OrderRecord(order), {}, {}, {}, Beside())
+    pegs, filters = (
+        next(row.split() for row in shown.splitlines() if row.startswith(line.id))
+        for line in order.lines
+    )
+    due = f"{order.due(order.lines[0]):%d %b}".split()
+    assert pegs[-8:] == ["1×10", "9.38", *due, "2", "0", "10", "0"]
+    assert filters[-8:] == ["1", "9.75", *due, "0", "0", "1", "0"]

@@ -150,3 +150,29 @@ def test_the_size_that_is_not_needed_goes_back_and_nothing_is_open_for_it(ready:
         for line in shells(ready, order["order"]).values()
     ]
     assert [(line["part"], line["quantity"]) for line in drafted] == [(needed["part"], 1)]
+
+
+def test_what_no_kit_asks_for_any_more_is_told_and_goes_back_without_a_failure(
+    ready: Shop,
+) -> None:
+    ready.types("order", "make", JOB, "--plan", "cheapest", "--on", DAY)
+    approve_all(ready)
+    sound = ("decide", "verdict", JOB, "valve-exhaust-left", "reuse")
+    ready.types(*sound, *WHO, "--reason", "it cleaned up after all")
+    (number, line), *_ = (
+        (order["order"], line["line"])
+        for order in ready.reads("order", "list")["orders"]
+        for line in ready.reads("order", "show", order["order"])["lines"]
+        if line["asked_for_no_more"]
+    )
+    assert "Asked for by no kit any more" in ready.types("order", "show", number)
+    back = ("order", "return", number, line, "1", "--why", "surplus", *WHO)
+    assert "nothing of this line may go back" in ready.refuses(*back)
+    ready.types("order", "receive", number, "--all", *WHO)
+    ready.types(*back)
+    (after,) = (
+        each for each in ready.reads("order", "show", number)["lines"] if each["line"] == line
+    )
+    assert (after["reopened"], after["asked_for_no_more"]) == (0, 0)
+    assert cheapest(ready, JOB)["mind"] == []
+    assert "may go back" in ready.refuses(*back)

@@ -162,6 +162,7 @@ class OrderLineShape:
     reopened: int
     late: int
     may_go_back: dict[str, int]
+    asked_for_no_more: int
     on_return_uses: dict[str, int]
     measure: list[str]
     needed_by: list[NeedShape]
@@ -219,6 +220,7 @@ def order_shape(
                 effects.get(each.line.id),
                 checks.get(each.line.id, ()),
                 uses.get(each.line.id, {}),
+                beside.unwanted.get(each.line.id, 0),
             )
             for each in record.lines
         ],
@@ -236,6 +238,7 @@ def _line(
     effect: Effects | None,
     checks: Iterable[Check],
     uses: Mapping[Use, int],
+    unwanted: int,
 ) -> OrderLineShape:
     line = each.line
     return OrderLineShape(
@@ -266,6 +269,7 @@ def _line(
         coming=each.coming,
         reopened=each.reopened,
         late=each.late,
+        asked_for_no_more=unwanted,
         may_go_back={str(why): count for why, count in each.may_go.items() if count},
         on_return_uses={str(use): count for use, count in uses.items()},
         measure=[f"{check.key}: {check.limits_text}" for check in checks],

@@ -1,0 +1,48 @@
+"""What no kit asks for any more of goods bought outright: told, and sent back as surplus."""
+
+from dataclasses import replace
+
+from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
+from kitting.buying.going_back import unwanted_of
+from kitting.buying.standing import OrderRecord, before_of
+from kitting.job.path import JobPath
+from tests.buying.orders import DAY, JOB, a_line, an_order
+from tests.sheets.values import a_ready_job
+
+PATH = a_ready_job()
+NUTS = a_line("hob:W320", 1, "3.20", pack=6, quantity=4, positions=("barrel-nuts",))
+ORDER = an_order(NUTS)
+(LINE,) = (line.id for line in ORDER.lines)
+CAME = OrderRecord(ORDER, deliveries=(Delivery("P1001", DAY, "Joan", (DeliveryLine(LINE, 6),)),))
+
+
+def without_nuts(path: JobPath = PATH) -> JobPath:
+    """The job as its kit asks for no nuts any more."""
+    lines = tuple(line for line in path.kit.lines if "barrel-nuts" not in line.positions)
+    return replace(path, kit=replace(path.kit, lines=lines))
+
+
+def test_what_the_kit_asks_for_is_wanted_and_the_surplus_of_a_pack_is_no_part_of_it() -> None:
+    assert unwanted_of(CAME, {JOB: PATH}) == {}
+    assert CAME.lines[0].may_go[Why.SURPLUS] == 2
+
+
+def test_what_left_the_kit_is_wanted_no_more_before_it_comes_and_when_it_is_here() -> None:
+    assert unwanted_of(OrderRecord(ORDER), {JOB: without_nuts()}) == {LINE: 4}
+    assert unwanted_of(CAME, {JOB: without_nuts()}) == {LINE: 4}
+    on_return = replace(ORDER, lines=(replace(ORDER.lines[0], on_return=True),))
+    assert unwanted_of(OrderRecord(on_return), {JOB: without_nuts()}) == {}
+
+
+def test_what_was_bought_to_reach_a_least_order_was_never_wanted() -> None:
+    topping = an_order(replace(a_line("hob:W205", 1, "9.75"), needed_by=()), NUTS)
+    assert unwanted_of(OrderRecord(topping), {JOB: PATH}) == {topping.lines[0].id: 1}
+
+
+def test_wanted_no_more_it_goes_back_and_opens_nothing_nor_is_it_a_failure() -> None:
+    for pieces, here, left in ((2, 4, 0), (5, 1, 0), (6, 0, 0)):
+        back = (Return(LINE, pieces, Why.SURPLUS, "Joan", DAY),)
+        gone = replace(CAME, returns=back)
+        (line,) = gone.lines
+        assert (line.good, line.reopened) == (here, left)
+        assert before_of([gone]).failures.every == ()
