@@ -1,8 +1,9 @@
 """What deliveries brought for one job, as pieces in hand with what they cost the shop.
 
 A line of an order is shared out to those it is for, the first first, as its orders are. The cost of
-the packs as agreed is shared by the pieces needed; carriage by the cost of what was ordered. Shares
-are rounded half up so that they add up to the whole.
+the packs as agreed is shared by the pieces needed; carriage, and what was bought only to reach a
+supplier's terms, by the cost of what was ordered. Shares are rounded half up so that they add up to
+the whole.
 """
 
 from __future__ import annotations
@@ -95,14 +96,19 @@ def carriage_to(records: Iterable[OrderRecord], job: str) -> Decimal:
     total = Decimal(0)
     for record in records:
         order = record.order
-        if order.draft or record.cancelled:
-            continue
-        nets = {line.line.id: line.pack_price * line.packs for line in record.lines}
-        goods = sum(nets.values(), Decimal(0))
-        mine = sum((nets[line.line.id] * _share(line, job) for line in record.lines), Decimal(0))
-        if goods:
-            carriage = carriage_on(order.supplier, goods, order.currency)
-            total += rounded(carriage * order.worth * mine / goods, order.home_currency)
+        goods = sum((line.pack_price * line.packs for line in record.lines), Decimal(0))
+        if goods and not (order.draft or record.cancelled):
+            total += _share(record, job, carriage_on(order.supplier, goods, order.currency))
+    return total
+
+
+def made_up_for(records: Iterable[OrderRecord], job: str) -> Decimal:
+    """Return a job's share of what came only to reach a supplier's terms, in the shop's money."""
+    total = Decimal(0)
+    for record in records:
+        came = (each for each in record.lines if each.good + each.unproven)
+        spare = (each.pack_price * each.packs for each in came if not each.line.needed_by)
+        total += _share(record, job, sum(spare, Decimal(0)))
     return total
 
 
@@ -136,8 +142,23 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
         before += share.need.pieces
 
 
-def _share(standing: LineStanding, job: str) -> Decimal:
-    """The part of a line that is a job's, by the pieces needed."""
-    needed = sum(need.pieces for need in standing.line.needed_by)
-    mine = sum(need.pieces for need in standing.line.needed_by if need.job == job)
-    return Decimal(mine) / needed if needed else Decimal(0)
+def _share(record: OrderRecord, job: str, amount: Decimal) -> Decimal:
+    """What a job bears of an amount in the order's currency: by the cost of what it ordered."""
+    order = record.order
+    whole = rounded(amount * order.worth, order.home_currency)
+    nets = {each: Decimal(0) for each in order.jobs}
+    for standing in record.lines:
+        needs = standing.line.needed_by
+        needed = sum(need.pieces for need in needs)
+        for need in needs:
+            nets[need.job] += standing.pack_price * standing.packs * need.pieces / needed
+    total, before = sum(nets.values(), Decimal(0)), Decimal(0)
+    for each, net in nets.items():
+        begun, done = (
+            rounded(whole * part / total, order.home_currency) if total else Decimal(0)
+            for part in (before, before + net)
+        )
+        if each == job:
+            return done - begun
+        before += net
+    return Decimal(0)

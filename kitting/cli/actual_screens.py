@@ -23,7 +23,7 @@ def actual_answer(number: str, revision: int | None) -> Answer:
         NotFound: no such job, or no such revision.
         BadInput: no estimate of it is kept.
     """
-    from kitting.buying.delivered import carriage_to
+    from kitting.buying.delivered import carriage_to, made_up_for
     from kitting.job.actual import Given, against_actual
     from kitting.job.estimate import LineKind
     from kitting.store import Database
@@ -48,7 +48,8 @@ def actual_answer(number: str, revision: int | None) -> Answer:
         Given(LineKind(line.kind), line.kit_line, line.text, line.part, line.cost, line.net)
         for line in kept.lines
     ]
-    compared = against_actual(given, path, carriage_to(records, number) if records else None)
+    carriage = carriage_to(records, number) if records else None
+    compared = against_actual(given, path, carriage, made_up_for(records, number))
 
     def shape() -> object:
         from kitting.cli.shapes.actual import actual_shape

@@ -85,7 +85,10 @@ class Comparison:
 
 
 def against_actual(
-    given: Iterable[Given], path: JobPath, carriage: Decimal | None = None
+    given: Iterable[Given],
+    path: JobPath,
+    carriage: Decimal | None = None,
+    made_up: Decimal = NOTHING,
 ) -> Comparison:
     """Hold a kept estimate against what came.
 
@@ -93,6 +96,7 @@ def against_actual(
         given: its lines.
         path: the job today, with what is in hand.
         carriage: the job's share of the carriage of its orders; None while nothing is ordered.
+        made_up: its share of what was bought only to reach a supplier's terms.
     """
     lines = tuple(given)
     came = _by_number(path)
@@ -102,6 +106,7 @@ def against_actual(
         *_labour(lines, path),
         *_carriage(lines, carriage),
         *_unforeseen(lines, came, path),
+        *_made_up(made_up),
     ]
     return Comparison(tuple(rows), sum((line.net for line in lines), NOTHING))
 
@@ -232,3 +237,9 @@ def _unforeseen(
             actual, note = _cost(pieces)
             said = "; ".join(filter(None, ("not in the estimate", note)))
             yield Compared(LineKind.PART, known.name if known else "", part, NOTHING, actual, said)
+
+
+def _made_up(actual: Decimal) -> Iterator[Compared]:
+    if actual:
+        text = "Bought only to reach a supplier's terms"
+        yield Compared(LineKind.PART, text, None, NOTHING, actual, "not in the estimate")

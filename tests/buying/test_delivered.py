@@ -7,7 +7,7 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.buying.delivered import carriage_to, coming_to, delivered_to
+from kitting.buying.delivered import carriage_to, coming_to, delivered_to, made_up_for
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.orders import LineFor, OrderState
 from kitting.buying.standing import OrderRecord, Step
@@ -94,6 +94,20 @@ def test_carriage_is_shared_by_what_each_job_ordered() -> None:
     assert carriage_to([record], JOB) == Decimal("3.25")
     assert carriage_to([record], "24-002") == Decimal("3.25")
     assert carriage_to([OrderRecord(an_order(shared, approved=False))], JOB) == 0
+
+
+def test_carriage_and_what_only_made_the_order_up_are_borne_whole_by_its_jobs() -> None:
+    line = a_line("hob:W101", 3, "18.00")
+    needs = tuple(replace(line.needed_by[0], job=f"24-{at}", pieces=1) for at in range(3))
+    topping = replace(a_line("hob:W205", 1, "9.75"), needed_by=())
+    order = an_order(replace(line, quantity=3, needed_by=needs), topping)
+    here = delivered(OrderRecord(order), 3, 1)
+    jobs = [need.job for need in needs]
+    assert [carriage_to([here], job) for job in jobs] == [
+        Decimal("2.17"), Decimal("2.16"), Decimal("2.17"),
+    ]  # fmt: skip
+    assert sum(made_up_for([here], job) for job in jobs) == Decimal("9.75")
+    assert made_up_for([OrderRecord(order)], jobs[0]) == 0
 
 
 def test_the_day_is_that_of_the_last_delivery() -> None:

@@ -131,3 +131,11 @@ def test_pieces_that_went_again_cost_nothing() -> None:
     one = came(path, "hob:W140", "9.00")
     back = replace(one, quantity=-one.quantity, cost=Decimal("-9.00"))
     assert row(compared(path, one, back), "W140").note == "nothing has come"
+
+
+def test_what_was_bought_only_to_reach_a_suppliers_terms_was_spent_all_the_same() -> None:
+    path = a_ready_job()
+    spent = against_actual(given(path), path, made_up=Decimal("16.33"))
+    found = row(spent, "to reach a supplier's terms")
+    assert (found.estimated, found.actual) == (0, Decimal("16.33"))
+    assert not any("terms" in each.text for each in against_actual(given(path), path).rows)
