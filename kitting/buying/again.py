@@ -75,13 +75,15 @@ def ordered_again(
     still = 0
     found: dict[str, OrderRecord] = {}
     for each in record.lines:
-        if not each.reopened:
+        if not each.left_open:
             continue
         wanted = _NONE
-        for need, opened in _opened(each):
-            lacking = _lacking(pools, need, each.line.part, opened)
-            wanted += lacking
-            _bought(need, opened - lacking, rest, found)
+        for need, opened in _opened(each, each.secured):
+            wanted += _lacking(pools, need, each.line.part, opened)
+        # What went back unused was not bought again, whatever else comes to the place.
+        kept = each.secured + -(-each.gone_unused * each.per // each.makes)
+        for need, opened in _opened(each, kept):
+            _bought(need, max(_NONE, opened - wanted), rest, found)
         still += wanted > 0
     drafts = tuple(other.order.number for other in later if other.order.draft)
     named = [other.order.number for other in later if other.order.number in found]
@@ -103,10 +105,8 @@ def _lacking(pools: list[Missing], need: LineFor, part: PartNumber, opened: Frac
     return lacking
 
 
-def _opened(each: LineStanding) -> list[tuple[LineFor, Fraction]]:
-    """The needs of a line that it leaves open, each with how much, as the kit counts it."""
-    # What went back unused is not open.
-    kept = each.secured + -(-each.gone_unused * each.per // each.makes)
+def _opened(each: LineStanding, kept: int) -> list[tuple[LineFor, Fraction]]:
+    """The needs that a line leaves open beside what is kept, and how much, as the kit counts it."""
     opened = []
     for share in each.shared(kept):
         given = _NONE if share.need.in_set else share.given

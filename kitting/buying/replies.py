@@ -143,9 +143,9 @@ class Question:
             words.append(f"{said.substitute} in the place of {line.their_number} ({line.part})")
             words += [self._measure()] if self._otherwise else []
         if Change.SHORT in self.changes:
+            missing = f"{counted(self.missing, 'piece')} {self._of_asked()}would be open again"
             words.append(
-                f"{self._sent()}: {counted(self.missing, 'piece')} {self._of_asked()}would be open "
-                "again"
+                f"{self._sent()}: {missing if self.missing else 'enough for what is needed'}"
             )
         if Change.SURPLUS in self.changes:
             words.append(f"{self._sent()}: {counted(self.surplus, 'piece')} more than do for it")

@@ -151,6 +151,11 @@ class LineStanding:
         return self.reopened > 0
 
     @property
+    def left_open(self) -> bool:
+        """Whether pieces that were asked for are not to come: they failed, or went back."""
+        return self.reopened > 0 or self.gone_unused > 0
+
+    @property
     def short(self) -> int:
         """Pieces of what is agreed that never came, and are not expected any more."""
         unused = -(-self.gone_unused * self.per // self.makes)

@@ -110,6 +110,10 @@ def _kept_text(kept: KeptEstimate) -> str:
         )
         for total in kept.totals
     ]
+    for outcome in dict.fromkeys(total.outcome for total in kept.totals):
+        mine = [total for total in kept.totals if total.outcome == outcome]
+        gross = sum(total.net + total.tax for total in mine)
+        sums.append((f"{outcome}: to pay", f"{gross:,.2f}", ""))
     title = f"Job {kept.job} · estimate revision {kept.revision} of {kept.given:%d %b %Y}"
     return "\n\n".join(
         (

@@ -113,7 +113,7 @@ class JobsNow:
 
     def again(self, record: OrderRecord) -> Again:
         """What became of the lines that an order left open."""
-        if not any(each.reopened for each in record.lines):
+        if not any(each.left_open for each in record.lines):
             return Again()
         missing = (each for job in record.order.jobs for each in self._missing_for(job))
         return ordered_again(record, self._every, missing)

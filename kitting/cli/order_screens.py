@@ -137,7 +137,8 @@ def _row(each: LineStanding, *, proving: bool) -> tuple[str, ...]:
     line = each.line
     need = each.needed if line.needed_by else 0
     here = (str(each.good), str(each.unproven)) if proving else (str(need), str(each.good))
-    name = f"{line.name}, {line.quality}" if line.quality else line.name
+    words = (line.name, line.quality.value, "on sale or return" if line.on_return else "")
+    name = ", ".join(filter(None, words))
     opened = -(-each.reopened * each.per // each.makes)
     return (
         line.id,

@@ -33,7 +33,7 @@ def list_orders(job: str, only_open: bool) -> Answer:
         if job:
             work.jobs.job(job)
         records = work.orders.records_for(job) if job else work.orders.records()
-        opened = any(each.reopened for record in records for each in record.lines)
+        opened = any(each.left_open for record in records for each in record.lines)
         every = work.orders.records() if job and opened else records
         now = JobsNow(work, every)
         found = [(each, now.beside(each)) for each in records]
@@ -66,7 +66,7 @@ def show_order(number: str) -> Answer:
         record = work.orders.record(number)
         effects = effects_of(work, record, today())
         uses = uses_within(work, record, today())
-        opened = any(each.reopened for each in record.lines)
+        opened = any(each.left_open for each in record.lines)
         now = JobsNow(work, work.orders.records() if opened else ())
         others = replace(now.beside(record), unwanted=now.unwanted(record))
         checks = checks_within(work, record, others.idle)

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from kitting.buying.again import Again, ordered_again, still_missing
-from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
 from kitting.buying.orders import OrderState
 from kitting.buying.standing import OrderRecord, Step
 from kitting.job.hand import Hand, InHand, Source
@@ -109,3 +109,16 @@ def test_what_came_off_the_shelf_need_not_be_ordered_again() -> None:
 
 def test_for_a_job_that_is_closed_nothing_is_bought_again() -> None:
     assert ordered_again(FAILED, (FAILED,), ()) == Again()
+
+
+def test_what_went_back_and_is_needed_all_the_same_is_to_be_ordered_again() -> None:
+    line = a_line("hob:W320", 4, "3.20", positions=("barrel-nuts",), on_return=True)
+    order = an_order(line)
+    (key,) = (each.id for each in order.lines)
+    back = (Return(key, 4, Why.SALE_OR_RETURN, "Joan", DAY),)
+    gone = replace(short(OrderRecord(order), 4), returns=back)
+    assert gone.lines[0].reopened == 0
+    assert told(gone, (gone,)) == Again(1)
+    lines = tuple(each for each in PATH.kit.lines if "barrel-nuts" not in each.positions)
+    unused = replace(PATH, kit=replace(PATH.kit, lines=lines))
+    assert told(gone, (gone,), unused) == Again()

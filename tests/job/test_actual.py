@@ -137,5 +137,5 @@ def test_what_was_bought_only_to_reach_a_suppliers_terms_was_spent_all_the_same(
     path = a_ready_job()
     spent = against_actual(given(path), path, made_up=Decimal("16.33"))
     found = row(spent, "to reach a supplier's terms")
-    assert (found.estimated, found.actual) == (0, Decimal("16.33"))
+    assert (found.estimated, found.actual) == (Decimal(0), Decimal("16.33"))
     assert not any("terms" in each.text for each in against_actual(given(path), path).rows)
