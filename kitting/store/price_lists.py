@@ -15,7 +15,7 @@ from typing import Any
 from sqlalchemy import Connection, Table, delete, func, insert, select
 from sqlalchemy.exc import OperationalError
 
-from kitting.buying.price_lists.changes import Supersession
+from kitting.buying.price_lists.report import Supersession
 from kitting.errors import BadInput, Problem
 from kitting.store.offers import begin_list
 from kitting.store.parts import insert_missing, table_of

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from kitting.buying.price_lists.changes import PriceChange, Stray
+from kitting.buying.price_lists.report import PriceChange, QuantityChange, Stray
 from kitting.catalog.trade import Offer
 from kitting.cli.price_loading import Look
 from kitting.cli.shapes.catalog import ProblemShape, problem_shapes
@@ -26,7 +26,10 @@ class ColumnShape:
 
 @dataclass(frozen=True, slots=True)
 class ChangeShape:
-    """One part's price before and after, each null where there was or is none."""
+    """One part's price before and after, each null where there was or is none.
+
+    `breaks` are its prices for more packs, by the least number of packs.
+    """
 
     part: str
     their_number: str
@@ -35,6 +38,29 @@ class ChangeShape:
     after: str | None
     currency: str
     percent: str | None
+    place: str
+    valid_from: date
+    valid_until: date
+    breaks: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class QuantityShape:
+    """The price of a pack from so many packs on, before and after.
+
+    `what` is dearer, cheaper, new or gone; of a price that is new or gone, what so many packs
+    cost without it stands on the other side.
+    """
+
+    part: str
+    their_number: str
+    pack: int
+    packs: int
+    what: str
+    before: str
+    after: str
+    currency: str
+    percent: str
     place: str
 
 
@@ -73,7 +99,11 @@ class SupersededShape:
 
 @dataclass(frozen=True, slots=True)
 class LoadShape:
-    """What a list changes. Everything is in `counts`; the lists of changes are the first few."""
+    """What a list changes. Everything is in `counts`; the lists of changes are the first few.
+
+    Prices are compared for the day `compared_for`: `later` ones begin after it, those that are
+    `over` ended before it. `for_more` are prices for more packs, `remarks` ask for a look.
+    """
 
     file: str
     supplier: str
@@ -82,12 +112,16 @@ class LoadShape:
     instead_of: str | None
     valid_from: date
     valid_until: date
+    compared_for: date
     columns: list[ColumnShape]
     not_taken: list[str]
     rows: int
     counts: dict[str, int]
     dearer: list[ChangeShape]
     cheaper: list[ChangeShape]
+    for_more: list[QuantityShape]
+    later: list[ChangeShape]
+    over: list[ChangeShape]
     new: list[ChangeShape]
     gone: list[ChangeShape]
     other_money: list[ChangeShape]
@@ -96,6 +130,7 @@ class LoadShape:
     strays: list[StrayShape]
     reasons: dict[str, int]
     twice: list[str]
+    remarks: list[str]
     problems: list[ProblemShape]
     notes: list[str]
 
@@ -182,12 +217,16 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         instead_of=look.before.origin if look.before else None,
         valid_from=look.terms.valid_from,
         valid_until=look.terms.valid_until,
+        compared_for=look.day,
         columns=[ColumnShape(c.field, c.letter, c.heading, c.how) for c in look.columns.shown],
         not_taken=list(look.columns.left),
         rows=look.tally.rows,
         counts={kind: count for kind, count in sorted(report.counts.items()) if count},
         dearer=_changes(report.dearer),
         cheaper=_changes(report.cheaper),
+        for_more=[_at_quantity(each) for each in report.for_more],
+        later=_changes(report.later),
+        over=_changes(report.over),
         new=_changes(report.new),
         gone=_changes(report.gone),
         other_money=_changes(report.other_money),
@@ -209,6 +248,7 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         strays=[_stray(each) for each in report.strays],
         reasons=dict(report.reasons),
         twice=list(report.twice),
+        remarks=list(report.remarks),
         problems=problem_shapes(look.tally.problems),
         notes=list(look.notes),
     )
@@ -273,9 +313,27 @@ def _changes(changes: Iterable[PriceChange]) -> list[ChangeShape]:
             currency=each.currency,
             percent=_text(each.percent),
             place=each.place,
+            valid_from=date.fromisoformat(each.since),
+            valid_until=date.fromisoformat(each.until),
+            breaks={str(packs): f"{price:f}" for packs, price in each.breaks},
         )
         for each in changes
     ]
+
+
+def _at_quantity(each: QuantityChange) -> QuantityShape:
+    return QuantityShape(
+        part=each.part,
+        their_number=each.their_number,
+        pack=each.pack,
+        packs=each.packs,
+        what=each.what,
+        before=f"{each.before:f}",
+        after=f"{each.after:f}",
+        currency=each.currency,
+        percent=f"{each.percent:f}",
+        place=each.place,
+    )
 
 
 def _text(amount: Decimal | None) -> str | None:
