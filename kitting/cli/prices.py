@@ -83,8 +83,8 @@ def load(
     not at all; the one before stays in the history.
 
     \b
-    Fields: number part maker price currency per pack quantity breaks
-            valid_from valid_until days stock quality superseded_by text
+    Fields: number part maker price currency per unit pack quantity
+            breaks valid_from valid_until days stock quality superseded_by text
 
     \b
     Examples:

@@ -52,7 +52,7 @@ class RowReader:
         self._price = price.index
         self._per = price.per
         self._pack = price.per  # of a row that names no pack, the price being for so many
-        self._sized = bool(price.per) or Field.PER in self._columns
+        self._sized = bool(price.per) or bool({Field.PER, Field.UNIT} & self._columns.keys())
         self._number = (self._columns.get(Field.NUMBER) or self._columns[Field.PART]).index
         self._numbered = self._columns.get(Field.NUMBER) or self._columns[Field.PART]
         self._currency = currency_in(price.heading) or terms.currency
@@ -170,7 +170,8 @@ class RowReader:
                 says = f"{tidy(cells[column.index])} is not in {currency}, as the row's price is"
                 return (), self.problem(row, column, says, "give all prices of a row in one money")
             if amount.price:
-                size = Size(column.per or terms.per or self._per, terms.pack or self._pack)
+                pack = terms.pack or terms.per or self._pack
+                size = Size(column.per or terms.per or self._per, pack)
                 packs = -(-column.per // size.pack) if column.per else step.packs
                 if packs > 1:
                     found.append((packs, size.of_pack(amount.price)[0]))
@@ -202,6 +203,11 @@ class RowReader:
             text = text if isinstance(text, Marked) else tidy(text)
         fault = number_fault(text)
         return ("", self.problem(row, column, *fault)) if fault else (text, "")
+
+    @property
+    def price_column(self) -> Column:
+        """The column of the price."""
+        return self._columns[Field.PRICE]
 
     def amount(self, text: str) -> Amount:
         """What a further price of a row comes to."""
