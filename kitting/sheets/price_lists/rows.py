@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.rows import PriceRow, plain_number
@@ -13,6 +12,7 @@ from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_pence
 from kitting.sheets.price_lists.size import Size
 from kitting.sheets.price_lists.terms import currency_in
+from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Column
@@ -20,12 +20,6 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.marks import Cells
     from kitting.sheets.price_lists.terms import ListTerms, Tally
 
-_TOTAL = re.compile(
-    r"(?:(?:sub|sous|grand|page)?[ -]?total|(?:zwischen-?)?sum(?:me|ma)?|gesamt\w*|übertrag"
-    r"|(?:carried|brought)[ -](?:forward|over)|[cb]/f)\b(?![-/]).*"
-    r"|end of list|page \d+.*|seite \d+.*",
-    re.IGNORECASE,
-)
 _ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
 """What a sign may mean too, where a column says so."""
 _TEXT_KEPT = 200
@@ -63,6 +57,7 @@ class RowReader:
         self._named = any(each in self._columns for each in (Field.PART, Field.SUPERSEDED_BY))
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
+        self._sums = Sums()
 
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
         """Return what a row says; None for one that says nothing of a part."""
@@ -80,12 +75,13 @@ class RowReader:
         if number and number[0] in "='":
             number = written_as_text(number)
         why = ""
-        if not amount.price or not number or _names_a_total(number):
+        if not amount.price or not number or self._is_total(number, amount):
             if self._says_nothing(number, amount, cells):
                 return None
             why = self._why_no_offer(row, number, amount)
         elif not number.isalnum() or len(number) > _SURELY_SHORT or type(number) is not str:
             why = self._fault(row, number)
+        self._sums.add(amount.price)
         normal = plain_number(number)
         if not (normal or why):
             why = self._no_mark(row, number)
@@ -261,14 +257,24 @@ class RowReader:
             kind = "blank"
         elif self._is_heading(cells):
             kind = "headings again"
-        elif _TOTAL.fullmatch(filled[0]) and filled[0] == (tidy(number) or filled[0]):
+        elif filled[0] == (tidy(number) or filled[0]) and self._is_total(filled[0], amount):
             kind = "totals"
+            self._sums.total()
+        elif is_foot(filled[0]) and not amount.price:
+            kind = "titles and notes"
         elif (not number and not amount.price) or (len(filled) == 1 and not amount.price):
             kind = "titles and notes"
+            self._sums.title()
         else:
             return False
         self._tally.passed[kind] += 1
         return True
+
+    def _is_total(self, words: str, amount: Amount) -> bool:
+        """Whether words are a total's, or may be and stand beside the sum of the prices above."""
+        if surely_a_total(words):
+            return True
+        return perhaps_a_total(words) and self._sums.reached(amount.price)
 
     def _is_heading(self, cells: Cells) -> bool:
         same = sum(
@@ -277,8 +283,3 @@ class RowReader:
             if heading and tidy(text).casefold() == heading
         )
         return same >= 2
-
-
-def _names_a_total(number: str) -> bool:
-    """Whether words that stand where a number does are a total's; a number has a figure in it."""
-    return not any(mark.isdigit() for mark in number) and _TOTAL.fullmatch(number) is not None
