@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kitting.buying.price_lists.succession import several_in
 from kitting.cli.screen import heading, paragraph, table
 from kitting.sheets.price_lists.fields import MEANINGS
 
@@ -74,6 +75,7 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
         "for more: new": "prices for more packs new",
         "for more: gone": "prices for more packs gone",
         "dearer for more": "dearer for more packs than for fewer",
+        "superseded by itself": "superseded by themselves, as the list says",
         "later": "that begin on a later day",
         "not yet": "of these without a price until then",
         "later gone": "prices of later days gone",
@@ -160,11 +162,17 @@ def _superseded(look: Look) -> str:
         return ""
     few = look.report.superseded[:20]
     rows = [
-        (":".join(each.old), ":".join(each.new) if each.new else f"{each.new_said} (unknown)",
+        (":".join(each.old), ":".join(each.new) if each.new else _unknown(each.new_said),
          each.place)
         for each in few
     ]  # fmt: skip
     return table(("Superseded, to be reviewed", "by", "where"), rows)
+
+
+def _unknown(new_said: str) -> str:
+    """A number that no one part has: a question where several are named."""
+    several = several_in(new_said)
+    return f"{' or '.join(several)}: which?" if several else f"{new_said} (unknown)"
 
 
 def _strays(look: Look) -> str:
@@ -284,7 +292,7 @@ def _more(says: str, shown: int, count: int) -> str:
 
 
 def _link(each: Proposal) -> tuple[str, str, str, str, str]:
-    new = str(each.new) if each.new else f"{each.new_said} (unknown)"
+    new = str(each.new) if each.new else _unknown(each.new_said)
     beside = ", ".join(map(str, each.beside))
     also = f"superseded already by {beside}" if beside else ""
     return str(each.id), str(each.old), new, f"{each.origin}, {each.place}", also

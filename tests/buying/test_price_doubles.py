@@ -63,6 +63,18 @@ def test_two_prices_for_one_number_wait_for_a_person_both_of_them() -> None:
     assert (report.counts["strays"], report.counts["offers"]) == (2, 1)
 
 
+def test_rows_of_two_sheets_are_told_with_their_sheets() -> None:
+    rows = [a_row("W320", 150, sheet="Studs", row=3), a_row("W320", 160, sheet="2024", row=3)]
+    assert settle(rows).why == (
+        "the number stands 2 times at different prices: sheets Studs, row 3 and 2024, row 3"
+    )
+    later = [
+        a_row("W320", 150, sheet="Studs", row=3),
+        a_row("W320", 160, sheet="2024", valid_from="2026-06-01", valid_until="2026-08-01", row=3),
+    ]
+    assert settle(later).why.endswith("sheets Studs, row 3 and 2024, row 3")
+
+
 def test_the_same_again_is_taken_once_and_told() -> None:
     rows = [a_row("W320"), a_row("W-320", row=9), a_row("W320", pack=5)]
     report, offers, strays = gone_through(rows)

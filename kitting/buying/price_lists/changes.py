@@ -306,7 +306,10 @@ class Comparison:
     def _supersede(self, row: PriceRow, part: Key, known: Known) -> None:
         normal = normal_number(row.superseded_by)
         new = match_number(row.superseded_by, normal, row.maker, known).part
-        if normal and new != part and normal != row.normal:
+        if new == part or normal == row.normal:
+            says = f"{row.place}: {row.number} is said to be superseded by itself"
+            self._remark("superseded by itself", says)
+        elif normal:
             found = Supersession(row.place, part, row.superseded_by, normal, new)
             self.report.superseded.append(found)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.rows import PriceRow, plain_number
+from kitting.buying.price_lists.succession import number_named, says_the_end
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
@@ -106,6 +107,8 @@ class RowReader:
         text = "" if self._text is None else cells[self._text].strip()
         if self._named:
             part, superseded, wrong = self._names(row, cells)
+            if says_the_end(superseded):
+                why, superseded = f"no longer supplied ('{superseded[:20]}')", ""
             why = why or wrong
         terms = self._terms_of(row, cells) if self._lesser else self._common
         why = why or terms.why
@@ -188,7 +191,8 @@ class RowReader:
         """The maker's number, the number that supersedes, and what is wrong with them."""
         part, wrong = self._further(row, self._columns.get(Field.PART), cells)
         after, wrong_too = self._further(row, self._columns.get(Field.SUPERSEDED_BY), cells)
-        return part, "" if after.casefold() in NOTHING else after, wrong or wrong_too
+        after = "" if after.casefold() in NOTHING else number_named(after)
+        return part, after, wrong or wrong_too
 
     def _further(self, row: int, column: Column | None, cells: Cells) -> tuple[str, str]:
         """A further part number of a row, and what is wrong with it."""
