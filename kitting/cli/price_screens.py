@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
     from kitting.buying.price_lists.report import PriceChange, QualityChange, QuantityChange
+    from kitting.catalog.answers import AnswerChange, Bought
     from kitting.cli.price_loading import Look
     from kitting.store.offers import PastOffer
     from kitting.store.price_lists import KeptList
@@ -260,11 +261,14 @@ def review_text(
     strays: tuple[tuple[KeptStray, ...], int],
     links: tuple[tuple[Proposal, ...], int],
     decided: Sequence[Proposal] = (),
+    changes: Sequence[AnswerChange] = (),
 ) -> str:
-    """What was decided just now, and what awaits a person."""
+    """What was decided just now, what that changes, and what awaits a person."""
     rows, row_count = strays
     proposals, link_count = links
     parts = ["\n".join(map(_decided, decided))] if decided else []
+    if changes:
+        parts.append(_answers(changes))
     if not (row_count or link_count):
         return "\n\n".join((*parts, "Nothing awaits anybody."))
     if proposals:
@@ -277,6 +281,21 @@ def review_text(
         cells = [(k.supplier, k.place, k.number[:30], k.says[:60], k.why) for k in rows]
         parts.append(table(("supplier", "where", "number", "what it says", "why"), cells))
     return "\n\n".join(parts)
+
+
+def _answers(changes: Sequence[AnswerChange]) -> str:
+    from kitting.store.price_accepting import family_words
+
+    rows = [
+        (str(each.part), family_words(each.families), _bought(each.before), _bought(each.after))
+        for each in changes
+    ]
+    return table(("Another answer from today on", "family", "before", "now"), rows)
+
+
+def _bought(bought: Bought) -> str:
+    """What is bought for one of a number."""
+    return " and ".join(f"{count} × {part}" for part, count in bought) or "nothing can be bought"
 
 
 def _decided(each: Proposal) -> str:

@@ -110,15 +110,25 @@ class PriceReview:
             NotFound: no such proposal, or no such part.
             BadInput: it was decided before, its number is unknown, or it would close a loop.
         """
+        old, new = self.ends(key, part)
+        self._refuse_loop(old, new)
+        self._decide(key, who, "", ProposalState.ACCEPTED, new)
+        return self._by_key(key)
+
+    def ends(self, key: int, part: PartNumber | None = None) -> tuple[PartNumber, PartNumber]:
+        """Return the old number and the new one that an open proposal would link.
+
+        Raises:
+            NotFound: no such proposal, or no such part.
+            BadInput: it was decided before, or its number is unknown.
+        """
         proposal = self._open(key)
         if part is not None:
             self._need_part(part)
         new = part or proposal.new or _only(self._of_number(proposal.new_said))
         if new is None:
             raise BadInput(_unnamed(proposal))
-        self._refuse_loop(proposal.old, new)
-        self._decide(key, who, "", ProposalState.ACCEPTED, new)
-        return self._by_key(key)
+        return proposal.old, new
 
     def refuse(self, key: int, who: str, why: str) -> Proposal:
         """Put a proposed link aside for good, or take back one that was accepted.

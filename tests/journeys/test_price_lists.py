@@ -101,7 +101,9 @@ def test_what_a_list_left_is_reviewed_by_name(factors: Shop) -> None:
     assert (review["rows_in_all"], review["links_in_all"]) == (2, 1)
     key = str(review["links"][0]["id"])
     assert "nobody's name is given" in factors.tries("prices", "review", "--accept", key).err
-    factors.types("prices", "review", "--accept", key, "--who", "Joan")
+    accepted = factors.types("prices", "review", "--accept", key, "--who", "Joan")
+    assert "Another answer from today on" in accepted
+    assert "1 × pen:PV 6304 C3" in accepted
     trace = factors.types("catalog", "trace", "PV 6304")
     assert "1 × pen:PV 6304 C3 (superseded)" in trace
     assert "accepted by Joan" in " ".join(trace.split())

@@ -6,6 +6,7 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from kitting.buying.price_lists.report import PriceChange, QuantityChange, Stray
+from kitting.catalog.answers import AnswerChange, Bought
 from kitting.catalog.trade import Offer
 from kitting.cli.price_loading import Look
 from kitting.cli.shapes.catalog import ProblemShape, problem_shapes
@@ -193,10 +194,21 @@ class ProposalShape:
 
 
 @dataclass(frozen=True, slots=True)
+class AnswerChangeShape:
+    """What was and is bought for one of a number in some families; empty where nothing is."""
+
+    part: str
+    families: list[str]
+    before: dict[str, int]
+    after: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
 class ReviewShape:
     """What awaits a person: the first rows and links, and how many there are of each.
 
-    `decided` are the links that were accepted or refused just now.
+    `decided` are the links that were accepted or refused just now, `changed` the answers of the
+    catalogue that the accepted ones change.
     """
 
     rows: list[StrayShape]
@@ -204,6 +216,7 @@ class ReviewShape:
     links: list[ProposalShape]
     links_in_all: int
     decided: list[ProposalShape]
+    changed: list[AnswerChangeShape]
 
 
 def load_shape(look: Look, stored: bool) -> LoadShape:
@@ -270,6 +283,7 @@ def review_shape(
     strays: tuple[tuple[KeptStray, ...], int],
     links: tuple[tuple[Proposal, ...], int],
     decided: Iterable[Proposal] = (),
+    changes: Iterable[AnswerChange] = (),
 ) -> ReviewShape:
     """The shape of what awaits a person."""
     rows = [StrayShape(k.place, k.number, k.says, k.why, k.supplier, k.origin) for k in strays[0]]
@@ -279,7 +293,17 @@ def review_shape(
         [_proposal(each) for each in links[0]],
         links[1],
         [_proposal(each) for each in decided],
+        [
+            AnswerChangeShape(
+                str(each.part), list(each.families), _bought(each.before), _bought(each.after)
+            )
+            for each in changes
+        ],
     )
+
+
+def _bought(bought: Bought) -> dict[str, int]:
+    return {str(part): count for part, count in bought}
 
 
 def _proposal(each: Proposal) -> ProposalShape:
