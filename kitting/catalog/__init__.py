@@ -4,7 +4,8 @@ model, rules, size_tables, family, trade
                              the values
 files, writing, columns…     reading the text files and writing them back
 check, check_…               whether they hang together
-resolver, ways, trace        what answers for a number today
+resolver, ways, trace, answers
+                             what answers for a number today
 circles, rings               what leads back to where it began
 find, in_part, candidates, search_words, figure_words, near_numbers
                              finding a part

@@ -22,7 +22,7 @@ from kitting.sheets.price_lists.terms import ListTerms
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from kitting.buying.price_lists.changes import ChangeReport
+    from kitting.buying.price_lists.report import ChangeReport
     from kitting.catalog.trade import Supplier, Trade
     from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.sheets.price_lists.file import PriceListFile
@@ -57,7 +57,10 @@ class LoadOptions:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """What a list would change. `same` says that it is the very list that holds."""
+    """What a list would change. `same` says that it is the very list that holds.
+
+    Prices are compared for today, or for the `day` on which the whole list begins.
+    """
 
     name: str
     supplier: Supplier
@@ -69,6 +72,7 @@ class Look:
     before: KeptList | None
     new: NewList
     same: bool
+    day: date
 
 
 def look_at(
@@ -109,7 +113,8 @@ def _compared(
     choice = Choice(options.told, remembered, numbers.some_known)
     passes = Passes(file, terms, choice, numbers, spool)
     last_line = before.last_line if before else 0
-    reader, comparison = passes.go(options.dearer_by, options.most, last_line, advance)
+    day = max(options.today, options.valid_from or options.today)
+    reader, comparison = passes.go(options.dearer_by, options.most, last_line, day, advance)
     _refuse_faults(file, reader.tally, options)
     _refuse_nothing(file, comparison.report, reader.tally)
     if before is not None:
@@ -131,8 +136,9 @@ def _compared(
     same = before is not None and before.content == new.content and not report.changes
     notes = (*reader.notes, *_notes(reader.tally, columns, terms, options))
     return Look(
-        file.path.name, supplier, columns, terms, report, reader.tally, notes, before, new, same
-    )
+        file.path.name, supplier, columns, terms, report, reader.tally, notes, before, new, same,
+        day,
+    )  # fmt: skip
 
 
 def keep(database: Database, look: Look, spool: PriceSpool, advance: Advance) -> None:

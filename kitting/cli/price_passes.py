@@ -14,6 +14,7 @@ from kitting.sheets.price_lists.list_in import PriceListReader
 from kitting.store.price_spool import HeldRows
 
 if TYPE_CHECKING:
+    from datetime import date
     from decimal import Decimal
 
     from kitting.sheets.price_lists.file import PriceListFile
@@ -41,17 +42,23 @@ class Passes:
         self._spool = spool
 
     def go(
-        self, dearer_by: Decimal, most: int, last_line: int, advance: Callable[[int], None]
+        self,
+        dearer_by: Decimal,
+        most: int,
+        last_line: int,
+        day: date,
+        advance: Callable[[int], None],
     ) -> tuple[PriceListReader, Comparison]:
-        """Go through it; returns what the reader met and what the comparison found.
+        """Go through it; returns what the reader met and what the comparison for a day found.
 
         Raises:
             BadInput: it cannot be read as a list.
         """
-        reader, comparison = self._once(Comparison(dearer_by, most, last_line), advance)
+        on = day.isoformat()
+        reader, comparison = self._once(Comparison(dearer_by, most, last_line, on), advance)
         if comparison.doubles:
             self._spool.clear()
-            again = Comparison(dearer_by, most, last_line, comparison.doubles)
+            again = Comparison(dearer_by, most, last_line, on, comparison.doubles)
             reader, comparison = self._once(again, advance)
         return reader, comparison
 

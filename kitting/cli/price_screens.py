@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kitting.buying.price_lists.succession import several_in
 from kitting.cli.screen import heading, paragraph, table
 from kitting.sheets.price_lists.fields import MEANINGS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
     from decimal import Decimal
 
-    from kitting.buying.price_lists.changes import PriceChange, QualityChange
+    from kitting.buying.price_lists.report import PriceChange, QualityChange, QuantityChange
+    from kitting.catalog.answers import AnswerChange, Bought
     from kitting.cli.price_loading import Look
     from kitting.store.offers import PastOffer
     from kitting.store.price_lists import KeptList
@@ -26,6 +28,9 @@ def look_text(look: Look, dearer_by: Decimal) -> str:
         _counts(look, dearer_by),
         _changed("Dearer, the most first", look.report.dearer),
         _changed("Cheaper, the most first", look.report.cheaper),
+        _for_more(look.report.for_more),
+        _changed("Prices of later days", look.report.later, day="since"),
+        _changed("Over already", look.report.over, day="until"),
         _changed("In other money than before", look.report.other_money),
         _other_quality(look.report.other_quality),
         _changed("New", look.report.new),
@@ -34,6 +39,7 @@ def look_text(look: Look, dearer_by: Decimal) -> str:
         _strays(look),
         _twice(look.report.twice),
         _problems(look),
+        "\n".join(paragraph(f"• look at {each}", hang=2) for each in look.report.remarks),
         "\n".join(paragraph(f"• {note}", hang=2) for note in look.notes),
     ]
     return "\n\n".join(part for part in parts if part)
@@ -62,7 +68,19 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
         "cheaper": "cheaper",
         "other money": "in other money than before",
         "other quality": "of another quality than before",
+        "other for more": "as before, but not for more packs",
         "same": "as before",
+        "for more: dearer": f"prices for more packs dearer by more than {dearer_by:f} %",
+        "for more: a little dearer": f"prices for more packs dearer by {dearer_by:f} % or less",
+        "for more: cheaper": "prices for more packs cheaper",
+        "for more: new": "prices for more packs new",
+        "for more: gone": "prices for more packs gone",
+        "dearer for more": "dearer for more packs than for fewer",
+        "superseded by itself": "superseded by themselves, as the list says",
+        "later": "that begin on a later day",
+        "not yet": "of these without a price until then",
+        "later gone": "prices of later days gone",
+        "over": "over already",
         "unpriced": "in the list as before, yet without one price",
         "twice": "rows that say the same again",
         "strays": "rows for a person to look at",
@@ -73,10 +91,12 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
     if superseded:
         rows.append(("superseded, as the list says", f"{superseded:,}"))
     since = f"against {look.before.origin or 'the catalogue'}" if look.before else "the first list"
+    since += f", as on {look.day:%-d %b %Y}"
     return table((f"Rows read: {look.tally.rows:,}; {since}", "count"), rows, right="1")
 
 
-def _changed(title: str, changes: Sequence[PriceChange]) -> str:
+def _changed(title: str, changes: Sequence[PriceChange], day: str = "") -> str:
+    """Prices before and now; with the `day` on which each begins (since) or ended (until)."""
     if not changes:
         return ""
     rows = [
@@ -88,14 +108,44 @@ def _changed(title: str, changes: Sequence[PriceChange]) -> str:
             "" if each.after is None else f"{each.after:,}",
             each.currency,
             "" if each.percent is None else f"{each.percent:+} %",
+            _steps(each.breaks),
+            {"since": each.since, "until": each.until}.get(day, ""),
         )
         for each in changes
     ]
-    names = [title, "their number", "pack", "before", "now", "in", "change"]
+    now = {"since": "then", "until": "price"}.get(day, "now")
+    names = [title, "their number", "pack", "before", now, "in", "change", "for more"]
+    names.append("from" if day == "since" else day)
     filled = [at for at in range(len(names)) if any(row[at] for row in rows)]
     right = "".join(str(place) for place, at in enumerate(filled) if at in {2, 3, 4, 6})
     shown = [[row[at] for at in filled] for row in rows]
     return table([names[at] for at in filled], shown, right=right)
+
+
+def _steps(breaks: Iterable[tuple[int, Decimal]]) -> str:
+    """Prices for more packs in a few words."""
+    return ", ".join(f"{packs:,}: {price:,}" for packs, price in breaks)
+
+
+def _for_more(changes: Sequence[QuantityChange]) -> str:
+    if not changes:
+        return ""
+    rows = [
+        (
+            each.part,
+            each.their_number,
+            str(each.pack),
+            f"{each.packs:,}",
+            f"{each.before:,}",
+            f"{each.after:,}",
+            each.currency,
+            f"{each.percent:+} %",
+            each.what,
+        )
+        for each in changes
+    ]
+    names = ("For more packs", "their number", "pack", "packs", "before", "now", "in", "change", "")
+    return table(names, rows, right="23457")
 
 
 def _other_quality(changes: Sequence[QualityChange]) -> str:
@@ -113,11 +163,17 @@ def _superseded(look: Look) -> str:
         return ""
     few = look.report.superseded[:20]
     rows = [
-        (":".join(each.old), ":".join(each.new) if each.new else f"{each.new_said} (unknown)",
+        (":".join(each.old), ":".join(each.new) if each.new else _unknown(each.new_said),
          each.place)
         for each in few
     ]  # fmt: skip
     return table(("Superseded, to be reviewed", "by", "where"), rows)
+
+
+def _unknown(new_said: str) -> str:
+    """A number that no one part has: a question where several are named."""
+    several = several_in(new_said)
+    return f"{' or '.join(several)}: which?" if several else f"{new_said} (unknown)"
 
 
 def _strays(look: Look) -> str:
@@ -176,33 +232,43 @@ def offers_text(part: str, offers: Sequence[PastOffer], history: bool) -> str:
     """The offers of a part."""
     if not offers:
         return f"Nobody offers {part}."
-    rows = [
-        (
-            past.offer.supplier,
-            past.offer.their_number,
-            str(past.offer.pack),
-            f"{past.offer.price:,} {past.offer.currency}",
-            past.offer.quality,
-            f"{past.offer.valid_from}",
-            f"{past.offer.valid_until}",
-            *((f"{past.ended_at:%Y-%m-%d}" if past.ended_at else "holds",) if history else ()),
-        )
-        for past in offers
-    ]
+    rows = [row for past in offers for row in _offer_rows(past, history)]
     names = ("supplier", "their number", "pack", "price", "quality", "from", "until")
     ended = ("list ended",) if history else ()
     return "\n\n".join((heading(f"Offers of {part}"), table((*names, *ended), rows, right="23")))
+
+
+def _offer_rows(past: PastOffer, history: bool) -> Iterator[tuple[str, ...]]:
+    """An offer, and under it what a pack costs when more are bought."""
+    offer = past.offer
+    ended = (f"{past.ended_at:%Y-%m-%d}" if past.ended_at else "holds",) if history else ()
+    yield (
+        offer.supplier,
+        offer.their_number,
+        str(offer.pack),
+        f"{offer.price:,} {offer.currency}",
+        offer.quality,
+        f"{offer.valid_from}",
+        f"{offer.valid_until}",
+        *ended,
+    )
+    for step in offer.breaks:
+        price = f"{step.price:,} {offer.currency}"
+        yield "", f"from {step.packs:,} packs", "", price, "", "", "", *("" for _ in ended)
 
 
 def review_text(
     strays: tuple[tuple[KeptStray, ...], int],
     links: tuple[tuple[Proposal, ...], int],
     decided: Sequence[Proposal] = (),
+    changes: Sequence[AnswerChange] = (),
 ) -> str:
-    """What was decided just now, and what awaits a person."""
+    """What was decided just now, what that changes, and what awaits a person."""
     rows, row_count = strays
     proposals, link_count = links
     parts = ["\n".join(map(_decided, decided))] if decided else []
+    if changes:
+        parts.append(_answers(changes))
     if not (row_count or link_count):
         return "\n\n".join((*parts, "Nothing awaits anybody."))
     if proposals:
@@ -215,6 +281,21 @@ def review_text(
         cells = [(k.supplier, k.place, k.number[:30], k.says[:60], k.why) for k in rows]
         parts.append(table(("supplier", "where", "number", "what it says", "why"), cells))
     return "\n\n".join(parts)
+
+
+def _answers(changes: Sequence[AnswerChange]) -> str:
+    from kitting.store.price_accepting import family_words
+
+    rows = [
+        (str(each.part), family_words(each.families), _bought(each.before), _bought(each.after))
+        for each in changes
+    ]
+    return table(("Another answer from today on", "family", "before", "now"), rows)
+
+
+def _bought(bought: Bought) -> str:
+    """What is bought for one of a number."""
+    return " and ".join(f"{count} × {part}" for part, count in bought) or "nothing can be bought"
 
 
 def _decided(each: Proposal) -> str:
@@ -230,7 +311,7 @@ def _more(says: str, shown: int, count: int) -> str:
 
 
 def _link(each: Proposal) -> tuple[str, str, str, str, str]:
-    new = str(each.new) if each.new else f"{each.new_said} (unknown)"
+    new = str(each.new) if each.new else _unknown(each.new_said)
     beside = ", ".join(map(str, each.beside))
     also = f"superseded already by {beside}" if beside else ""
     return str(each.id), str(each.old), new, f"{each.origin}, {each.place}", also

@@ -16,6 +16,7 @@ from kitting.errors import BadInput, NotFound, Problem
 if TYPE_CHECKING:
     from datetime import date
 
+    from kitting.catalog.answers import AnswerChange
     from kitting.cli.price_loading import Look
     from kitting.store.database import UnitOfWork
     from kitting.store.price_review import Proposal
@@ -83,8 +84,8 @@ def load(
     not at all; the one before stays in the history.
 
     \b
-    Fields: number part maker price currency per pack quantity breaks
-            valid_from valid_until days stock quality superseded_by text
+    Fields: number part maker price currency per unit pack quantity
+            breaks valid_from valid_until days stock quality superseded_by text
 
     \b
     Examples:
@@ -221,6 +222,9 @@ def _need_supplier(work: UnitOfWork, supplier: str) -> None:
 @click.option(
     "--refuse", type=int, multiple=True, metavar="NO", help="A proposed link is wrong, or was."
 )
+@click.option(
+    "--confirm", is_flag=True, help="Accept it though it leaves a number without an answer."
+)
 @click.option("--match", "matches", multiple=True, metavar="NUMBER=PART", help="It is this part.")
 @click.option("--none", "nones", multiple=True, metavar="NUMBER", help="It is none of ours.")
 @click.option("--who", default="", help="Whose word it is; needed for every decision.")
@@ -232,6 +236,7 @@ def review(
     accept: tuple[int, ...],
     known_as: str,
     refuse: tuple[int, ...],
+    confirm: bool,
     matches: tuple[str, ...],
     nones: tuple[str, ...],
     who: str,
@@ -240,7 +245,9 @@ def review(
 ) -> Answer:
     """List what price lists left for a person, and take his decisions.
 
-    An accepted link counts from that day like one of the catalogue. A matched number is known when
+    An accepted link counts from that day like one of the catalogue, in every family; which answers
+    it changes is told, and one that leaves a number without any is refused until --confirm says
+    that it is meant. A matched number is known when
     the supplier's list is loaded the next time; the same file will do. --refuse takes an accepted
     link back too.
 
@@ -256,12 +263,16 @@ def review(
 
     database = Database()
     decided: list[Proposal] = []
+    changes: list[AnswerChange] = []
     if accept or refuse or matches or nones:
         _need_name(who, supplier, bool(matches or nones), len(accept), known_as)
         with database.work() as work:
             for key in accept:
                 part = work.price_review.part(known_as) if known_as else None
-                decided.append(work.price_review.accept(key, who, part))
+                accepting = work.price_accepting
+                link, answers = accepting.accept(key, who, today(), part, anyhow=confirm)
+                decided.append(link)
+                changes += answers
             for key in refuse:
                 decided.append(work.price_review.refuse(key, who, why))
             for number, name in map(_match, matches):
@@ -278,12 +289,12 @@ def review(
     def shape() -> object:
         from kitting.cli.shapes.prices import review_shape
 
-        return review_shape(strays, links, decided)
+        return review_shape(strays, links, decided, changes)
 
     def text() -> str:
         from kitting.cli.price_screens import review_text
 
-        return review_text(strays, links, decided)
+        return review_text(strays, links, decided, changes)
 
     return shape, text
 

@@ -22,6 +22,7 @@ from kitting.store.in_hand import InHandStore
 from kitting.store.jobs import Jobs
 from kitting.store.links import Links
 from kitting.store.orders import Orders
+from kitting.store.price_accepting import PriceAccepting
 from kitting.store.price_lists import PriceLists
 from kitting.store.price_review import PriceReview
 from kitting.store.search import Search
@@ -51,6 +52,7 @@ class UnitOfWork:
         self.price_review = PriceReview(connection)
         self.search = Search(connection)
         self.links = Links(connection)
+        self.price_accepting = PriceAccepting(self.price_review, self.links, self.search)
 
     def commit(self) -> None:
         """Keep everything that was written so far."""

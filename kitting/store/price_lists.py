@@ -15,7 +15,7 @@ from typing import Any
 from sqlalchemy import Connection, Table, delete, func, insert, select
 from sqlalchemy.exc import OperationalError
 
-from kitting.buying.price_lists.changes import Supersession
+from kitting.buying.price_lists.report import Supersession
 from kitting.errors import BadInput, Problem
 from kitting.store.offers import begin_list
 from kitting.store.parts import insert_missing, table_of
@@ -146,9 +146,10 @@ class PriceLists:
     def _insert_offers(
         self, list_id: int, new: NewList, rows: PriceSpool, advance: Callable[[int], None]
     ) -> None:
-        breaks: list[tuple[Any, ...]] = []
+        any_breaks = False
 
         def offers() -> Iterator[list[tuple[Any, ...]]]:
+            nonlocal any_breaks
             line = 0
             for some in rows.offers():
                 made = []
@@ -158,14 +159,14 @@ class PriceLists:
                     # Figures stand as text; the column makes whole numbers of them.
                     rest = (days or new.days, stock or None, quality)
                     made.append((list_id, line, new.supplier, *plain, *rest))
-                    for rank, step in enumerate(json.loads(steps) if steps else (), 1):
-                        breaks.append((list_id, line, rank, *step))
+                    any_breaks = any_breaks or bool(steps)
                 yield made
                 advance(len(made))
 
         self._insert(_OFFERS, _OFFER_COLUMNS, offers())
-        if breaks:
-            self._insert(_BREAKS, ("list_id", "line", "rank", "packs", "price"), iter([breaks]))
+        if any_breaks:
+            columns = ("list_id", "line", "rank", "packs", "price")
+            self._insert(_BREAKS, columns, _breaks(list_id, rows))
 
     def _insert(
         self, table: Table, columns: Sequence[str], chunks: Iterator[list[tuple[Any, ...]]]
@@ -221,6 +222,21 @@ class PriceLists:
             for each in new.superseded
         ]
         insert_missing(self._connection, _PROPOSALS, rows)
+
+
+def _breaks(list_id: int, rows: PriceSpool) -> Iterator[list[tuple[Any, ...]]]:
+    """The prices for more packs, read once more so that a long list's are never all in memory."""
+    line = 0
+    for some in rows.offers():
+        made: list[tuple[Any, ...]] = []
+        for *_, steps in some:
+            line += 1
+            if steps:
+                made += [
+                    (list_id, line, rank, *step) for rank, step in enumerate(json.loads(steps), 1)
+                ]
+        if made:
+            yield made
 
 
 def _numbered(list_id: int, chunks: Iterable[list[list[Any]]]) -> Iterator[list[tuple[Any, ...]]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from itertools import chain
 from typing import Any
@@ -15,8 +15,8 @@ from kitting.buying.price_lists.rows import PriceRow, plain_number
 
 # `+list_id`: of the two keys that a row has, the number finds it; its list is then looked at.
 _HELD = (
-    "their_normal, line, part_maker, part_number, pack, price, currency, valid_until, quality "
-    "FROM offers"
+    "their_normal, line, part_maker, part_number, pack, price, currency, valid_until, quality, "
+    "valid_from FROM offers"
 )
 
 
@@ -32,6 +32,12 @@ class PriceNumbers:
             connection.execute(
                 text("SELECT 1 FROM supplier_numbers WHERE supplier = :supplier LIMIT 1"),
                 {"supplier": supplier},
+            ).first()
+        )
+
+        self._has_breaks = list_id is not None and bool(
+            connection.execute(
+                text("SELECT 1 FROM price_breaks WHERE list_id = :list LIMIT 1"), {"list": list_id}
             ).first()
         )
 
@@ -69,8 +75,8 @@ class PriceNumbers:
         rows = self._connection.execution_options(yield_per=10_000).execute(
             text(
                 "SELECT line, part_maker, part_number, pack, price, currency, valid_until, "
-                "their_number FROM offers WHERE list_id = :list AND valid_until >= :day "
-                "ORDER BY line"
+                "their_number, quality, valid_from FROM offers "
+                "WHERE list_id = :list AND valid_until >= :day ORDER BY line"
             ),
             {"list": self._list, "day": day.isoformat() if self._is_sqlite else day},
         )
@@ -80,7 +86,7 @@ class PriceNumbers:
             if not seen[row[0]]:
                 count += 1
                 if len(some) < most:
-                    held = Held(row[0], row[1], row[2], row[3], row[4], row[5], str(row[6]))
+                    held = _held_in(("", *row[:7], row[8], row[9]), {})
                     some.append((held, row[7]))
         return some, count
 
@@ -93,11 +99,11 @@ class PriceNumbers:
         return {row[0]: None if row[1] is None else (row[1], row[2]) for row in rows}
 
     def _held(self, numbers: Sequence[str]) -> dict[str, list[Held]]:
-        rows = self._ask(f"{_HELD} WHERE +list_id = :list AND their_normal", numbers)
+        rows = [*self._ask(f"{_HELD} WHERE +list_id = :list AND their_normal", numbers)]
+        breaks = self._breaks_of(rows)
         found: dict[str, list[Held]] = {}
         for row in rows:
-            held = _held_in(row)
-            found.setdefault(row[0], []).append(held)
+            found.setdefault(row[0], []).append(_held_in(row, breaks))
         return found
 
     def _held_of(self, parts: Iterable[Key]) -> dict[Key, list[Held]]:
@@ -107,10 +113,22 @@ class PriceNumbers:
         found: dict[Key, list[Held]] = {}
         for maker, numbers in makers.items():
             where = "WHERE +list_id = :list AND part_maker = :maker AND part_number"
-            for row in self._ask(f"{_HELD} {where}", numbers, maker=maker):
-                held = _held_in(row)
+            rows = [*self._ask(f"{_HELD} {where}", numbers, maker=maker)]
+            breaks = self._breaks_of(rows)
+            for row in rows:
+                held = _held_in(row, breaks)
                 found.setdefault(held.part, []).append(held)
         return found
+
+    def _breaks_of(self, rows: Sequence[Any]) -> dict[int, tuple[tuple[int, int], ...]]:
+        """The prices for more packs of some offers, by line; asked for where the list has any."""
+        if not (rows and self._has_breaks):
+            return {}
+        found: dict[int, list[tuple[int, int]]] = {}
+        what = "line, packs, price FROM price_breaks WHERE list_id = :list AND line"
+        for line, packs, price in self._ask(what, [row[1] for row in rows]):
+            found.setdefault(line, []).append((packs, price))
+        return {line: tuple(sorted(steps)) for line, steps in found.items()}
 
     def _past(self, numbers: Sequence[str]) -> dict[str, list[Key]]:
         rows = self._ask(
@@ -124,14 +142,15 @@ class PriceNumbers:
         rows = self._ask("normal, part_maker, part_number FROM parts WHERE normal", numbers)
         return _grouped(rows)
 
-    def _ask(self, what: str, numbers: Sequence[str], **more: Any) -> Iterator[Any]:
+    def _ask(self, what: str, numbers: Sequence[str] | Sequence[int], **more: Any) -> Iterator[Any]:
         """Select `what` IN the numbers, however many: one list, not a mark for each."""
         values: dict[str, Any] = {"supplier": self._supplier, "list": self._list, **more}
         if self._is_sqlite:
             within = "IN (SELECT value FROM json_each(:numbers))"
             values["numbers"] = json.dumps(list(numbers))
         else:
-            within = "= ANY(CAST(:numbers AS text[]))"
+            of = "bigint" if numbers and isinstance(numbers[0], int) else "text"
+            within = f"= ANY(CAST(:numbers AS {of}[]))"
             values["numbers"] = list(numbers)
         query = f"SELECT {what} {within}"
         used = {name: value for name, value in values.items() if f":{name}" in query}
@@ -140,9 +159,12 @@ class PriceNumbers:
         return iter(cursor.fetchall() if cursor else ())
 
 
-def _held_in(row: Any) -> Held:
+def _held_in(row: Any, breaks: Mapping[int, tuple[tuple[int, int], ...]]) -> Held:
     """An offer of the list that holds, of a row of what `_HELD` selects."""
-    return Held(row[1], row[2], row[3], row[4], row[5], row[6], str(row[7]), row[8])
+    more = breaks.get(row[1], ()) if breaks else ()
+    return Held(
+        row[1], row[2], row[3], row[4], row[5], row[6], str(row[7]), row[8], str(row[9]), more
+    )
 
 
 def _elsewhere(known: Known) -> set[Key]:

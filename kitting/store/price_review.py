@@ -12,6 +12,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Select, and_, exists, func, insert, select, update
 
+from kitting.buying.price_lists.succession import several_in
 from kitting.catalog.model import Link, LinkKind, PartNumber, normal_number
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.store.parts import table_of
@@ -109,21 +110,25 @@ class PriceReview:
             NotFound: no such proposal, or no such part.
             BadInput: it was decided before, its number is unknown, or it would close a loop.
         """
+        old, new = self.ends(key, part)
+        self._refuse_loop(old, new)
+        self._decide(key, who, "", ProposalState.ACCEPTED, new)
+        return self._by_key(key)
+
+    def ends(self, key: int, part: PartNumber | None = None) -> tuple[PartNumber, PartNumber]:
+        """Return the old number and the new one that an open proposal would link.
+
+        Raises:
+            NotFound: no such proposal, or no such part.
+            BadInput: it was decided before, or its number is unknown.
+        """
         proposal = self._open(key)
         if part is not None:
             self._need_part(part)
         new = part or proposal.new or _only(self._of_number(proposal.new_said))
         if new is None:
-            raise BadInput(
-                Problem(
-                    f"proposal {key}",
-                    f"nobody knows the number {proposal.new_said}",
-                    "say which part it is with --as maker:number",
-                )
-            )
-        self._refuse_loop(proposal.old, new)
-        self._decide(key, who, "", ProposalState.ACCEPTED, new)
-        return self._by_key(key)
+            raise BadInput(_unnamed(proposal))
+        return proposal.old, new
 
     def refuse(self, key: int, who: str, why: str) -> Proposal:
         """Put a proposed link aside for good, or take back one that was accepted.
@@ -271,6 +276,22 @@ class PriceReview:
 
 def _only(parts: tuple[PartNumber, ...]) -> PartNumber | None:
     return parts[0] if len(parts) == 1 else None
+
+
+def _unnamed(proposal: Proposal) -> Problem:
+    """That nobody can say which part a proposal means."""
+    where = f"proposal {proposal.id}"
+    if several_in(proposal.new_said):
+        return Problem(
+            where,
+            f"'{proposal.new_said}' is more than one number, and a list's link is one for one",
+            "say which with --as maker:number, or refuse it and put the link into the catalogue",
+        )
+    return Problem(
+        where,
+        f"nobody knows the number {proposal.new_said}",
+        "say which part it is with --as maker:number",
+    )
 
 
 def link_of(row: Any) -> Link:

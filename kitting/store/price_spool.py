@@ -12,8 +12,8 @@ from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from typing import IO, Any, Self
 
-from kitting.buying.price_lists.changes import OfferRow, Stray
 from kitting.buying.price_lists.matching import Key
+from kitting.buying.price_lists.report import OfferRow, Stray
 from kitting.buying.price_lists.rows import PriceRow
 
 _BETWEEN = "\x1f"  # no text of a list holds it: readers make blanks of control marks

@@ -9,11 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.buying.price_lists.changes import ChangeReport, Comparison
+from kitting.buying.price_lists.changes import Comparison
 from kitting.buying.price_lists.doubles import FROM_MORE, MOST_TOGETHER, TOO_OFTEN, settle
 from kitting.buying.price_lists.matching import Held, Key, Known
+from kitting.buying.price_lists.report import ChangeReport
 from kitting.buying.price_lists.rows import PriceRow
-from tests.buying.test_price_changes import RING, SEAL, a_row, held, parts
+from tests.buying.test_price_changes import DAY, RING, SEAL, a_row, held, parts
 
 KNOWN = Known(parts=parts(SEAL, RING))
 
@@ -22,10 +23,10 @@ def gone_through(
     rows: Sequence[PriceRow], known: Known = KNOWN, last_line: int = 0
 ) -> tuple[ChangeReport, list[Any], list[str]]:
     """What comes of a list read as often as it must be: the report, its offers, its strays' why."""
-    first = Comparison(Decimal(5), 20, last_line)
+    first = Comparison(Decimal(5), 20, last_line, DAY)
     offers, strays = first.add(rows, known)
     if first.doubles:
-        first = Comparison(Decimal(5), 20, last_line, first.doubles)
+        first = Comparison(Decimal(5), 20, last_line, DAY, first.doubles)
         offers, strays = first.add(rows, known)
         groups: dict[int, tuple[int, Key, list[PriceRow]]] = {}
         for mark, part, row in first.take_kept_back():
@@ -60,6 +61,18 @@ def test_two_prices_for_one_number_wait_for_a_person_both_of_them() -> None:
     assert taken(offers) == [("W321", 1, 9, ())]
     assert strays == ["the number stands 2 times at different prices: rows 2 and 4"] * 2
     assert (report.counts["strays"], report.counts["offers"]) == (2, 1)
+
+
+def test_rows_of_two_sheets_are_told_with_their_sheets() -> None:
+    rows = [a_row("W320", 150, sheet="Studs", row=3), a_row("W320", 160, sheet="2024", row=3)]
+    assert settle(rows).why == (
+        "the number stands 2 times at different prices: sheets Studs, row 3 and 2024, row 3"
+    )
+    later = [
+        a_row("W320", 150, sheet="Studs", row=3),
+        a_row("W320", 160, sheet="2024", valid_from="2026-06-01", valid_until="2026-08-01", row=3),
+    ]
+    assert settle(later).why.endswith("sheets Studs, row 3 and 2024, row 3")
 
 
 def test_the_same_again_is_taken_once_and_told() -> None:
@@ -103,7 +116,7 @@ def test_a_later_price_that_ends_sooner_is_a_question() -> None:
 def test_a_price_and_a_later_one_are_each_compared_with_their_own() -> None:
     rows = [a_row("W320", 150), a_row("W320", 160, valid_from="2026-06-01")]
     first = Held(1, *SEAL, 1, 15000, "GBP", "2026-05-31")
-    second = Held(2, *SEAL, 1, 16000, "GBP", "2026-12-31")
+    second = Held(2, *SEAL, 1, 16000, "GBP", "2026-12-31", since="2026-06-01")
     known = Known(parts=parts(SEAL), held={"W320": [first, second]})
     report, _, _ = gone_through(rows, known, 2)
     assert (report.counts["same"], report.changes) == (2, False)
@@ -168,9 +181,9 @@ def test_a_part_without_one_price_is_not_gone() -> None:
         a_row("W321", 150),
         a_row("W321", 160),
     ]
-    first = Comparison(Decimal(5), 20, 2)
+    first = Comparison(Decimal(5), 20, 2, DAY)
     first.add(rows, known)
-    again = Comparison(Decimal(5), 20, 2, first.doubles)
+    again = Comparison(Decimal(5), 20, 2, DAY, first.doubles)
     again.add(rows, known)
     kept = again.take_kept_back()
     again.together([(kept[0][0], kept[0][1], [row for _, _, row in kept])], known)

@@ -51,10 +51,12 @@ def test_a_list_is_looked_at_and_nothing_is_stored(factors: Shop) -> None:
         "text": "Description",
     }
     counts = told["counts"]
-    assert (counts["offers"], counts["strays"], counts["dearer"], counts["same"]) == (4, 2, 1, 1)
-    assert told["dearer"][0] | {"place": ""} == {
+    kinds = ("offers", "strays", "dearer", "other for more")
+    assert [counts[kind] for kind in kinds] == [4, 2, 1, 1]
+    days = {"valid_from": "", "valid_until": ""}
+    assert told["dearer"][0] | {"place": "", **days} == {
         "part": "cor:C61-6151", "their_number": "31-46-1043", "pack": 1, "before": "13.98",
-        "after": "14.98", "currency": "GBP", "percent": "7.2", "place": "",
+        "after": "14.98", "currency": "GBP", "percent": "7.2", "place": "", "breaks": {}, **days,
     }  # fmt: skip
     assert told["superseded"] == [
         {"old": "pen:PV 6304", "new_said": "31-19-1049", "new": "pen:PV 6304 C3", "place": "row 8"}
@@ -99,7 +101,9 @@ def test_what_a_list_left_is_reviewed_by_name(factors: Shop) -> None:
     assert (review["rows_in_all"], review["links_in_all"]) == (2, 1)
     key = str(review["links"][0]["id"])
     assert "nobody's name is given" in factors.tries("prices", "review", "--accept", key).err
-    factors.types("prices", "review", "--accept", key, "--who", "Joan")
+    accepted = factors.types("prices", "review", "--accept", key, "--who", "Joan")
+    assert "Another answer from today on" in accepted
+    assert "1 × pen:PV 6304 C3" in accepted
     trace = factors.types("catalog", "trace", "PV 6304")
     assert "1 × pen:PV 6304 C3 (superseded)" in trace
     assert "accepted by Joan" in " ".join(trace.split())
@@ -184,10 +188,40 @@ def test_rows_for_each_quantity_become_one_offer_and_two_prices_a_question(
     assert max(map(len, screen.splitlines())) <= 80
 
 
+def test_prices_for_more_packs_and_of_later_days_are_seen_before_anything_is_stored(
+    factors: Shop,
+) -> None:
+    head = ["Code", "Net", "10+", "100+", "Valid from"]
+    may, june = factors.folder / "may.csv", factors.folder / "june.csv"
+    csv_file(may, [head, ["31-46-1043", "15.00", "13.00", "12.00", ""]])
+    csv_file(
+        june,
+        [head, ["31-46-1043", "15.00", "13.00", "92.00", ""],
+         ["31-54-1044", "9.00", "", "", "2099-01-01"]],
+    )  # fmt: skip
+    words = ("prices", "load", "--supplier", "marlbeck", "--valid-until", "2100-12-31")
+    assert "10: 13.00, 100: 12.00" in " ".join(factors.types(*words, str(may), "--confirm").split())
+    shown = factors.types("prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert "from 10 packs 13.00 GBP from 100 packs 12.00 GBP" in " ".join(shown.split())
+    told = answer(factors, *words, str(june), "--only-look")
+    assert told["counts"] == {
+        "dearer for more": 1, "for more: dearer": 1, "later": 1, "not yet": 1, "offers": 2,
+        "other for more": 1,
+    }  # fmt: skip
+    assert (told["for_more"][0]["packs"], told["for_more"][0]["percent"]) == (100, "666.7")
+    assert told["later"][0]["valid_from"] == "2099-01-01"
+    assert told["remarks"] == [
+        "row 2: 31-46-1043 costs GBP 92.00 a pack from 100 packs on, and 13.00 for fewer"
+    ]
+    screen = factors.types(*words, str(june), "--only-look")
+    assert "look at row 2: 31-46-1043 costs GBP 92.00 a pack" in screen
+    assert max(map(len, screen.splitlines())) <= 80
+
+
 def test_two_columns_that_may_be_the_price_are_asked_for(factors: Shop) -> None:
     csv_file(
         factors.folder / "two.csv",
-        [["Code", "Price 2026", "Price 2027"], ["31-46-1043", "14.00", "15.00"]],
+        [["Code", "Price 2026", "Price 2027"], ["31-46-1043", "15.00", "15.00"]],
     )
     words = ("prices", "load", "two.csv", "--supplier", "marlbeck", "--confirm")
     said = factors.tries(*words)

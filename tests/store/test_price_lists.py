@@ -137,10 +137,39 @@ def test_a_new_list_is_compared_with_the_one_that_holds(shop: Database, tmp_path
     with looked_at(shop, tmp_path / "june.csv", june) as (look, _):
         report = look.report
     assert {kind: count for kind, count in report.counts.items() if count} == {
-        "offers": 3, "dearer": 1, "cheaper": 1, "new": 1, "gone": 1,
+        "offers": 3, "dearer": 1, "cheaper": 1, "new": 1, "gone": 1, "for more: gone": 2,
     }  # fmt: skip
+    assert [(each.packs, each.before, each.after) for each in report.for_more] == [
+        (10, Decimal("1.60"), Decimal("2.20")),
+        (5, Decimal("1.80"), Decimal("2.20")),
+    ]
     assert (report.dearer[0].before, report.dearer[0].after) == (Decimal("2.00"), Decimal("2.20"))
     assert report.gone[0].part == "hob:W310"
+
+
+def test_prices_for_more_packs_are_compared_by_number_and_by_part(
+    shop: Database, tmp_path: Path
+) -> None:
+    load(shop, tmp_path / "may.csv", *FIRST)
+    with looked_at(shop, tmp_path / "may.csv", FIRST) as (look, _):
+        assert (look.same, look.report.counts["same"], look.report.for_more) == (True, 3, [])
+    for number_of_his in ("B-1", "B-1-NEW"):
+        june = [row(number_of_his, "W320", "2.00", pack=4, breaks="5: 1.80 | 10: 9.00"), *FIRST[1:]]
+        with looked_at(shop, tmp_path / "june.csv", june) as (look, _):
+            (change,) = look.report.for_more
+            assert (change.packs, change.before, change.after) == (
+                10, Decimal("1.60"), Decimal("9.00"),
+            )  # fmt: skip
+            assert not look.same
+
+
+def test_a_list_that_begins_later_is_compared_for_the_day_on_which_it_does(
+    shop: Database, tmp_path: Path
+) -> None:
+    load(shop, tmp_path / "may.csv", *FIRST)
+    with looked_at(shop, tmp_path / "may.csv", FIRST, valid_from=date(2025, 1, 1)) as (look, _):
+        assert (look.day, look.report.counts["same"]) == (date(2025, 1, 1), 3)
+        assert look.report.counts["later"] == 0
 
 
 def test_lapsed_offers_of_the_list_before_are_not_gone_anew(shop: Database, tmp_path: Path) -> None:

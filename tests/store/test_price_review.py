@@ -83,6 +83,19 @@ def test_a_number_that_nobody_knows_must_be_named_first(shop: Database) -> None:
         assert accepted(work)[0].new == WASHER
 
 
+def test_several_numbers_must_be_one_before_they_are_a_link(
+    database: Database, tmp_path: Path
+) -> None:
+    with_catalogue(database)
+    load(database, tmp_path / "may.csv", row("B-1", "W320", by="W321 / W310"))
+    key = keys(database)["hob:W320"]
+    with pytest.raises(BadInput, match="'W321 / W310' is more than one number"):
+        accept(database, key)
+    accept(database, key, "hob:W321")
+    with database.read() as work:
+        assert accepted(work)[0].new == STUD
+
+
 def test_a_decision_is_taken_once(shop: Database) -> None:
     key = keys(shop)["hob:W320"]
     with shop.work() as work:

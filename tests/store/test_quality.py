@@ -7,7 +7,7 @@ import pytest
 from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError
 
-from kitting.buying.price_lists.changes import QualityChange
+from kitting.buying.price_lists.report import QualityChange
 from kitting.catalog.trade import Quality
 from kitting.cli.price_loading import LoadOptions, Look, keep, look_at
 from kitting.store.database import Database

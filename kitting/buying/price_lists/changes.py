@@ -1,17 +1,16 @@
 """What a new price list changes: new, gone, dearer or cheaper, other quality, superseded, unknown.
 
 Everything is counted; only the most telling few of each kind are kept, so that a list of any
-length takes little memory. Prices are compared as whole numbers, never as binary fractions.
+length takes little memory. Prices are compared as whole numbers, never as binary fractions, and
+by their days: what holds on the day of the list with what held then; later prices stand apart.
 """
 
 from __future__ import annotations
 
-import heapq
 from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Decimal
-from typing import NamedTuple
+from decimal import Decimal
+from functools import partial
 
 from kitting.buying.price_lists.doubles import (
     FROM_MORE,
@@ -21,85 +20,27 @@ from kitting.buying.price_lists.doubles import (
     mark_of,
     settle,
 )
+from kitting.buying.price_lists.greatest import Greatest
+from kitting.buying.price_lists.in_force import held_on, no_more
 from kitting.buying.price_lists.matching import Held, Key, Known, Match, match, match_number
+from kitting.buying.price_lists.quantities import AtQuantity, changes_at, dearer_for_more
+from kitting.buying.price_lists.report import (
+    ChangeReport,
+    OfferRow,
+    PriceChange,
+    QualityChange,
+    QuantityChange,
+    Stray,
+    Supersession,
+    change_of,
+    gone_of,
+    offer_of,
+    percent_of,
+)
 from kitting.buying.price_lists.rows import PriceRow, money_of
 from kitting.catalog.model import normal_number
 
 _MOST_WATCHED = 3_000_000
-_CHANGES = (
-    "new", "gone", "unpriced", "dearer", "a little dearer", "cheaper", "other money",
-    "other quality",
-)  # fmt: skip
-
-
-class PriceChange(NamedTuple):
-    """One part's price, before and after; None where there was or is none."""
-
-    part: str
-    their_number: str
-    pack: int
-    before: Decimal | None
-    after: Decimal | None
-    currency: str
-    percent: Decimal | None
-    place: str
-
-
-class QualityChange(NamedTuple):
-    """One part's quality, before and after; empty where none was or is stated."""
-
-    part: str
-    their_number: str
-    before: str
-    after: str
-    place: str
-
-
-class Stray(NamedTuple):
-    """A row that offers nothing as it stands, and why; kept for a person to look at."""
-
-    place: str
-    number: str
-    normal: str
-    says: str
-    why: str
-
-
-class Supersession(NamedTuple):
-    """That the list says one number is superseded by another; `new` is None when unknown."""
-
-    place: str
-    old: Key
-    new_said: str
-    new_normal: str
-    new: Key | None
-
-
-OfferRow = tuple[str, str, str, str, int, int, str, str, str, int | None, int | None, str, object]
-"""Their number, as compared, maker, number, pack, price, currency, from, until, days, stock,
-quality and the prices for more packs: as the store takes it."""
-
-
-@dataclass(slots=True)
-class ChangeReport:
-    """The changes in figures (`counts`) and by example."""
-
-    counts: Counter[str] = field(default_factory=Counter)
-    reasons: Counter[str] = field(default_factory=Counter)
-    new: list[PriceChange] = field(default_factory=list)
-    gone: list[PriceChange] = field(default_factory=list)
-    dearer: list[PriceChange] = field(default_factory=list)
-    cheaper: list[PriceChange] = field(default_factory=list)
-    other_money: list[PriceChange] = field(default_factory=list)
-    other_quality: list[QualityChange] = field(default_factory=list)
-    strays: list[Stray] = field(default_factory=list)
-    superseded: list[Supersession] = field(default_factory=list)
-    twice: list[str] = field(default_factory=list)
-
-    @property
-    def changes(self) -> bool:
-        """Whether anything differs from the list that holds."""
-        return any(self.counts[kind] for kind in _CHANGES)
 
 
 class Comparison:
@@ -109,14 +50,21 @@ class Comparison:
         dearer_by: per cent above which a price counts as dearer, not as a little dearer.
         most: how many of each kind are kept by example.
         last_line: the greatest line of the list that holds; 0 without one.
+        day: the day for which prices are compared, ISO 8601.
         doubles: marks of rows that stand more than once, as `doubles` has them once a list was
             gone through: such rows are left to `together`.
     """
 
     def __init__(
-        self, dearer_by: Decimal, most: int, last_line: int, doubles: Collection[int] = ()
+        self,
+        dearer_by: Decimal,
+        most: int,
+        last_line: int,
+        day: str,
+        doubles: Collection[int] = (),
     ) -> None:
         self.report = ChangeReport()
+        self._day = day
         self.doubles: set[int] = set()
         self._kept_back: list[tuple[int, Key, PriceRow]] = []
         self._settled_later = Counter(dict.fromkeys(doubles, 0))
@@ -124,8 +72,10 @@ class Comparison:
         self._most = most
         self.seen = bytearray(last_line + 1)
         self._watched: set[int] = set()
-        self._worst: list[tuple[Decimal, int, PriceChange]] = []
-        self._best: list[tuple[Decimal, int, PriceChange]] = []
+        self._dearer = Greatest[PriceChange](most)
+        self._cheaper = Greatest[PriceChange](most)
+        self._dearer_for_more = Greatest[QuantityChange](most)
+        self._cheaper_for_more = Greatest[QuantityChange](most)
         self._compared = last_line > 0
 
     def add(self, rows: Sequence[PriceRow], known: Known) -> tuple[list[OfferRow], list[Stray]]:
@@ -157,8 +107,8 @@ class Comparison:
                 self._not_gone(row, part, known)
                 strays.append(self._stray(row, part, why))
                 continue
-            self._compare(row, part, known)
-            offers.append(_offer(row, part))
+            self._compare((row,), part, known)
+            offers.append(offer_of(row, part))
         return self._counted(offers, strays)
 
     def take_kept_back(self) -> list[tuple[int, Key, PriceRow]]:
@@ -180,9 +130,9 @@ class Comparison:
             if settled.why:
                 self._not_gone(rows[0], part, known)
                 strays += [self._stray(row, part, settled.why) for row in rows]
-            for offer in settled.offers:
-                self._compare(offer, part, known)
-                offers.append(_offer(offer, part))
+            if settled.offers:
+                self._compare(settled.offers, part, known)
+                offers += [offer_of(offer, part) for offer in settled.offers]
         return self._counted(offers, strays)
 
     def _counted(
@@ -194,20 +144,15 @@ class Comparison:
 
     def finish(self) -> ChangeReport:
         """Put the examples in order, the greatest change first."""
-        self.report.dearer = [each[2] for each in sorted(self._worst, reverse=True)]
-        self.report.cheaper = [each[2] for each in sorted(self._best, reverse=True)]
-        return self.report
+        report = self.report
+        report.dearer, report.cheaper = self._dearer.in_order(), self._cheaper.in_order()
+        report.for_more = self._dearer_for_more.in_order() + self._cheaper_for_more.in_order()
+        return report
 
     def gone(self, offers: Iterable[tuple[Held, str]], count: int) -> None:
         """Note how many offers of the list that holds are not in the new one, and some of them."""
         self.report.counts["gone"] = count
-        self.report.gone = [
-            PriceChange(
-                f"{held.maker}:{held.number}", their_number, held.pack, money_of(held.price), None,
-                held.currency, None, "",
-            )
-            for held, their_number in offers
-        ]  # fmt: skip
+        self.report.gone += [gone_of(held, their_number) for held, their_number in offers]
 
     def _not_gone(self, row: PriceRow, part: Key | None, known: Known) -> None:
         """A part that stands in the list without one price is no longer offered, yet not gone."""
@@ -218,57 +163,114 @@ class Comparison:
                 self.seen[each.line] = 1
                 self.report.counts["unpriced"] += 1
 
-    def _compare(self, row: PriceRow, part: Key, known: Known) -> None:
-        if not self._compared:
-            self._note("new", self.report.new, row, part, None)
-            return
-        held = known.held.get(row.normal) or known.held_of.get(part, ())
+    def _compare(self, offers: Sequence[PriceRow], part: Key, known: Known) -> None:
+        """Compare what one number is offered for, a price for each first day it has."""
+        day = self._day
+        held = self._held_like(offers[0], part, known) if self._compared else ()
+        now = later = False
+        for row in offers:
+            if row.breaks:
+                self._look_at_steps(row)
+            if row.valid_until < day:
+                self._note("over", self.report.over, row, part, None)
+            elif row.valid_from > day:
+                later = self._compare_later(row, part, held) or later
+            else:
+                now = True
+                self._compare_now(row, part, held_on(held, day, row.quality))
+        if later and not now:
+            self.report.counts["not yet"] += 1
+        if len(held) > 1:
+            firsts = {row.valid_from for row in offers}
+            for each in no_more(held, day, offers[0].quality, firsts):
+                self.report.counts["later gone"] += 1
+                if len(self.report.later) < self._most:
+                    self.report.later.append(gone_of(each, offers[0].number))
+
+    def _held_like(self, row: PriceRow, part: Key, known: Known) -> Sequence[Held]:
+        """What the list that holds has of a part in such packs, by this number or another."""
         maker, number = part
-        same = [
+        held = [
             each
-            for each in held
+            for each in known.held.get(row.normal, ())
             if each.pack == row.pack and each.number == number and each.maker == maker
         ]
-        if not same:
-            others = known.held_of.get(part, ())
-            same = [each for each in others if each.pack == row.pack]
-        if not same:
+        if not held:
+            held = [each for each in known.held_of.get(part, ()) if each.pack == row.pack]
+        if row.valid_until >= self._day:
+            for each in held:
+                self.seen[each.line] = 1
+        return held
+
+    def _compare_now(self, row: PriceRow, part: Key, before: Held | None) -> None:
+        if before is None:
             self._note("new", self.report.new, row, part, None)
             return
-        for each in same:
-            self.seen[each.line] = 1
-        # Of a price and a later one each is compared with the one that ends when it does.
-        alike = [each for each in same if each.until == row.valid_until] or same
-        before = alike[0] if len(alike) == 1 else max(alike, key=lambda e: (e.until, e.price))
         if before.quality != row.quality:
             self._note_quality(row, part, before)
         if before.currency != row.currency:
             self._note("other money", self.report.other_money, row, part, before)
-        elif before.price == row.price:
-            self.report.counts["same"] += 1
-        else:
+            return
+        other = before.breaks != row.breaks
+        if other:
+            self._compare_steps(row, part, before)
+        if before.price != row.price:
             self._dearer_or_cheaper(row, part, before)
+        else:
+            self.report.counts["other for more" if other else "same"] += 1
+
+    def _compare_later(self, row: PriceRow, part: Key, held: Sequence[Held]) -> bool:
+        """Note a price that begins on a later day; returns whether it was not known before."""
+        before = held_on(held, row.valid_from, row.quality)
+        if before is not None and before.since > self._day and _alike(before, row):
+            self.report.counts["same"] += 1
+            return False
+        self._note("later", self.report.later, row, part, before)
+        return True
+
+    def _look_at_steps(self, row: PriceRow) -> None:
+        found = dearer_for_more(row.price, row.breaks)
+        if found:
+            packs, price, fewer = found
+            self._remark(
+                "dearer for more",
+                f"{row.place}: {row.number} costs {row.currency} {money_of(price):,} a pack from "
+                f"{packs:,} packs on, and {money_of(fewer):,} for fewer",
+            )
+
+    def _compare_steps(self, row: PriceRow, part: Key, before: Held) -> None:
+        """Note what became of each price for more packs; the greatest changes are kept."""
+        for each in changes_at(before.price, before.breaks, row.price, row.breaks):
+            kind = each.what
+            if kind == "dearer" and each.after * 100 <= each.before * self._least:
+                kind = "a little dearer"
+            self.report.counts[f"for more: {kind}"] += 1
+            if kind != "a little dearer":
+                kept = self._dearer_for_more if each.after > each.before else self._cheaper_for_more
+                kept.offer(each.before, each.after, partial(_at_quantity, row, part, each))
 
     def _dearer_or_cheaper(self, row: PriceRow, part: Key, before: Held) -> None:
         if row.price < before.price:
-            kind, heap = "cheaper", self._best
+            kind, kept = "cheaper", self._cheaper
         elif row.price * 100 > before.price * self._least:
-            kind, heap = "dearer", self._worst
+            kind, kept = "dearer", self._dearer
         else:
             self.report.counts["a little dearer"] += 1
             return
         self.report.counts[kind] += 1
-        rise = Decimal(abs(row.price - before.price)) * 100 / before.price
-        if len(heap) < self._most or rise > heap[0][0]:
-            entry = (rise, -self.report.counts[kind], _change(row, part, before))
-            (heapq.heappush if len(heap) < self._most else heapq.heapreplace)(heap, entry)
+        kept.offer(before.price, row.price, partial(change_of, row, part, before))
 
     def _note(
         self, kind: str, kept: list[PriceChange], row: PriceRow, part: Key, before: Held | None
     ) -> None:
         self.report.counts[kind] += 1
         if len(kept) < self._most:
-            kept.append(_change(row, part, before))
+            kept.append(change_of(row, part, before))
+
+    def _remark(self, kind: str, says: str) -> None:
+        self.report.counts[kind] += 1
+        if len(self.report.remarks) < self._most:
+            self.report.remarks.append(says)
 
     def _note_quality(self, row: PriceRow, part: Key, before: Held) -> None:
         self.report.counts["other quality"] += 1
@@ -304,16 +306,12 @@ class Comparison:
     def _supersede(self, row: PriceRow, part: Key, known: Known) -> None:
         normal = normal_number(row.superseded_by)
         new = match_number(row.superseded_by, normal, row.maker, known).part
-        if normal and new != part and normal != row.normal:
+        if new == part or normal == row.normal:
+            says = f"{row.place}: {row.number} is said to be superseded by itself"
+            self._remark("superseded by itself", says)
+        elif normal:
             found = Supersession(row.place, part, row.superseded_by, normal, new)
             self.report.superseded.append(found)
-
-
-def _offer(row: PriceRow, part: Key) -> OfferRow:
-    return (
-        row.number, row.normal, part[0], part[1], row.pack, row.price, row.currency,
-        row.valid_from, row.valid_until, row.days, row.stock, row.quality, row.breaks,
-    )  # fmt: skip
 
 
 def _in_one_go(rows: Sequence[PriceRow], known: Known) -> list[Key | None]:
@@ -328,18 +326,13 @@ def _in_one_go(rows: Sequence[PriceRow], known: Known) -> list[Key | None]:
     ]  # fmt: skip
 
 
-def _change(row: PriceRow, part: Key, before: Held | None) -> PriceChange:
-    percent = None
-    if before is not None and before.currency == row.currency:
-        exact = Decimal(row.price - before.price) * 100 / before.price
-        percent = exact.quantize(Decimal("0.1"), ROUND_HALF_UP)
-    return PriceChange(
-        f"{part[0]}:{part[1]}",
-        row.number,
-        row.pack,
-        money_of(before.price) if before else None,
-        money_of(row.price),
-        row.currency,
-        percent,
-        row.place,
-    )
+def _alike(held: Held, row: PriceRow) -> bool:
+    return (held.price, held.currency, held.breaks) == (row.price, row.currency, row.breaks)
+
+
+def _at_quantity(row: PriceRow, part: Key, each: AtQuantity) -> QuantityChange:
+    return QuantityChange(
+        f"{part[0]}:{part[1]}", row.number, row.pack, each.packs, each.what,
+        money_of(each.before), money_of(each.after), row.currency,
+        percent_of(each.before, each.after), row.place,
+    )  # fmt: skip

@@ -63,7 +63,7 @@ def _ending_sooner(offers: Sequence[PriceRow]) -> Iterable[str]:
         if later.valid_until < earlier.valid_until:
             yield (
                 f"the number's price from {later.valid_from} ends before the one from "
-                f"{earlier.valid_from}: rows {earlier.row} and {later.row}"
+                f"{earlier.valid_from}: {_where((earlier, later))}"
             )
 
 
@@ -92,8 +92,14 @@ def _alike(rows: Iterable[PriceRow]) -> bool:
 
 
 def _differ(rows: Sequence[PriceRow]) -> str:
-    places = [str(row.row) for row in rows]
-    shown = ", ".join(places[:-1]) + f" and {places[-1]}" if len(places) < 6 else (
-        f"{', '.join(places[:4])} and {len(places) - 4} more"
-    )  # fmt: skip
-    return f"the number stands {len(rows)} times at different prices: rows {shown}"
+    return f"the number stands {len(rows)} times at different prices: {_where(rows)}"
+
+
+def _where(rows: Sequence[PriceRow]) -> str:
+    """Where rows stand, the sheets named where there are several of them."""
+    one_sheet = len({row.sheet for row in rows}) == 1
+    places = [str(row.row) if one_sheet else f"{row.sheet}, row {row.row}" for row in rows]
+    between = ", " if one_sheet else "; "
+    few = places if len(places) < 6 else [*places[:4], f"{len(places) - 4} more"]
+    said = f"{between.join(few[:-1])} and {few[-1]}"
+    return f"rows {said}" if one_sheet else f"sheets {said}"

@@ -20,7 +20,10 @@ NOBODY = "nobody knows this number"
 
 
 class Held(NamedTuple):
-    """An offer of the list that holds; `price` in ten-thousandths, `until` ISO 8601."""
+    """An offer of the list that holds; prices in ten-thousandths, its days ISO 8601.
+
+    `breaks` are the prices for more packs.
+    """
 
     line: int
     maker: str
@@ -30,6 +33,8 @@ class Held(NamedTuple):
     currency: str
     until: str
     quality: str = ""
+    since: str = ""
+    breaks: tuple[tuple[int, int], ...] = ()
 
     @property
     def part(self) -> Key:

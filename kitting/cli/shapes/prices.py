@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from kitting.buying.price_lists.changes import PriceChange, Stray
+from kitting.buying.price_lists.report import PriceChange, QuantityChange, Stray
+from kitting.catalog.answers import AnswerChange, Bought
 from kitting.catalog.trade import Offer
 from kitting.cli.price_loading import Look
 from kitting.cli.shapes.catalog import ProblemShape, problem_shapes
@@ -26,7 +27,10 @@ class ColumnShape:
 
 @dataclass(frozen=True, slots=True)
 class ChangeShape:
-    """One part's price before and after, each null where there was or is none."""
+    """One part's price before and after, each null where there was or is none.
+
+    `breaks` are its prices for more packs, by the least number of packs.
+    """
 
     part: str
     their_number: str
@@ -35,6 +39,29 @@ class ChangeShape:
     after: str | None
     currency: str
     percent: str | None
+    place: str
+    valid_from: date
+    valid_until: date
+    breaks: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class QuantityShape:
+    """The price of a pack from so many packs on, before and after.
+
+    `what` is dearer, cheaper, new or gone; of a price that is new or gone, what so many packs
+    cost without it stands on the other side.
+    """
+
+    part: str
+    their_number: str
+    pack: int
+    packs: int
+    what: str
+    before: str
+    after: str
+    currency: str
+    percent: str
     place: str
 
 
@@ -73,7 +100,11 @@ class SupersededShape:
 
 @dataclass(frozen=True, slots=True)
 class LoadShape:
-    """What a list changes. Everything is in `counts`; the lists of changes are the first few."""
+    """What a list changes. Everything is in `counts`; the lists of changes are the first few.
+
+    Prices are compared for the day `compared_for`: `later` ones begin after it, those that are
+    `over` ended before it. `for_more` are prices for more packs, `remarks` ask for a look.
+    """
 
     file: str
     supplier: str
@@ -82,12 +113,16 @@ class LoadShape:
     instead_of: str | None
     valid_from: date
     valid_until: date
+    compared_for: date
     columns: list[ColumnShape]
     not_taken: list[str]
     rows: int
     counts: dict[str, int]
     dearer: list[ChangeShape]
     cheaper: list[ChangeShape]
+    for_more: list[QuantityShape]
+    later: list[ChangeShape]
+    over: list[ChangeShape]
     new: list[ChangeShape]
     gone: list[ChangeShape]
     other_money: list[ChangeShape]
@@ -96,6 +131,7 @@ class LoadShape:
     strays: list[StrayShape]
     reasons: dict[str, int]
     twice: list[str]
+    remarks: list[str]
     problems: list[ProblemShape]
     notes: list[str]
 
@@ -158,10 +194,21 @@ class ProposalShape:
 
 
 @dataclass(frozen=True, slots=True)
+class AnswerChangeShape:
+    """What was and is bought for one of a number in some families; empty where nothing is."""
+
+    part: str
+    families: list[str]
+    before: dict[str, int]
+    after: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
 class ReviewShape:
     """What awaits a person: the first rows and links, and how many there are of each.
 
-    `decided` are the links that were accepted or refused just now.
+    `decided` are the links that were accepted or refused just now, `changed` the answers of the
+    catalogue that the accepted ones change.
     """
 
     rows: list[StrayShape]
@@ -169,6 +216,7 @@ class ReviewShape:
     links: list[ProposalShape]
     links_in_all: int
     decided: list[ProposalShape]
+    changed: list[AnswerChangeShape]
 
 
 def load_shape(look: Look, stored: bool) -> LoadShape:
@@ -182,12 +230,16 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         instead_of=look.before.origin if look.before else None,
         valid_from=look.terms.valid_from,
         valid_until=look.terms.valid_until,
+        compared_for=look.day,
         columns=[ColumnShape(c.field, c.letter, c.heading, c.how) for c in look.columns.shown],
         not_taken=list(look.columns.left),
         rows=look.tally.rows,
         counts={kind: count for kind, count in sorted(report.counts.items()) if count},
         dearer=_changes(report.dearer),
         cheaper=_changes(report.cheaper),
+        for_more=[_at_quantity(each) for each in report.for_more],
+        later=_changes(report.later),
+        over=_changes(report.over),
         new=_changes(report.new),
         gone=_changes(report.gone),
         other_money=_changes(report.other_money),
@@ -209,6 +261,7 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         strays=[_stray(each) for each in report.strays],
         reasons=dict(report.reasons),
         twice=list(report.twice),
+        remarks=list(report.remarks),
         problems=problem_shapes(look.tally.problems),
         notes=list(look.notes),
     )
@@ -230,6 +283,7 @@ def review_shape(
     strays: tuple[tuple[KeptStray, ...], int],
     links: tuple[tuple[Proposal, ...], int],
     decided: Iterable[Proposal] = (),
+    changes: Iterable[AnswerChange] = (),
 ) -> ReviewShape:
     """The shape of what awaits a person."""
     rows = [StrayShape(k.place, k.number, k.says, k.why, k.supplier, k.origin) for k in strays[0]]
@@ -239,7 +293,17 @@ def review_shape(
         [_proposal(each) for each in links[0]],
         links[1],
         [_proposal(each) for each in decided],
+        [
+            AnswerChangeShape(
+                str(each.part), list(each.families), _bought(each.before), _bought(each.after)
+            )
+            for each in changes
+        ],
     )
+
+
+def _bought(bought: Bought) -> dict[str, int]:
+    return {str(part): count for part, count in bought}
 
 
 def _proposal(each: Proposal) -> ProposalShape:
@@ -273,9 +337,27 @@ def _changes(changes: Iterable[PriceChange]) -> list[ChangeShape]:
             currency=each.currency,
             percent=_text(each.percent),
             place=each.place,
+            valid_from=date.fromisoformat(each.since),
+            valid_until=date.fromisoformat(each.until),
+            breaks={str(packs): f"{price:f}" for packs, price in each.breaks},
         )
         for each in changes
     ]
+
+
+def _at_quantity(each: QuantityChange) -> QuantityShape:
+    return QuantityShape(
+        part=each.part,
+        their_number=each.their_number,
+        pack=each.pack,
+        packs=each.packs,
+        what=each.what,
+        before=f"{each.before:f}",
+        after=f"{each.after:f}",
+        currency=each.currency,
+        percent=f"{each.percent:f}",
+        place=each.place,
+    )
 
 
 def _text(amount: Decimal | None) -> str | None:

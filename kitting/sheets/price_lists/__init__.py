@@ -2,7 +2,7 @@
 
 file, text, book, ods, quotes, hidden, size   a file row by row, whatever program saved it
 fields, headings, content, choice, take       which column means what: guessed, told or remembered
-cells, marks, kinds, money, steps, terms      what one cell says
-rows, lesser                                  a row as an offer, or as a question for review
+cells, marks, formats, kinds, money, steps, terms, units  what one cell says
+rows, lesser, totals                          a row as an offer, or as a question for review
 list_in                                       the whole of it, for the doors
 """

@@ -10,6 +10,7 @@ import warnings
 from typing import TYPE_CHECKING, Any
 
 from kitting.errors import BadInput, Problem
+from kitting.sheets.price_lists.formats import as_shown, shown_in
 from kitting.sheets.price_lists.hidden import hidden_in
 from kitting.sheets.price_lists.marks import (
     MOST_COLUMNS,
@@ -17,8 +18,6 @@ from kitting.sheets.price_lists.marks import (
     Hidden,
     Table,
     cell_text,
-    in_money,
-    sign_in,
 )
 
 if TYPE_CHECKING:
@@ -92,7 +91,7 @@ def _texts(cells: tuple[Any, ...]) -> Cells:
         elif kind == "n":
             shown = cell.number_format
             text = cell_text(value, scientific="E+" in shown.upper())
-            texts.append(in_money(text, sign_in(shown)))
+            texts.append(as_shown(text, shown_in(shown)))
         else:
             texts.append(cell_text(value, formula=kind == "f", error=kind == "e", scientific=False))
     return texts

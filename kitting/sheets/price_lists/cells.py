@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from kitting.catalog.trade import Quality
-from kitting.sheets.price_lists.marks import Mark, Marked, tidy
+from kitting.sheets.price_lists.marks import Mark, Marked, Otherwise, tidy
 
 LONGEST_NUMBER = 60
 """Characters of a part number; what is longer is something else."""
@@ -113,6 +113,8 @@ def _marked_fault(text: Marked) -> tuple[str, str]:
             "was typed",
             _AS_TEXT,
         )
+    if isinstance(text, Otherwise):
+        return f"the cell holds {shown} and shows it {text.shown}", _AS_TEXT
     if text.mark is Mark.ROUNDED:
         return f"the number {shown} was shortened by a spreadsheet, its digits are lost", _AS_TEXT
     return f"{shown} ({text.mark}) stands where a number belongs", _AS_TEXT

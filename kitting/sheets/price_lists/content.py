@@ -11,6 +11,7 @@ from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import Mark, Marked
 from kitting.sheets.price_lists.money import MoneyReader
 from kitting.sheets.price_lists.steps import quantity_of
+from kitting.sheets.price_lists.units import unit_of
 
 Known = Callable[[Collection[str]], Collection[str]]
 """Of some part numbers, as compared, those that are known."""
@@ -96,6 +97,7 @@ _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.CURRENCY: _currencies,
     Field.PART: _mostly(lambda text: len(text) <= LONGEST_NUMBER, 20),
     Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
+    Field.UNIT: _mostly(lambda text: unit_of(text) is not None, 10),
     Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),
     Field.QUANTITY: _mostly(lambda text: quantity_of(text) > 0, 10),
     Field.QUALITY: _mostly(lambda text: quality_of(text) is not None, 20),

@@ -20,6 +20,7 @@ class Field(StrEnum):
     PRICE = "price"
     CURRENCY = "currency"
     PER = "per"
+    UNIT = "unit"
     PACK = "pack"
     QUANTITY = "quantity"
     BREAKS = "breaks"
@@ -40,6 +41,7 @@ MEANINGS = MappingProxyType(
         Field.PRICE: "the price of one pack, without VAT",
         Field.CURRENCY: "the currency",
         Field.PER: "how many the price is for",
+        Field.UNIT: "what the price is for: each, a pair, a set of 4, a pack, 100",
         Field.PACK: "how many in a pack",
         Field.QUANTITY: "from how many packs the price holds",
         Field.BREAKS: "prices for more packs, as 10: 4.20 | 50: 3.90",
@@ -79,6 +81,13 @@ HEADINGS = MappingProxyType(
         Field.CURRENCY: ("currency", "ccy", "curr", "währung", "devise"),
         Field.PER: ("price per", "per", "price unit", "price basis", "priced per", "preiseinheit",
                     "pe", "price is for"),
+        Field.UNIT: (
+            "unit", "units", "uom", "u o m", "unit of measure", "unit of measurement", "um", "u m",
+            "unit of issue", "uoi", "sold by", "sold per", "sold as", "selling unit", "sales unit",
+            "sale unit", "selling uom", "sales uom", "price uom", "measure", "mengeneinheit",
+            "einheit", "me", "verkaufseinheit", "unité", "unité de vente", "unidad", "unità",
+            "unita", "eenheid", "enhet", "enhed", "jednostka", "yksikkö",
+        ),
         Field.PACK: (
             "pack", "pack size", "pack qty", "pack quantity", "packed in", "qty per pack",
             "sold in", "unit of sale", "vpe", "verpackungseinheit", "conditionnement", "confezione",
@@ -125,6 +134,11 @@ HEADINGS = MappingProxyType(
         ),
     }
 )  # fmt: skip
+
+HEADINGS_TOO = MappingProxyType(
+    {Field.UNIT: ("unit of sale", "sold in", "price unit", "preiseinheit", "price basis")}
+)
+"""Words of another field that may head this one, where the other has a column or cannot be it."""
 
 
 @dataclass(frozen=True, slots=True)

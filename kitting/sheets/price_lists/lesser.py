@@ -10,6 +10,7 @@ from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import tidy
 from kitting.sheets.price_lists.steps import quantity_of
 from kitting.sheets.price_lists.terms import currency_in
+from kitting.sheets.price_lists.units import sized, unit_of
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Column
@@ -23,6 +24,7 @@ LESSER = (
     Field.MAKER,
     Field.CURRENCY,
     Field.PER,
+    Field.UNIT,
     Field.PACK,
     Field.QUANTITY,
     Field.BREAKS,
@@ -69,13 +71,14 @@ class Lesser:
     def terms(self, first: str, last: str) -> Terms:
         """What they say, the days as given where they say none."""
         first, last = self._days(first, last)
+        per, pack = self._size()
         return Terms(
             first,
             last,
             self._reader.maker(tidy(self._reader.cell(Field.MAKER, self._cells)[1])),
             self._currency(),
-            self._count(Field.PACK, "size of a pack"),
-            self._count(Field.PER, "count that a price is for"),
+            pack,
+            per,
             self._count(Field.QUANTITY, "quantity") or 1,
             self._soft(Field.DAYS),
             self._soft(Field.STOCK),
@@ -83,6 +86,30 @@ class Lesser:
             self._quality(),
             self.why,
         )
+
+    def _size(self) -> tuple[int, int]:
+        """For how many the price is and how many are in a pack, 0 where no cell says it."""
+        pack = self._count(Field.PACK, "size of a pack")
+        per = self._count(Field.PER, "count that a price is for")
+        column, text = self._reader.cell(Field.UNIT, self._cells)
+        if column is None or tidy(text).casefold() in NOTHING or self.why:
+            return per, pack
+        shown = tidy(text)[:30]
+        unit = unit_of(text)
+        if unit is None:
+            self._problem(
+                column, f"'{shown}' is no unit", "write each, pair, set of 4, a number, or nothing"
+            )
+            return per, pack
+        price = self._reader.price_column
+        found = sized(unit, price.heading, per or price.per, pack)
+        if found.wrong:
+            self._problem(
+                column,
+                f"'{shown}', and {found.wrong}: for how many is the price?",
+                "write so many, or leave the column out with --map unit=none",
+            )
+        return found.per, found.pack
 
     def _count(self, field: Field, what: str) -> int:
         """How many a cell names, 0 when it is empty."""

@@ -14,6 +14,7 @@ from datetime import date, time, timedelta
 from decimal import Decimal
 from enum import StrEnum
 from functools import lru_cache
+from typing import Self
 
 Cells = list[str]
 NumberedRows = Iterator[tuple[int, Cells]]
@@ -32,6 +33,7 @@ class Mark(StrEnum):
     ERROR = "error"
     YES_NO = "yes/no"
     ROUNDED = "rounded"
+    SHOWN = "shown otherwise"
 
 
 # [$€-407] names a currency and a language, [$-407] a language alone.
@@ -44,10 +46,24 @@ class Marked(str):
     mark: Mark
     __slots__ = ("mark",)
 
-    def __new__(cls, text: str, mark: Mark) -> Marked:
+    def __new__(cls, text: str, mark: Mark) -> Self:
         """Make one."""
         made = super().__new__(cls, text)
         made.mark = mark
+        return made
+
+
+class Otherwise(Marked):
+    """The decimal text of a number that its cell shows otherwise, and how it does."""
+
+    shown: str
+    __slots__ = ("shown",)
+
+    @classmethod
+    def of(cls, text: str, shown: str) -> Self:
+        """Make one."""
+        made = cls(text, Mark.SHOWN)
+        made.shown = shown
         return made
 
 
@@ -133,11 +149,6 @@ def sign_in(number_format: str) -> str:
     """
     named = _CURRENCY.search(number_format)
     return (named[1] or named[2]).strip() if named else ""
-
-
-def in_money(text: str, sign: str) -> str:
-    """A number's text with the currency that stands beside it; any other text as it is."""
-    return Figure(f"{sign} {text}") if sign and type(text) is Figure else text
 
 
 def cell_text(

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from kitting.buying.price_lists.rows import PRICE_PLACES
 from kitting.sheets.price_lists.cells import made_by_spreadsheet
-from kitting.sheets.price_lists.marks import Figure, Mark, Marked, tidy
+from kitting.sheets.price_lists.marks import Figure, Mark, Marked, Otherwise, tidy
 
 SIGNS = {"£": "GBP", "€": "EUR", "$": "USD", "¥": "JPY"}
 _MOST = 10**9
@@ -187,6 +187,8 @@ def _no_price(plain: str) -> Amount:
 
 
 def _marked(text: Marked) -> str:
+    if isinstance(text, Otherwise):
+        return f"the cell holds {text[:40]} and shows it {text.shown}"
     if text.mark is Mark.FORMULA:
         return f"the cell holds the formula {text[:40]}"
     if text.mark is Mark.ERROR:

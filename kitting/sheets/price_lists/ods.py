@@ -22,6 +22,7 @@ from kitting.sheets.ods import (
     words_of,
 )
 from kitting.sheets.price_lists.book import damaged
+from kitting.sheets.price_lists.formats import as_shown, shown_by
 from kitting.sheets.price_lists.marks import (
     MOST_COLUMNS,
     MOST_ROWS,
@@ -30,7 +31,6 @@ from kitting.sheets.price_lists.marks import (
     Mark,
     Marked,
     Table,
-    in_money,
     number_text,
 )
 
@@ -149,7 +149,8 @@ def _text(cell: Any) -> str:
         if _SCIENTIFIC.fullmatch(shown.strip()):
             return Marked(shown.strip(), Mark.ROUNDED)
         figure = Figure(number_text(float(cell.get(f"{OFFICE}value", "nan"))))
-        return in_money(figure, cell.get(f"{OFFICE}currency", ""))
+        currency = cell.get(f"{OFFICE}currency", "")
+        return as_shown(figure, shown_by(shown, figure, currency, percentage=kind == "percentage"))
     if kind in {"date", "time"}:
         return Marked(str(cell.get(f"{OFFICE}{kind}-value", shown))[:10], Mark.DATE)
     if kind == "boolean":

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.rows import PriceRow, plain_number
+from kitting.buying.price_lists.succession import number_named, says_the_end
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
@@ -13,6 +13,7 @@ from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_pence
 from kitting.sheets.price_lists.size import Size
 from kitting.sheets.price_lists.terms import currency_in
+from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Column
@@ -20,12 +21,6 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.marks import Cells
     from kitting.sheets.price_lists.terms import ListTerms, Tally
 
-_TOTAL = re.compile(
-    r"(?:(?:sub|sous|grand|page)?[ -]?total|(?:zwischen-?)?sum(?:me|ma)?|gesamt\w*|übertrag"
-    r"|(?:carried|brought)[ -](?:forward|over)|[cb]/f)\b(?![-/]).*"
-    r"|end of list|page \d+.*|seite \d+.*",
-    re.IGNORECASE,
-)
 _ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
 """What a sign may mean too, where a column says so."""
 _TEXT_KEPT = 200
@@ -52,7 +47,7 @@ class RowReader:
         self._price = price.index
         self._per = price.per
         self._pack = price.per  # of a row that names no pack, the price being for so many
-        self._sized = bool(price.per) or Field.PER in self._columns
+        self._sized = bool(price.per) or bool({Field.PER, Field.UNIT} & self._columns.keys())
         self._number = (self._columns.get(Field.NUMBER) or self._columns[Field.PART]).index
         self._numbered = self._columns.get(Field.NUMBER) or self._columns[Field.PART]
         self._currency = currency_in(price.heading) or terms.currency
@@ -63,6 +58,7 @@ class RowReader:
         self._named = any(each in self._columns for each in (Field.PART, Field.SUPERSEDED_BY))
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
+        self._sums = Sums()
 
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
         """Return what a row says; None for one that says nothing of a part."""
@@ -80,12 +76,13 @@ class RowReader:
         if number and number[0] in "='":
             number = written_as_text(number)
         why = ""
-        if not amount.price or not number or _names_a_total(number):
+        if not amount.price or not number or self._is_total(number, amount):
             if self._says_nothing(number, amount, cells):
                 return None
             why = self._why_no_offer(row, number, amount)
         elif not number.isalnum() or len(number) > _SURELY_SHORT or type(number) is not str:
             why = self._fault(row, number)
+        self._sums.add(amount.price)
         normal = plain_number(number)
         if not (normal or why):
             why = self._no_mark(row, number)
@@ -110,6 +107,8 @@ class RowReader:
         text = "" if self._text is None else cells[self._text].strip()
         if self._named:
             part, superseded, wrong = self._names(row, cells)
+            if says_the_end(superseded):
+                why, superseded = f"no longer supplied ('{superseded[:20]}')", ""
             why = why or wrong
         terms = self._terms_of(row, cells) if self._lesser else self._common
         why = why or terms.why
@@ -170,7 +169,8 @@ class RowReader:
                 says = f"{tidy(cells[column.index])} is not in {currency}, as the row's price is"
                 return (), self.problem(row, column, says, "give all prices of a row in one money")
             if amount.price:
-                size = Size(column.per or terms.per or self._per, terms.pack or self._pack)
+                pack = terms.pack or terms.per or self._pack
+                size = Size(column.per or terms.per or self._per, pack)
                 packs = -(-column.per // size.pack) if column.per else step.packs
                 if packs > 1:
                     found.append((packs, size.of_pack(amount.price)[0]))
@@ -191,7 +191,8 @@ class RowReader:
         """The maker's number, the number that supersedes, and what is wrong with them."""
         part, wrong = self._further(row, self._columns.get(Field.PART), cells)
         after, wrong_too = self._further(row, self._columns.get(Field.SUPERSEDED_BY), cells)
-        return part, "" if after.casefold() in NOTHING else after, wrong or wrong_too
+        after = "" if after.casefold() in NOTHING else number_named(after)
+        return part, after, wrong or wrong_too
 
     def _further(self, row: int, column: Column | None, cells: Cells) -> tuple[str, str]:
         """A further part number of a row, and what is wrong with it."""
@@ -202,6 +203,11 @@ class RowReader:
             text = text if isinstance(text, Marked) else tidy(text)
         fault = number_fault(text)
         return ("", self.problem(row, column, *fault)) if fault else (text, "")
+
+    @property
+    def price_column(self) -> Column:
+        """The column of the price."""
+        return self._columns[Field.PRICE]
 
     def amount(self, text: str) -> Amount:
         """What a further price of a row comes to."""
@@ -255,14 +261,24 @@ class RowReader:
             kind = "blank"
         elif self._is_heading(cells):
             kind = "headings again"
-        elif _TOTAL.fullmatch(filled[0]) and filled[0] == (tidy(number) or filled[0]):
+        elif filled[0] == (tidy(number) or filled[0]) and self._is_total(filled[0], amount):
             kind = "totals"
+            self._sums.total()
+        elif is_foot(filled[0]) and not amount.price:
+            kind = "titles and notes"
         elif (not number and not amount.price) or (len(filled) == 1 and not amount.price):
             kind = "titles and notes"
+            self._sums.title()
         else:
             return False
         self._tally.passed[kind] += 1
         return True
+
+    def _is_total(self, words: str, amount: Amount) -> bool:
+        """Whether words are a total's, or may be and stand beside the sum of the prices above."""
+        if surely_a_total(words):
+            return True
+        return perhaps_a_total(words) and self._sums.reached(amount.price)
 
     def _is_heading(self, cells: Cells) -> bool:
         same = sum(
@@ -271,8 +287,3 @@ class RowReader:
             if heading and tidy(text).casefold() == heading
         )
         return same >= 2
-
-
-def _names_a_total(number: str) -> bool:
-    """Whether words that stand where a number does are a total's; a number has a figure in it."""
-    return not any(mark.isdigit() for mark in number) and _TOTAL.fullmatch(number) is not None

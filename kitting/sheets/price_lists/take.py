@@ -12,7 +12,15 @@ from functools import lru_cache
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.choice import choose_price
 from kitting.sheets.price_lists.content import Known, like_numbers, looks_like_money, suits
-from kitting.sheets.price_lists.fields import HEADINGS, Column, Field, Step, index_of, letter_of
+from kitting.sheets.price_lists.fields import (
+    HEADINGS,
+    HEADINGS_TOO,
+    Column,
+    Field,
+    Step,
+    index_of,
+    letter_of,
+)
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
@@ -22,9 +30,11 @@ _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistak
 _ENOUGH = 60
 _PLAINLY = 90
 _SURELY_LESS = 8
+_TOO = 93  # a heading that is another field's before this one's
 _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
-_WHOLE = {Field.PER}  # 'per' within a heading says for how many that price is, not that it names it
+# 'per' or 'unit' within a heading says for how many that price is, not that it names it.
+_WHOLE = {Field.PER, Field.UNIT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,7 +296,7 @@ def likeness_of(heading: str, field: Field) -> float:
     if not plain or len(plain) > 60:
         return 0
     if field in _WHOLE:
-        return 100 if plain in HEADINGS[field] else 0
+        return 100 if plain in HEADINGS[field] else _TOO * (plain in HEADINGS_TOO.get(field, ()))
     best = 0.0
     for rank, words in enumerate(HEADINGS[field]):
         if f" {words} " in f" {plain} ":

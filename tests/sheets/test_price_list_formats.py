@@ -1,0 +1,115 @@
+"""A cell's format: pence and money are believed, anything else that it shows is told."""
+
+from decimal import Decimal
+from pathlib import Path
+
+import openpyxl
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitting.sheets.price_lists.formats import shown_by, shown_in
+from tests.libreoffice import convert
+from tests.sheets.price_lists import list_of, problems
+
+ODD = ("0%", "0.0%", '"POA"', ";;;", "0.00,", '0.00" per 100"', '0.00"/100"', '0.00\\%',
+       '"call us"', '[>100]"POA";0.00', '"pack "0')  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "shown",
+    ["General", "0.00", "#,##0.00", "@", "0", "# ??/??", '0.00" each"', "#,##0.00_ ;-#,##0.00",
+     '#,##0.00 "kr"', "$#,##0.00", '_-* #,##0.00_-;-* #,##0.00_-;_-* "-"??_-;_-@_-', "[Red]0.00",
+     "0.00;[Red]-0.00;\"POA\""],
+)  # fmt: skip
+def test_a_format_that_shows_the_number_says_no_more_than_it(shown: str) -> None:
+    assert shown_in(shown) is None
+
+
+@pytest.mark.parametrize("shown", ['0.00"p"', "0\\p", '0 "pence"', '0"p."', "0p"])
+def test_a_format_in_pence_is_believed(shown: str) -> None:
+    found = shown_in(shown)
+    assert found
+    assert (found.pence, found.other) == (True, "")
+
+
+@pytest.mark.parametrize("shown", ODD)
+def test_a_format_that_shows_something_else_is_never_read_through(shown: str) -> None:
+    found = shown_in(shown)
+    assert found
+    assert found.other == f"in the format {shown}"
+
+
+def test_a_currency_in_words_is_the_currency() -> None:
+    found = shown_in('0.00" EUR"')
+    assert found
+    assert found.sign == "EUR"
+
+
+@given(st.text('0#.,"p%EUR[]<;\\_*$ -', max_size=12))
+def test_no_format_stops_the_reading(number_format: str) -> None:
+    shown_in(number_format)
+
+
+@given(st.decimals("0.01", "99999", places=2))
+def test_a_shown_number_is_no_more_than_itself_in_any_countrys_writing(value: Decimal) -> None:
+    for text in (
+        f"{value:,}",
+        f"{value}".replace(".", ","),
+        f"£{value}",
+        f"{value} each",
+        f"{value:.1f}",
+    ):
+        found = shown_by(text, f"{value:f}", "")
+        assert found is None or (found.other, found.pence) == ("", False)
+    pence = shown_by(f"{value}p", f"{value:f}", "")
+    assert pence
+    assert pence.pence
+
+
+@pytest.mark.parametrize(
+    "text", ["POA", "150%", "1.50 per 100", "1.50/100", "x", "0.0015", "1.500,0", "15"]
+)
+def test_an_open_document_cell_is_believed_in_what_it_shows(text: str) -> None:
+    found = shown_by(text, "1.5", "")
+    assert found
+    assert found.other == f"as '{text}'"
+    assert shown_by("150 %", "1.5", "", percentage=True)
+    assert shown_by("", "1.5", "") is None
+
+
+@pytest.mark.parametrize("kind", ["xlsx", "ods"])
+def test_a_workbook_with_odd_formats_is_told_cell_by_cell(tmp_path: Path, kind: str) -> None:
+    path = tmp_path / "list.xlsx"
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    formats = ("0.00", '0.00"p"', "0%", '"POA"')
+    sheet.append(["Part no", "Net price"])
+    for at, number_format in enumerate(formats):
+        sheet.append([f"K-10{at}", 1.5])
+        sheet.cell(at + 2, 2).number_format = number_format
+    book.save(path)
+    if kind == "ods":
+        path = convert(path, kind, tmp_path)
+    reader, rows = list_of(path)
+    assert [(row.number, row.price) for row in rows if not row.why] == [
+        ("K-100", 15000), ("K-101", 150),
+    ]  # fmt: skip
+    assert reader.tally.faulty == 2
+    told = {"xlsx": ("in the format 0%", 'in the format "POA"'), "ods": ("as '150%'", "as 'POA'")}
+    for row, problem, shown in zip((4, 5), problems(path), told[kind], strict=True):
+        assert problem.startswith(
+            f"{path.name}, sheet Sheet, row {row}, column B (Net price): "
+            f"the cell holds 1.5 and shows it {shown}; save the list"
+        )
+
+
+def test_a_number_whose_format_writes_letters_before_it_is_no_bare_number(tmp_path: Path) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    for row in (["Part no", "Net price"], [12, 1.5], ["K-1", 1.5], ["K-2", 1.5]):
+        sheet.append(row)
+    sheet["A2"].number_format = '"A-"0000'
+    book.save(tmp_path / "list.xlsx")
+    (problem,) = problems(tmp_path / "list.xlsx")
+    assert 'the cell holds 12 and shows it in the format "A-"0000; ' in problem
