@@ -104,7 +104,8 @@ def _check(feature: Feature, position: Position, line: OrderLine) -> Check:
     a_station_a_piece = len(feature.stations) == position.quantity > 1
     check = Check(
         key="",
-        feature=replace(feature, ovality=None, taper=None, part_tells=True),
+        # Without its table: worn limits are none of a new part's, and it may be another family's.
+        feature=replace(feature, ovality=None, taper=None, size_table="", part_tells=True),
         inner=() if a_station_a_piece else feature.stations,
         apart=line.pieces > 1,
     )

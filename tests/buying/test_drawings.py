@@ -101,6 +101,20 @@ def test_a_shim_is_what_its_number_says_within_what_its_maker_allows() -> None:
     assert arrival.verdict is Verdict.WRONG_PART
 
 
+def test_no_new_part_is_held_to_a_table_of_wear_which_may_be_another_familys() -> None:
+    features = tuple(replace(each, size_table="crankpin") for each in family().features)
+    tabled = replace(family(), features=features)
+    checks = [
+        check
+        for position in tabled.positions
+        for check in checks_of(
+            {JOB: tabled}, a_line("cor:C61-1", 1, "1", positions=(position.key,))
+        )
+    ]
+    assert checks
+    assert not any(check.feature.size_table for check in checks)
+
+
 def test_every_shim_and_chosen_washer_of_the_shipped_families_has_a_drawing() -> None:
     for name in ("corvane-650", "tarnwick-s45"):
         shims = [
