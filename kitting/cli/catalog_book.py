@@ -116,8 +116,8 @@ def _load(book: FamilyBook) -> str:
             loaded = work.catalogue.load_family(book.family)
         except BadInput as error:
             raise BadInput(book.told(error.problems)) from None
-        circles = tuple(circles_told(work, book.family, book.sources)) if loaded.changed else ()
-        if circles:
+        fresh = {book.family.key: (book.family, book.sources)} if loaded.changed else {}
+        if circles := tuple(problem for _, problem in circles_told(work, fresh)):
             raise BadInput(book.told(circles))
         work.commit()
     return "Loaded." if loaded.changed else "There already, unchanged."

@@ -95,17 +95,18 @@ def load(folder: Path | None) -> None:
     families, trades = catalogue_folders(root)
     said = []
     with Database().work() as work:
-        fresh = []
+        fresh = {}
         for place in families:
             family, sources = read_family_with_sources(place)
             loaded = work.catalogue.load_family(family)
-            fresh += [(place, family, sources)] if loaded.changed else []
+            if loaded.changed:
+                fresh[family.key] = (family, sources)
             state = "loaded" if loaded.changed else "there already, unchanged"
             said.append(f"{family.name}, edition {loaded.edition}: {state}")
         problems = Problems()
-        for place, family, sources in fresh:
-            with problems.at(place.name):
-                raise BadInput(circles_told(work, family, sources))
+        for key, problem in circles_told(work, fresh):
+            with problems.at(key):
+                raise BadInput(problem)
         problems.raise_if_any()
         for place in trades:
             changed = work.trade.load_trade(read_trade(place))

@@ -44,8 +44,8 @@ from kitting.store.tables.catalogue import EditionRow
 from kitting.store.tables.prices import LinkProposalRow, ProposalState
 
 if TYPE_CHECKING:
+    from kitting.catalog.circles_across import CircleAcross
     from kitting.catalog.family import Family
-    from kitting.store.link_circles import ClosedCircle
 
 _LINKS, _NEEDS = maps.LINKS.table, maps.LINK_NEEDS.table
 _EDITIONS = table_of(EditionRow)
@@ -107,11 +107,11 @@ class Links:
             found |= {PartNumber(*row) for row in rows}
         return found
 
-    def closed_circles(self, family: str) -> tuple[ClosedCircle, ...]:
-        """Return the circles that a family closes with what is kept of others."""
+    def closed_circles(self, families: Collection[str]) -> tuple[CircleAcross, ...]:
+        """Return the circles that some families close with what is kept of others, each once."""
         from kitting.store.link_circles import closed_circles
 
-        return closed_circles(self._connection, family)
+        return closed_circles(self._connection, families)
 
     def outside(self, family: Family) -> Outside:
         """Return what others say of a family's numbers, for `kitting.catalog.outside.widened`."""
