@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
 _OTHER = re.compile("[^a-pr-z0-9]")
+# A term in an expression; what joins them has capitals.
+_TERM = re.compile(r"([a-z0-9]+)(\*?)")
 _CODED = re.compile("q([0-9a-f]+)q")
 # Longer terms are cut, and what they find is looked at anyhow; PostgreSQL takes no term of 2 KB
 # and no part with a megabyte of them.
@@ -129,6 +131,19 @@ def all_of(expressions: Sequence[str]) -> str:
 def as_tsquery(expression: str) -> str:
     """An expression of FTS5 as PostgreSQL writes it; the terms have no capitals."""
     return expression.replace(" AND ", " & ").replace(" OR ", " | ").replace("*", ":*")
+
+
+def as_likes(expression: str, terms: str) -> str:
+    """An expression of FTS5 as a condition on `terms`, a column of terms with a space between.
+
+    >>> as_likes("(nut OR 38*)", "words")
+    "(' ' || words || ' ' LIKE '% nut %' OR ' ' || words || ' ' LIKE '% 38%')"
+    """
+
+    def like(term: re.Match[str]) -> str:
+        return f"' ' || {terms} || ' ' LIKE '% {term[1]}{'' if term[2] else ' '}%'"
+
+    return _TERM.sub(like, expression)
 
 
 def _number(normal: str) -> str:

@@ -117,6 +117,12 @@ def test_a_size_is_found_by_its_thousandths_and_a_part_by_what_it_fits(stocked_s
     assert "cor:C66-4078" in found("camshaft", "for", "the", "Corvane", "Mark", "2")
     assert "cor:C66-4078" in found("camshaft", "--family", "corvane-650")
     assert not found("C66-4078", "--family", "tarnwick-s45")
+    words = ("catalog", "find", "c61 1067", "--family", "tarnwick-s45")
+    said = stocked_shop.types(*words)
+    assert "No part of tarnwick-s45 is 'c61 1067'." in said
+    assert "It is a number of another family; is that the engine?" in said
+    (other,) = stocked_shop.reads(*words)["elsewhere"]
+    assert (other["part"], other["families"]) == ("cor:C61-1067", ["corvane-650"])
 
 
 def test_where_nothing_has_every_word_the_odd_one_is_named_and_the_rest_asked_about(
