@@ -46,7 +46,6 @@ from kitting.store.search_terms import (
     of_pair,
     of_size,
     whole_word,
-    words_of_terms,
 )
 from kitting.store.tables.parts import PartRow
 from kitting.store.tables.search import SearchPartRow, SearchWordRow
@@ -312,7 +311,7 @@ class _AttributeNames:
 
 def _rated(asked: Asked, rows: Iterable[Any]) -> Iterator[_Rated]:
     for _, words, weights, normal, name_length, maker, number in rows:
-        points = score(asked.words, words_of_terms(Terms(words, weights)), normal)
+        points = score(asked.words, Terms(words, weights), normal)
         if points:
             part = PartNumber(maker, number)
             yield order_of(points, name_length, part), part

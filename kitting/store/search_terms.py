@@ -39,10 +39,26 @@ _LONGEST, _MOST = 200, 2000
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """A part's terms, the words first, heaviest first; `weights` is a figure for each word."""
+    """A part's terms, the words first, heaviest first; `weights` is a figure for each word.
+
+    They are weighed as they stand, without being taken apart (`kitting.catalog.search_words`).
+    """
 
     words: str
     weights: str
+
+    def whole(self, word: str) -> int:
+        """The weight of a word; zero where it is none of them."""
+        return self._at(f" {self.words} ".find(f" {coded(word)} "))
+
+    def begun(self, beginning: str) -> int:
+        """The greatest weight of the words that begin so, which is that of the first."""
+        return self._at(f" {self.words}".find(f" {coded(beginning)}"))
+
+    def _at(self, place: int) -> int:
+        """The weight of the word before which so many marks stand."""
+        before = self.words.count(" ", 0, place) if place > 0 else 0
+        return int(self.weights[before]) if place >= 0 and before < len(self.weights) else 0
 
 
 @lru_cache(maxsize=8192)
