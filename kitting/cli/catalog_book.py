@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     required=True,
     help="The workbook to write.",
 )
-@click.option("--edition", default=None, help="Another edition than the latest.")
+@click.option("--edition", default=None, help="Another edition than the one in force.")
 @click.option("--overwrite", is_flag=True, help="Write over a file that is there.")
 def export(family: str, path: Path, edition: str | None, overwrite: bool) -> None:
     """Write a family as a workbook that a person can edit in a spreadsheet.
@@ -108,6 +108,7 @@ def _sound(book: FamilyBook, report: CheckReport) -> str:
 
 
 def _load(book: FamilyBook) -> str:
+    from kitting.cli.catalog_editions import loaded_words
     from kitting.cli.circles_told import circles_told
     from kitting.store import Database
 
@@ -116,8 +117,10 @@ def _load(book: FamilyBook) -> str:
             loaded = work.catalogue.load_family(book.family)
         except BadInput as error:
             raise BadInput(book.told(error.problems)) from None
-        fresh = {book.family.key: (book.family, book.sources)} if loaded.changed else {}
+        is_new = loaded.changed and loaded.in_force == loaded.edition
+        fresh = {book.family.key: (book.family, book.sources)} if is_new else {}
         if circles := tuple(problem for _, problem in circles_told(work, fresh)):
             raise BadInput(book.told(circles))
         work.commit()
-    return "Loaded." if loaded.changed else "There already, unchanged."
+    words = loaded_words(loaded, book.family.key)
+    return f"{words[0].upper()}{words[1:]}."
