@@ -30,8 +30,9 @@ def export(family: str, path: Path, edition: str | None, overwrite: bool) -> Non
     """Write a family as a workbook that a person can edit in a spreadsheet.
 
     FAMILY is the key of a loaded family, or the folder of its text files; from a folder, the
-    comments come too and every figure stays as it was typed. A sheet a table, headings and notes in
-    words, drop-downs for keys; every cell is text, so that 1/2-20 stays 1/2-20.
+    comments come too and every figure stays as it was typed; from the database 2.000 in comes as
+    2 in, since it keeps the figure and not how it was written. A sheet a table, headings and notes
+    in words, drop-downs for keys; every cell is text, so that 1/2-20 stays 1/2-20.
 
     \b
     Examples:
