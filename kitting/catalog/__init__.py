@@ -3,7 +3,8 @@
 model, rules, size_tables, family, trade
                              the values
 files, writing, columns…     reading the text files and writing them back
-check, check_…               whether they hang together
+check, check_…, early_references
+                             whether they hang together
 resolver, ways, trace        what answers for a number today
 circles, circles_across, rings
                              what leads back to where it began, in one family or across some

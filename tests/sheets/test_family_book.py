@@ -258,6 +258,18 @@ def test_a_cell_that_cannot_be_taken_is_told_once_and_not_as_empty_too(
     assert told.startswith("sheet Labour, cell C4")
 
 
+def test_a_key_that_is_not_there_is_told_beside_a_cell_that_cannot_be_taken(
+    tmp_path: Path,
+) -> None:
+    def change(sheet: Worksheet) -> None:
+        sheet["A4"].value = "no-such-place"
+        sheet["D5"].value = date(2026, 2, 1)
+
+    cell, key = faults(tmp_path, "Fits", change)
+    assert cell.startswith("sheet Fits, cell D5 (")
+    assert key.startswith("sheet Fits, cell A4 (Position): there is no position 'no-such-place'")
+
+
 def test_a_heading_that_is_none_is_told_once_for_all_that_stands_under_it(tmp_path: Path) -> None:
     (told,) = faults(tmp_path, "Parts", set_cell("A2", "Number"))
     assert (

@@ -217,7 +217,7 @@ class _BookReading:
             # What cannot be taken is told here, and is not asked for as an empty cell again; nor
             # is a column that the heading lacks.
             del said[column.name]
-            with self.problems.at(f"{place} ({column.heading})"):
+            with self.problems.at(f"sheet {words.title} line {number}, column {column.name}"):
                 said[column.name] = _said(cell, column)
         self.rows[words.table].append(RawRow(f"sheet {words.title}", number, said))
         return PageLine(tuple(said.get(column.name, "") for column in words.columns))
