@@ -1,5 +1,6 @@
 """Whether what was read hangs together: one family, or every folder of the catalogue."""
 
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from kitting.catalog.check_circles import check_circles
@@ -13,10 +14,11 @@ from kitting.catalog.check_rules import check_rules
 from kitting.catalog.check_tables import check_tables
 from kitting.catalog.check_trade import check_trade
 from kitting.catalog.check_washers import check_washers
+from kitting.catalog.circles_across import Said, circles_across
 from kitting.catalog.family import Family
 from kitting.catalog.files import read_family_with_sources, read_trade_with_sources
 from kitting.catalog.rows import Sources
-from kitting.errors import BadInput, Problem
+from kitting.errors import BadInput, Problem, Problems
 
 TRADE = "trade"
 
@@ -57,6 +59,7 @@ def check_catalogue(root: Path) -> CheckReport:
         return CheckReport((problem,), ())
     report = CheckReport((), ())
     families: list[Family] = []
+    places: dict[str, Sources] = {}
     all_read = True
     for folder in folders:
         if folder.name == TRADE or folder.name.startswith("."):
@@ -68,8 +71,27 @@ def check_catalogue(root: Path) -> CheckReport:
             all_read = False
         else:
             families.append(family)
+            places[family.key] = sources
             report += check_family(family, sources).within(folder.name)
+    report += _check_across(families, places)
     return report + _check_trade_in(root / TRADE, families if all_read else None)
+
+
+def _check_across(families: Sequence[Family], places: Mapping[str, Sources]) -> CheckReport:
+    """The circles of supersessions that no family has alone, each told at its first step."""
+    problems = Problems()
+    rows = {
+        id(link): ("links", str(at)) for family in families for at, link in enumerate(family.links)
+    }
+    for circle in circles_across(Said(f.key, link) for f in families for link in f.links):
+        first = circle.steps[0]
+        line = places[first.family].get(rows[id(first.link)], "links")
+        problems.add(
+            f"{first.family}/{line}, column new",
+            f"supersessions in a circle: {circle.chain}",
+            f"{circle.whose}; one of them must go",
+        )
+    return CheckReport(tuple(problems), ())
 
 
 def _check_trade_in(folder: Path, families: list[Family] | None) -> CheckReport:

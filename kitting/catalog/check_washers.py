@@ -1,11 +1,12 @@
 """That a position's thrust washers make one table, entered with a float that is measured there."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from kitting.catalog.attributes import FOR_FLOAT
 from kitting.catalog.check_notes import Notes
+from kitting.catalog.conditions import holds_for
 from kitting.catalog.family import Family
-from kitting.catalog.model import Fit, PartNumber, Position
+from kitting.catalog.model import Fit, PartNumber, Position, Variant
 from kitting.engineering.thrust import WasherRow, check_rows, find_overlaps, in_order, row_said
 from kitting.errors import BadInput
 
@@ -51,18 +52,33 @@ def _contradictions(
     fits: tuple[Fit, ...],
     rows: Mapping[PartNumber, WasherRow],
 ) -> Iterator[str]:
-    """What two rows of one table both answer for; engine numbers may part two tables."""
-    always = [fit for fit in fits if fit.part in rows and fit.first is None and fit.last is None]
+    """What two rows of one table both answer for, on any engine that there may be."""
+    fitted = [fit for fit in fits if fit.part in rows]
+    tables: set[tuple[WasherRow, ...]] = set()
     for variant in position.variants or tuple(family.variant_by_key):
-        here = [rows[fit.part] for fit in always if not fit.variants or variant in fit.variants]
-        if not here:
-            continue
-        table = in_order(here)
-        try:
-            check_rows(table)
-        except BadInput as error:
-            yield from (
-                f"{problem.place}: {problem.wrong}; {problem.right}" for problem in error.problems
-            )
-        else:
-            yield from find_overlaps(table)
+        for running in _where_it_changes(family.variant_by_key.get(variant), fitted):
+            here = [rows[fit.part] for fit in fitted if holds_for(fit, variant, running)]
+            table = tuple(in_order(here)) if here else ()
+            if table and table not in tables:
+                tables.add(table)
+                yield from _wrong_with(table)
+
+
+def _where_it_changes(variant: Variant | None, fits: Iterable[Fit]) -> list[int | None]:
+    """The running numbers of a variant from which on other washers fit; None: not known."""
+    if variant is None:
+        return [None]
+    changes = {variant.first}
+    for fit in fits:
+        changes |= {fit.first} if fit.first is not None else set()
+        changes |= {fit.last + 1} if fit.last is not None else set()
+    return [None, *sorted(at for at in changes if variant.first <= at <= variant.last)]
+
+
+def _wrong_with(table: tuple[WasherRow, ...]) -> Iterator[str]:
+    try:
+        check_rows(table)
+    except BadInput as error:
+        yield from (f"{each.place}: {each.wrong}; {each.right}" for each in error.problems)
+    else:
+        yield from find_overlaps(table)

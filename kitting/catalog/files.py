@@ -16,6 +16,7 @@ from kitting.catalog.columns import (
     OFFER_COLUMNS,
     TRADE_FILES,
 )
+from kitting.catalog.early_references import early_references
 from kitting.catalog.family import Family
 from kitting.catalog.model import Part
 from kitting.catalog.nearest import did_you_mean, nearest
@@ -97,6 +98,9 @@ def _family_from(reading: Reading, key: str) -> tuple[Family, Sources]:
         set_items=reading.listed("sets", family_rows.set_item),
         labour=reading.listed("labour", family_rows.labour),
     )
+    if reading.problems:
+        told = tuple(reading.problems)
+        reading.problems.extend(early_references(family, reading.places, told))
     reading.problems.raise_if_any()
     return family, MappingProxyType(reading.places)
 

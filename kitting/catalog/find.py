@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from kitting.catalog.candidates import FamilyCandidates
 from kitting.catalog.in_part import in_part
 from kitting.catalog.model import normal_number
 from kitting.catalog.near_numbers import edits_allowed, near_numbers
@@ -19,11 +18,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from kitting.catalog.candidates import Candidates
-    from kitting.catalog.family import Family
     from kitting.catalog.in_part import Partly
     from kitting.catalog.model import Part, PartNumber
     from kitting.catalog.search_words import Asked
-    from kitting.catalog.trade import Trade
 
 MOST = 20
 _OFFERED = 3
@@ -48,6 +45,15 @@ class Match:
 
 
 @dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """A part with the number, which not the family asked about has but others."""
+
+    part: Part
+    because: str
+    families: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class NearMiss:
     """A part that may have been meant: a question, with the difference shown."""
 
@@ -63,7 +69,8 @@ class Found:
     `near` are numbers nearly as typed, `meant` the words with their spelling mended, where these
     are answered. Else `unknown` are the things asked that no part has at all, and `partly` the
     parts that agree with the most of what was asked. `looked_at` is above zero where so many parts
-    answer that only as many of them were put in order.
+    answer that only as many of them were put in order. `elsewhere` are parts of other families that
+    have the number, where one family was asked about and has none.
     """
 
     query: str
@@ -73,6 +80,7 @@ class Found:
     looked_at: int = 0
     unknown: tuple[str, ...] = ()
     partly: tuple[Partly, ...] = ()
+    elsewhere: tuple[Elsewhere, ...] = ()
 
 
 def near_words(found: Found) -> tuple[str, ...]:
@@ -81,36 +89,33 @@ def near_words(found: Found) -> tuple[str, ...]:
     return tuple(near)[:_OFFERED]
 
 
-def find_parts(
-    query: str,
-    families: Sequence[Family],
-    trade: Trade | None = None,
-    most: int = MOST,
-    only: str = "",
-) -> Found:
-    """Return the parts that `query` names or describes; `only` those that the family `only` has.
-
-    `hob:C65-1042`, `c65 1042` and a supplier's number are numbers. `timing bush 20`,
-    `seal 30x47x7`, `bush bore 1.248..1.250` and `height=0.250 in` are words and figures, all of
-    which must agree. Whoever asks often keeps one `Finder`.
-    """
-    return Finder(FamilyCandidates(families, trade, only)).find(query, most)
-
-
 class Finder:
-    """Asks what holds the parts (`Candidates`), and says what the answers mean."""
+    """Asks what holds the parts (`Candidates`), and says what the answers mean.
 
-    def __init__(self, candidates: Candidates) -> None:
+    `beyond` is what holds the parts of all families, where `candidates` are those of one.
+    """
+
+    def __init__(self, candidates: Candidates, beyond: Candidates | None = None) -> None:
         self._candidates = candidates
+        self._beyond = beyond
 
     def find(self, query: str, most: int = MOST) -> Found:
-        """See `find_parts`."""
+        """Return the parts that `query` names or describes.
+
+        `hob:C65-1042`, `c65 1042` and a supplier's number are numbers. `timing bush 20`,
+        `seal 30x47x7`, `bush bore 1.248..1.250` and `height=0.250 in` are words and figures, all of
+        which must agree.
+        """
         typed = " ".join(query.split())
         if not typed:
             return Found(typed)
-        matches = tuple(_once(self._by_number(typed)))
+        matches = _by_number(typed, self._candidates)
         if matches:
             return Found(typed, matches[:most])
+        return replace(self._otherwise(typed, most), elsewhere=self._elsewhere(typed)[:most])
+
+    def _otherwise(self, typed: str, most: int) -> Found:
+        """What is found by no number."""
         asked = take_apart(typed, self._candidates.attributes)
         parts, looked_at = self._candidates.answering(asked, most)
         if parts:
@@ -123,29 +128,15 @@ class Finder:
         may_be = in_part(asked, self._candidates)
         return Found(typed, meant=may_be.meant, unknown=may_be.unknown, partly=may_be.partly)
 
-    def _by_number(self, typed: str) -> Iterator[Match]:
-        maker, colon, number = typed.partition(":")
-        number = (number if colon else typed).strip()
-        normal = normal_number(number)
-        if not normal:
-            return
-        same = self._candidates.numbered([normal]).get(normal, ())
-        mine = [part for part in same if not colon or part.number.maker == maker.strip().lower()]
-        for part in sorted(mine, key=lambda each: (each.number.number != number, each.number)):
-            exact = part.number.number == number
-            how = How.NUMBER if exact else How.RESPELLED
-            yield Match(
-                part,
-                how,
-                f"{part.number.number} is the number"
-                if exact
-                else f"{number} is {part.number.number} in another spelling",
-            )
-        if colon:
-            return
-        for theirs in self._candidates.theirs([normal]).get(normal, ()):
-            says = f"{theirs.number} is {theirs.supplier}'s number for it"
-            yield Match(theirs.part, How.SUPPLIER, says)
+    def _elsewhere(self, typed: str) -> tuple[Elsewhere, ...]:
+        """The parts of other families that have the number."""
+        beyond = self._beyond
+        if beyond is None:
+            return ()
+        return tuple(
+            Elsewhere(each.part, each.because, tuple(beyond.families([each.part.number])))
+            for each in _by_number(typed, beyond)
+        )
 
     def _beside(
         self, asked: Asked, parts: Sequence[Part], typed: str, most: int
@@ -175,6 +166,36 @@ class Finder:
                 if miss.part.number not in told:
                     told.add(miss.part.number)
                     yield miss
+
+
+def _by_number(typed: str, candidates: Candidates) -> tuple[Match, ...]:
+    """The parts that have the number, in any spelling, or for which it is a supplier's."""
+    return tuple(_once(_each_by_number(typed, candidates)))
+
+
+def _each_by_number(typed: str, candidates: Candidates) -> Iterator[Match]:
+    maker, colon, number = typed.partition(":")
+    number = (number if colon else typed).strip()
+    normal = normal_number(number)
+    if not normal:
+        return
+    same = candidates.numbered([normal]).get(normal, ())
+    mine = [part for part in same if not colon or part.number.maker == maker.strip().lower()]
+    for part in sorted(mine, key=lambda each: (each.number.number != number, each.number)):
+        exact = part.number.number == number
+        how = How.NUMBER if exact else How.RESPELLED
+        yield Match(
+            part,
+            how,
+            f"{part.number.number} is the number"
+            if exact
+            else f"{number} is {part.number.number} in another spelling",
+        )
+    if colon:
+        return
+    for theirs in candidates.theirs([normal]).get(normal, ()):
+        says = f"{theirs.number} is {theirs.supplier}'s number for it"
+        yield Match(theirs.part, How.SUPPLIER, says)
 
 
 def _agreeing(typed: str, asked: Asked, part: Part) -> str:

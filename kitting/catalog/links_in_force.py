@@ -122,7 +122,7 @@ class LinksInForce:
     def contradiction(self, part: PartNumber) -> Problem | None:
         """That two changes in force supersede one number, or None."""
         links = self.superseding(part)
-        if len({link.record for link in links}) < 2:
+        if len(links) < 2 or len({link.record for link in links}) < 2:
             return None
         ways = " and ".join(f"{link.new} ({link.record})" for link in links)
         return Problem(

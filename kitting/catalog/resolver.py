@@ -7,11 +7,12 @@ reached by its best chain only. Loops and contradictions are told and never foll
 from __future__ import annotations
 
 from collections import deque
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 from heapq import heappop, heappush
 from itertools import count, islice, product
 from math import ceil
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.catalog.conditions import holds_for
@@ -79,6 +80,9 @@ def subgraph_about(family: Family, part: PartNumber) -> Subgraph:
     return Subgraph(links_about(family, part), family.fits, family.part_by_number)
 
 
+_NOTHING: Mapping[PartNumber, Fraction] = MappingProxyType({})
+
+
 @dataclass(frozen=True, slots=True)
 class _Found:
     """A way being put together; quantities are exact until it is whole."""
@@ -89,12 +93,8 @@ class _Found:
     steps: tuple[Step, ...] = ()
     companions: Mapping[PartNumber, Fraction] = field(default_factory=dict)
     also: tuple[PartNumber, ...] = ()
-
-    @property
-    def work(self) -> tuple[str, ...]:
-        """The operations along its chain."""
-        named = (step.link.operation for step in self.steps if step.link.operation)
-        return tuple(dict.fromkeys(named))
+    # The operations along its chain, each once.
+    work: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -136,14 +136,16 @@ class _Search:
             key = (so_far.rank, len(so_far.work), len(so_far.steps), next(order))
             heappush(heap, (*key, number, amount, so_far))
 
-        wait(part, quantity, _Found({}))
+        wait(part, quantity, _Found(_NOTHING))
         while heap:
             *_, number, amount, so_far = heappop(heap)
             if number in factor:
                 self._compare(number, factor[number], amount, so_far)
                 continue
             factor[number] = amount
-            found += self._ends_here(number, amount, so_far)
+            ends = self._ends_here(number, amount, so_far)
+            if ends is not None:
+                found.append(ends)
             for link, far in self.links.interchanges(number):
                 wait(far, *self._after(link, number, far, amount, so_far))
             rows = self._followed(number)
@@ -157,7 +159,7 @@ class _Search:
             self._tell_barred(number)
         return found
 
-    def _ends_here(self, number: PartNumber, amount: Fraction, so_far: _Found) -> Iterator[_Found]:
+    def _ends_here(self, number: PartNumber, amount: Fraction, so_far: _Found) -> _Found | None:
         """The way that ends at a number, if it can be bought and fits."""
         rows = self.links.superseding(number)
         why = self._why_unfit(number)
@@ -165,8 +167,16 @@ class _Search:
             why = f"superseded by {', '.join(str(link.new) for link in rows)}"
         if why:
             self._tell(number, why, rows[0] if rows else None)
-        else:
-            yield replace(so_far, parts={number: amount}, current=not rows)
+            return None
+        return _Found(
+            {number: amount},
+            not rows,
+            so_far.rank,
+            so_far.steps,
+            so_far.companions,
+            so_far.also,
+            so_far.work,
+        )
 
     def _why_unfit(self, number: PartNumber) -> str:
         parts = self.subgraph.parts
@@ -199,6 +209,9 @@ class _Search:
 
     def _followed(self, number: PartNumber) -> tuple[Link, ...]:
         """The rows by which a number is superseded, if the data say one thing about it."""
+        rows = self.links.superseding(number)
+        if not rows:
+            return ()
         contradiction = self.links.contradiction(number)
         if contradiction is not None:
             self._report(contradiction)
@@ -207,28 +220,31 @@ class _Search:
         if circle is not None:
             self._report(circle)
             return ()
-        return self.links.superseding(number)
+        return rows
 
     def _after(
         self, link: Link, start: PartNumber, end: PartNumber, amount: Fraction, so_far: _Found
     ) -> tuple[Fraction, _Found]:
         """The quantity and the way after one more step."""
         step = Step(link, start, end)
+        backwards = step.backwards
         before, after = link.old_quantity, link.new_quantity
-        if step.backwards:
+        if backwards:
             before, after = after, before
-        needed = amount * Fraction(after, before)
-        companions = dict(so_far.companions)
-        for companion in link.needs if not step.backwards else ():
-            companions[companion] = companions.get(companion, Fraction(0)) + needed
+        needed = amount if before == after else amount * Fraction(after, before)
+        companions = so_far.companions
+        for companion in link.needs if not backwards else ():
+            companions = _with(companions, {companion: needed})
         also = self.links.merged_with(link) if link.kind is LinkKind.SUPERSEDED else ()
+        is_new_work = link.operation and link.operation not in so_far.work
         return needed, _Found(
             so_far.parts,
             so_far.current,
-            rank=max(so_far.rank, _RANK[link.kind]),
-            steps=(*so_far.steps, step),
-            companions=companions,
-            also=tuple(dict.fromkeys((*so_far.also, *also))),
+            max(so_far.rank, _RANK[link.kind]),
+            (*so_far.steps, step),
+            companions,
+            tuple(dict.fromkeys((*so_far.also, *also))) if also else so_far.also,
+            (*so_far.work, link.operation) if is_new_work else so_far.work,
         )
 
     def _split(
@@ -281,21 +297,32 @@ class _Search:
 
 
 def _together(whole: _Found, chosen: tuple[_Found, ...]) -> _Found:
-    parts: dict[PartNumber, Fraction] = {}
-    companions = dict(whole.companions)
+    parts, companions = _NOTHING, whole.companions
     for each in chosen:
-        for number, amount in each.parts.items():
-            parts[number] = parts.get(number, Fraction(0)) + amount
-        for number, amount in each.companions.items():
-            companions[number] = companions.get(number, Fraction(0)) + amount
+        parts = _with(parts, each.parts)
+        companions = _with(companions, each.companions)
+    every = (whole, *chosen)
     return _Found(
         parts=parts,
         current=all(each.current for each in chosen),
-        rank=max([whole.rank, *(each.rank for each in chosen)]),
-        steps=(*whole.steps, *(step for each in chosen for step in each.steps)),
+        rank=max(each.rank for each in every),
+        steps=tuple(step for each in every for step in each.steps),
         companions=companions,
-        also=tuple(dict.fromkeys((*whole.also, *(n for each in chosen for n in each.also)))),
+        also=tuple(dict.fromkeys(number for each in every for number in each.also)),
+        work=tuple(dict.fromkeys(named for each in every for named in each.work)),
     )
+
+
+def _with(
+    some: Mapping[PartNumber, Fraction], more: Mapping[PartNumber, Fraction]
+) -> Mapping[PartNumber, Fraction]:
+    """Some quantities and more of them, added up."""
+    if not (some and more):
+        return more or some
+    added = dict(some)
+    for number, amount in more.items():
+        added[number] = added.get(number, 0) + amount
+    return added
 
 
 def _way(found: _Found) -> Way:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cached_property, lru_cache
 from itertools import permutations
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from kitting.catalog.attributes import figure_in, same_value, tidy
 from kitting.catalog.figure_words import also_said, as_asked, is_figure, is_unit, plain_figure
@@ -187,7 +187,33 @@ def forms_of(word: str) -> tuple[str, ...]:
     return tuple(filter(None, dict.fromkeys((word, plain_figure(word)))))
 
 
-def score(asked: Iterable[str], words: Mapping[str, int], normal: str) -> int:
+class Weighed(Protocol):
+    """The words that a part may be found by, each with its weight above zero."""
+
+    def whole(self, word: str) -> int:
+        """The weight of a word; zero where it is none of them."""
+
+    def begun(self, beginning: str) -> int:
+        """The greatest weight of the words that begin so; zero where none does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """The words of a part by name."""
+
+    words: Mapping[str, int]
+
+    def whole(self, word: str) -> int:
+        """See `Weighed`."""
+        return self.words.get(word, 0)
+
+    def begun(self, beginning: str) -> int:
+        """See `Weighed`."""
+        begin = (weight for word, weight in self.words.items() if word.startswith(beginning))
+        return max(begin, default=0)
+
+
+def score(asked: Iterable[str], words: Weighed, normal: str) -> int:
     """How well a part with those words and that plain number answers; zero where one is not there.
 
     A word counts twice its weight, the beginning of one once, the beginning of the number 1.
@@ -214,19 +240,18 @@ def begins_number(word: str) -> str:
     return number if len(number) >= SHORTEST_BEGINNING else ""
 
 
-def _weight(word: str, words: Mapping[str, int], normal: str) -> int:
-    whole = [words[form] for form in forms_of(word) if form in words]
+def _weight(word: str, words: Weighed, normal: str) -> int:
+    whole = max(map(words.whole, forms_of(word)), default=0)
     if whole:
-        return 2 * max(whole)
-    begins = []
-    if may_be_begun(word) and len(word) >= SHORTEST_BEGINNING:
-        begins = [weight for known, weight in words.items() if known.startswith(word)]
+        return 2 * whole
+    is_begun = may_be_begun(word) and len(word) >= SHORTEST_BEGINNING
+    weight = words.begun(word) if is_begun else 0
     number = begins_number(word)
     if number and normal.startswith(number):
-        begins.append(1)
-    if not begins and pieces_of(word):
+        weight = max(weight, 1)
+    if not weight and pieces_of(word):
         return min(_weight(piece, words, normal) for piece in pieces_of(word))
-    return max(begins, default=0)
+    return weight
 
 
 @dataclass(frozen=True)
@@ -253,7 +278,7 @@ class Described:
 
     def answers(self, asked: Asked) -> int:
         """How well it answers, above zero; zero where anything asked does not agree."""
-        found = score(asked.words, self.words, self.part.number.normal)
+        found = score(asked.words, Weights(self.words), self.part.number.normal)
         return found if found and self.agrees(asked) else 0
 
     def agrees(self, asked: Asked) -> bool:

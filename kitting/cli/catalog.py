@@ -18,6 +18,7 @@ COMMANDS = MappingProxyType(
         "fits": ("catalog_uses", "fits", "What fits a position, and what answers it today."),
         "compare": ("catalog_compare", "compare", "Two parts beside each other."),
         "export": ("catalog_book", "export", "Write a family as a workbook, to be edited."),
+        "put-back": ("catalog_editions", "put_back", "Put an earlier edition in force again."),
         "import": ("catalog_book", "import_book", "Take a family back from its workbook."),
     }
 )

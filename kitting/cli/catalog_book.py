@@ -24,14 +24,15 @@ if TYPE_CHECKING:
     required=True,
     help="The workbook to write.",
 )
-@click.option("--edition", default=None, help="Another edition than the latest.")
+@click.option("--edition", default=None, help="Another edition than the one in force.")
 @click.option("--overwrite", is_flag=True, help="Write over a file that is there.")
 def export(family: str, path: Path, edition: str | None, overwrite: bool) -> None:
     """Write a family as a workbook that a person can edit in a spreadsheet.
 
     FAMILY is the key of a loaded family, or the folder of its text files; from a folder, the
-    comments come too and every figure stays as it was typed. A sheet a table, headings and notes in
-    words, drop-downs for keys; every cell is text, so that 1/2-20 stays 1/2-20.
+    comments come too and every figure stays as it was typed; from the database 2.000 in comes as
+    2 in, since it keeps the figure and not how it was written. A sheet a table, headings and notes
+    in words, drop-downs for keys; every cell is text, so that 1/2-20 stays 1/2-20.
 
     \b
     Examples:
@@ -108,6 +109,7 @@ def _sound(book: FamilyBook, report: CheckReport) -> str:
 
 
 def _load(book: FamilyBook) -> str:
+    from kitting.cli.catalog_editions import loaded_words
     from kitting.cli.circles_told import circles_told
     from kitting.store import Database
 
@@ -116,8 +118,10 @@ def _load(book: FamilyBook) -> str:
             loaded = work.catalogue.load_family(book.family)
         except BadInput as error:
             raise BadInput(book.told(error.problems)) from None
-        circles = tuple(circles_told(work, book.family, book.sources)) if loaded.changed else ()
-        if circles:
+        is_new = loaded.changed and loaded.in_force == loaded.edition
+        fresh = {book.family.key: (book.family, book.sources)} if is_new else {}
+        if circles := tuple(problem for _, problem in circles_told(work, fresh)):
             raise BadInput(book.told(circles))
         work.commit()
-    return "Loaded." if loaded.changed else "There already, unchanged."
+    words = loaded_words(loaded, book.family.key)
+    return f"{words[0].upper()}{words[1:]}."

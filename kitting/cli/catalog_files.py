@@ -77,7 +77,8 @@ def _report_text(root: Path, report: CheckReport) -> str:
 def load(folder: Path | None) -> None:
     """Load a catalogue whole, or not at all; loading it again changes nothing.
 
-    Jobs that were opened under an older edition of a family keep it.
+    A new edition of a family comes into force; jobs that were opened under an older one keep it.
+    An earlier edition that is loaded again stays an earlier one: see `kitting catalog put-back`.
 
     \b
     Examples:
@@ -86,6 +87,7 @@ def load(folder: Path | None) -> None:
     """
     from kitting.catalog.files import read_family_with_sources, read_trade
     from kitting.catalog.shipped import catalogue_folders
+    from kitting.cli.catalog_editions import loaded_words
     from kitting.cli.circles_told import circles_told
     from kitting.store import Database
 
@@ -95,17 +97,18 @@ def load(folder: Path | None) -> None:
     families, trades = catalogue_folders(root)
     said = []
     with Database().work() as work:
-        fresh = []
+        fresh = {}
         for place in families:
             family, sources = read_family_with_sources(place)
             loaded = work.catalogue.load_family(family)
-            fresh += [(place, family, sources)] if loaded.changed else []
-            state = "loaded" if loaded.changed else "there already, unchanged"
+            if loaded.changed and loaded.in_force == loaded.edition:
+                fresh[family.key] = (family, sources)
+            state = loaded_words(loaded, family.key)
             said.append(f"{family.name}, edition {loaded.edition}: {state}")
         problems = Problems()
-        for place, family, sources in fresh:
-            with problems.at(place.name):
-                raise BadInput(circles_told(work, family, sources))
+        for key, problem in circles_told(work, fresh):
+            with problems.at(key):
+                raise BadInput(problem)
         problems.raise_if_any()
         for place in trades:
             changed = work.trade.load_trade(read_trade(place))

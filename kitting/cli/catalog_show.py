@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("family", required=False)
-@click.option("--edition", default=None, help="Another edition than the latest.")
+@click.option("--edition", default=None, help="Another edition than the one in force.")
 @click.option("--assembly", default="", help="Only this assembly's positions.")
 @click.option("--find", "words", default="", help="Only positions with this in any column.")
 @reads("catalog:ShownShape")
@@ -50,7 +50,7 @@ def show(family: str | None, edition: str | None, assembly: str, words: str) -> 
 def _families_text(kept: tuple[KeptEdition, ...]) -> str:
     if not kept:
         return "No engine family is loaded yet: kitting catalog load"
-    rows = [(k.family, k.name, k.edition, k.years, "latest" if k.latest else "") for k in kept]
+    rows = [(k.family, k.name, k.edition, k.years, "in force" if k.latest else "") for k in kept]
     return table(("family", "name", "edition", "years", ""), rows)
 
 

@@ -1,4 +1,4 @@
-"""A circle that a family being loaded closes with links that others gave, told at its row."""
+"""A circle that families being loaded close with links that others gave, told once at a row."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from kitting.errors import Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
+    from kitting.catalog.circles_across import CircleAcross
     from kitting.catalog.family import Family
     from kitting.catalog.model import Link
     from kitting.catalog.rows import Sources
@@ -17,33 +18,38 @@ if TYPE_CHECKING:
 _LIST = "list-"
 
 
-def circles_told(work: UnitOfWork, family: Family, sources: Sources) -> Iterator[Problem]:
-    """Each circle of supersessions that a family closes, once it is loaded.
+def circles_told(
+    work: UnitOfWork, fresh: Mapping[str, tuple[Family, Sources]]
+) -> Iterator[tuple[str, Problem]]:
+    """Each circle of supersessions that families close, once they are loaded: of which, and what.
 
-    Told at the family's row in it, with its chain, and whose the other links are.
+    Told at the first family's row in it, with its chain, and whose the links are.
     """
-    for circle in work.links.closed_circles(family.key):
-        yield Problem(
-            _place(family, sources, circle.record),
-            "supersessions in a circle with what is kept already: "
-            + " → ".join(map(str, circle.numbers)),
-            "; ".join((*map(_whose, circle.others), "one of them must go")),
+    for circle in work.links.closed_circles(fresh):
+        step = next(step for step in circle.steps if step.family in fresh)
+        family, sources = fresh[step.family]
+        row = next(at for at, link in enumerate(family.links) if _alike(link, step.link))
+        place = sources.get(("links", str(row)), f"links {step.link.record}")
+        yield (
+            family.key,
+            Problem(
+                f"{place}, column new",
+                f"supersessions in a circle with what is kept already: {circle.chain}",
+                "; ".join((circle.whose, *_taken_back(circle), "one of them must go")),
+            ),
         )
 
 
-def _place(family: Family, sources: Sources, record: str) -> str:
-    at = next(at for at, link in enumerate(family.links) if link.record == record)
-    where = sources.get(("links", str(at)), f"links {record}")
-    return f"{where}, column new"
+def _alike(one: Link, other: Link) -> bool:
+    return (one.record, one.old, one.new) == (other.record, other.old, other.new)
 
 
-def _whose(link: Link) -> str:
-    """Whose word a link is, and how it is taken back."""
-    says = f"{link.old} is superseded by {link.new} by "
-    if not link.record.startswith(_LIST):
-        return f"{says}the family and record {link.record}"
-    number = link.record.removeprefix(_LIST)
-    return (
-        f"{says}the {link.source}; take that back with: "
-        f"kitting prices review --refuse {number} --who NAME"
-    )
+def _taken_back(circle: CircleAcross) -> Iterator[str]:
+    """How the links of lists in a circle are taken back."""
+    for step in circle.steps:
+        if not step.family:
+            number = step.link.record.removeprefix(_LIST)
+            yield (
+                f"the list's word is taken back with: "
+                f"kitting prices review --refuse {number} --who NAME"
+            )

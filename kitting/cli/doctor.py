@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from kitting.store import Health
 
 EXPORTS = Path("exports")
+# More families than this are counted.
+_NAMED = 6
 
 
 @click.command()
@@ -72,12 +74,11 @@ def doctor(upgrade: bool, backup: Path | None) -> Answer:
 def _text(health: Health, office: str | None) -> str:
     tables = health.version or "none yet"
     state = "current" if health.is_current else f"wanted {health.wanted}"
-    families = ", ".join(f"{f.family} {f.edition}" for f in health.families) or "none"
     rows = [
         ("program", f"kitting {version('kitting')}"),
         ("database", f"{health.place} ({health.kind})"),
         ("tables", f"version {tables}, {state}"),
-        ("families", families),
+        ("families", families_words(health)),
         ("prices", "loaded" if health.trade_loaded else "not loaded"),
         ("jobs", str(health.jobs)),
         ("sheets go to", str(EXPORTS.resolve())),
@@ -86,3 +87,11 @@ def _text(health: Health, office: str | None) -> str:
     lines = [paragraph(f"- {problem}", indent=2, hang=2) for problem in health.problems]
     verdict = "Nothing is missing." if not lines else "Missing or wrong:"
     return "\n\n".join((table(("what", "found"), rows), "\n".join((verdict, *lines))))
+
+
+def families_words(health: Health) -> str:
+    """The families with the edition in force of each; of many how many, and the first few."""
+    named = [f"{each.family} {each.edition}" for each in health.families if each.latest]
+    if len(named) <= _NAMED:
+        return ", ".join(named) or "none"
+    return f"{len(named):,}: {', '.join(named[:_NAMED])} and more (kitting catalog show)"

@@ -32,7 +32,13 @@ def find_answer(words: str, key: str) -> Answer:
     }
 
     def shape() -> object:
-        from kitting.cli.shapes.catalog import FoundShape, NearShape, PartlyShape, part_shape
+        from kitting.cli.shapes.catalog import (
+            ElsewhereShape,
+            FoundShape,
+            NearShape,
+            PartlyShape,
+            part_shape,
+        )
 
         return FoundShape(
             query=found.query,
@@ -50,12 +56,16 @@ def find_answer(words: str, key: str) -> Answer:
             partly=[
                 PartlyShape(str(p.part.number), p.part.name, list(p.lacks)) for p in found.partly
             ],
+            elsewhere=[
+                ElsewhereShape(str(e.part.number), e.part.name, e.because, list(e.families))
+                for e in found.elsewhere
+            ],
         )
 
-    return shape, lambda: _text(found, places)
+    return shape, lambda: _text(found, places, key)
 
 
-def _text(found: Found, places: _Places) -> str:
+def _text(found: Found, places: _Places, key: str) -> str:
     parts = []
     if found.matches:
         rows = [
@@ -76,7 +86,14 @@ def _text(found: Found, places: _Places) -> str:
                 )
             )
     else:
-        parts.append(paragraph(" ".join(_why_nothing(found))))
+        parts.append(paragraph(" ".join(_why_nothing(found, key))))
+    if found.elsewhere:
+        others = [
+            (str(e.part.number), e.part.name, ", ".join(e.families), e.because)
+            for e in found.elsewhere
+        ]
+        listed = table(("part", "what", "of", "found by"), others)
+        parts.append(f"It is a number of another family; is that the engine?\n{listed}")
     if found.partly:
         partly = [(str(p.part.number), p.part.name, ", ".join(p.lacks)) for p in found.partly]
         listed = table(("part", "what", "has no"), partly)
@@ -88,8 +105,11 @@ def _text(found: Found, places: _Places) -> str:
     return "\n\n".join(parts)
 
 
-def _why_nothing(found: Found) -> Iterator[str]:
+def _why_nothing(found: Found, key: str) -> Iterator[str]:
     """That nothing answers, what no part has, and what none has beside the rest."""
+    if found.elsewhere:
+        yield f"No part of {key} is '{found.query}'."
+        return
     yield f"Nothing is '{found.query}'."
     if found.meant:
         yield f"Did you mean '{found.meant}'?"

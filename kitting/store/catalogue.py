@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from types import MappingProxyType
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, and_, delete, false, insert, or_, select
+from sqlalchemy import ColumnElement, Connection, and_, delete, false, insert, or_, select, update
 
 from kitting.catalog.family import Family
 from kitting.catalog.model import Link, Part, PartNumber
@@ -30,6 +30,9 @@ from kitting.store.tables.jobs import JobRow
 _EDITIONS = table_of(EditionRow)
 _FAMILIES = table_of(FamilyRow)
 _JOBS = table_of(JobRow)
+# As `search_rows.is_latest` has it.
+_LAST_FIRST = (_EDITIONS.c.loaded_at.desc(), _EDITIONS.c.id.desc())
+_A_TICK = timedelta(microseconds=1)
 
 # In the order in which rows may refer to earlier ones; the name is the family's field.
 _WHOLE: tuple[tuple[str, RowMap[Any]], ...] = (
@@ -52,15 +55,20 @@ _WITH_MORE = {"size_tables", "parts", "links"}
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """What a loading did: nothing (`changed` is false) when that content was there already."""
+    """What a loading did: nothing (`changed` is false) when that content was there already.
+
+    `in_force` is the family's edition in force now: the one whose name came last, whatever was
+    loaded again since, unless an earlier one was put back.
+    """
 
     changed: bool
     edition: str
+    in_force: str
 
 
 @dataclass(frozen=True, slots=True)
 class KeptEdition:
-    """One edition of a family that the database holds."""
+    """One edition of a family that the database holds; `latest` says that it is in force."""
 
     family: str
     edition: str
@@ -117,7 +125,8 @@ class Catalogue:
     def load_family(self, family: Family) -> Loaded:
         """Store a checked family; the same content again changes nothing.
 
-        An edition whose content changed is replaced as long as no job refers to it.
+        An edition whose content changed is replaced as long as no job refers to it; an earlier one
+        stays an earlier one.
 
         Raises:
             BadInput: jobs refer to that edition and its content is another now, a figure cannot be
@@ -126,14 +135,36 @@ class Catalogue:
         with whole_or_not(self._connection, f"family {family.key}"):
             return self._load(family)
 
+    def put_back(self, key: str, edition: str) -> Loaded:
+        """Put an edition in force that a later one had taken the place of.
+
+        Raises:
+            NotFound: no such family, or no such edition of it.
+        """
+        self._hold(key)
+        found, in_force = (
+            edition_of(self._connection, key, edition),
+            edition_of(self._connection, key),
+        )
+        if found.id == in_force.id:
+            return Loaded(False, edition, edition)
+        before = search_rows.numbers_of(self._connection, key)
+        words = search_rows.words_of(self._connection, before)
+        self._connection.execute(
+            update(_EDITIONS).where(_EDITIONS.c.id == found.id).values(loaded_at=_after(in_force))
+        )
+        after = search_rows.numbers_of(self._connection, key)
+        search_rows.refresh(self._connection, before | after, words)
+        return Loaded(True, edition, edition)
+
     def family(
         self, key: str, edition: str | None = None, about: Collection[PartNumber] | None = None
     ) -> Family:
-        """Return a family whole: the edition asked for, else the one loaded last.
+        """Return a family whole: the edition asked for, else the one in force.
 
         Args:
             key: whose.
-            edition: which; without it the newest.
+            edition: which; without it the one in force.
             about: of all that stands of parts only what names one of these, for a question about a
                 few parts of a family that may have very many.
 
@@ -166,7 +197,7 @@ class Catalogue:
         )
 
     def fitting(self, key: str, position: str) -> frozenset[PartNumber]:
-        """The numbers that fit a position of a family's newest edition."""
+        """The numbers that fit a position of a family's edition in force."""
         fits = maps.FITS.table.c
         rows = self._connection.execute(
             select(fits.part_maker, fits.part_number).where(
@@ -177,9 +208,9 @@ class Catalogue:
         return frozenset(PartNumber(*row) for row in rows)
 
     def families(self) -> tuple[KeptEdition, ...]:
-        """Return every edition of every family, the latest of each first."""
+        """Return every edition of every family, the one in force of each first."""
         rows = self._connection.execute(
-            select(_EDITIONS).order_by(_EDITIONS.c.family, _EDITIONS.c.id.desc())
+            select(_EDITIONS).order_by(_EDITIONS.c.family, *_LAST_FIRST)
         )
         kept: list[KeptEdition] = []
         for row in rows:
@@ -192,25 +223,28 @@ class Catalogue:
     def _load(self, family: Family) -> Loaded:
         content = fingerprint(family)
         insert_missing(self._connection, _FAMILIES, [{"key": family.key}])
-        # Holds the family until the end of the unit of work: two benches load one after the other.
-        self._connection.execute(
-            select(_FAMILIES.c.key).where(_FAMILIES.c.key == family.key).with_for_update()
-        )
-        kept = self._connection.execute(
-            select(_EDITIONS.c.id, _EDITIONS.c.content_hash).where(
-                _EDITIONS.c.family == family.key, _EDITIONS.c.edition == family.edition
-            )
-        ).first()
-        if kept is not None and kept.content_hash == content:
-            return Loaded(changed=False, edition=family.edition)
+        self._hold(family.key)
+        every = _editions_of(self._connection, family.key)
+        in_force = every[0] if every else None
+        kept = next((row for row in every if row.edition == family.edition), None)
+        if kept is not None and in_force is not None and kept.content_hash == content:
+            return Loaded(False, family.edition, in_force.edition)
         before = search_rows.numbers_of(self._connection, family.key)
         words = search_rows.words_of(self._connection, before)
+        moment = _after(in_force)
         if kept is not None:
             self._replace(family, kept.id)
-        self._insert(family, content)
+            moment = moment if kept is in_force else kept.loaded_at
+        self._insert(family, content, moment)
         after = search_rows.numbers_of(self._connection, family.key)
         search_rows.refresh(self._connection, before | after, words)
-        return Loaded(changed=True, edition=family.edition)
+        return Loaded(True, family.edition, edition_of(self._connection, family.key).edition)
+
+    def _hold(self, key: str) -> None:
+        """Hold a family until the end of the unit of work: two benches load one after the other."""
+        self._connection.execute(
+            select(_FAMILIES.c.key).where(_FAMILIES.c.key == key).with_for_update()
+        )
 
     def _replace(self, family: Family, edition_id: int) -> None:
         jobs = self._connection.execute(
@@ -227,7 +261,7 @@ class Catalogue:
             )
         self._connection.execute(delete(_EDITIONS).where(_EDITIONS.c.id == edition_id))
 
-    def _insert(self, family: Family, content: str) -> None:
+    def _insert(self, family: Family, content: str, moment: datetime) -> None:
         keep_parts(self._connection, _numbers(family))
         edition_id = self._connection.execute(
             insert(_EDITIONS)
@@ -235,7 +269,7 @@ class Catalogue:
                 family=family.key,
                 edition=family.edition,
                 content_hash=content,
-                loaded_at=datetime.now(UTC),
+                loaded_at=moment,
                 name=family.name,
                 maker=family.maker,
                 years=family.years,
@@ -295,14 +329,12 @@ class Catalogue:
 
 
 def edition_of(connection: Connection, key: str, edition: str | None = None) -> Any:
-    """Return the row of a family's edition: the one asked for, else the one loaded last.
+    """Return the row of a family's edition: the one asked for, else the one in force.
 
     Raises:
         NotFound: no such family, or no such edition of it.
     """
-    rows = connection.execute(
-        select(_EDITIONS).where(_EDITIONS.c.family == key).order_by(_EDITIONS.c.id.desc())
-    ).all()
+    rows = _editions_of(connection, key)
     if not rows:
         known = connection.execute(
             select(_EDITIONS.c.family).distinct().order_by(_EDITIONS.c.family)
@@ -312,6 +344,18 @@ def edition_of(connection: Connection, key: str, edition: str | None = None) -> 
         if edition in {None, row.edition}:
             return row
     raise NotFound(f"edition of {key}", str(edition), (row.edition for row in rows))
+
+
+def _editions_of(connection: Connection, key: str) -> Sequence[Any]:
+    """The editions of a family, the one in force first."""
+    query = select(_EDITIONS).where(_EDITIONS.c.family == key).order_by(*_LAST_FIRST)
+    return connection.execute(query).all()
+
+
+def _after(in_force: Any | None) -> datetime:
+    """Now, or just after an edition came into force where the clock was put back since."""
+    now = datetime.now(UTC)
+    return now if in_force is None else max(now, in_force.loaded_at + _A_TICK)
 
 
 def _numbers(family: Family) -> set[PartNumber]:

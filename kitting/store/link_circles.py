@@ -1,21 +1,18 @@
 """Circles that a family's supersessions close with those of others: families, accepted lists.
 
-The check of a family sees only the family; what it says is followed beside what is kept already. A
-circle is looked for in the eyes of the family and of every other that has a link in it, since each
-follows its own links and of others those that hold whatever the engine.
+The check of a catalogue sees only what stands in its folders; what they say is followed beside what
+is kept already.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import replace
 
 from sqlalchemy import Connection, select, union
 
-from kitting.catalog.circles import circles
-from kitting.catalog.conditions import can_hold_together
+from kitting.catalog.circles_across import CircleAcross, Said, circles_across
 from kitting.catalog.model import Link, LinkKind, PartNumber
-from kitting.catalog.outside import merged
 from kitting.store import catalogue_maps as maps
 from kitting.store.links import Links
 from kitting.store.parts import table_of
@@ -28,33 +25,18 @@ _PROPOSALS = table_of(LinkProposalRow)
 _LINKS = maps.LINKS.table
 
 
-@dataclass(frozen=True, slots=True)
-class ClosedCircle:
-    """A circle, its numbers first and last alike, and who says each step of it.
-
-    `record` is one of the family's own records in it; `others` are the links of others.
-    """
-
-    numbers: tuple[PartNumber, ...]
-    record: str
-    others: tuple[Link, ...]
-
-
-def closed_circles(connection: Connection, family: str) -> tuple[ClosedCircle, ...]:
-    """Return the circles that the latest edition of a family closes with links of others."""
-    ends = _met(connection, family)
+def closed_circles(connection: Connection, families: Collection[str]) -> tuple[CircleAcross, ...]:
+    """Return the circles that the latest editions of some families close with links of others."""
+    ends = sorted({number for family in families for number in _met(connection, family)})
     if not ends:
         return ()
-    links = Links(connection)
-    _, others = links.about(ends, family)
+    _, links = Links(connection).about(ends, "")
     known = set(connection.execute(select(_EDITIONS.c.family).distinct()).scalars())
-    eyes = dict.fromkeys(_owner(link) for link in others if link.kind is LinkKind.SUPERSEDED)
-    found: dict[frozenset[PartNumber], ClosedCircle] = {}
-    for eye in (family, *(each for each in eyes if each in known)):
-        own, beyond = links.about(ends, eye)
-        for circle in _circles(merged(own, beyond), own if eye == family else (), family):
-            found.setdefault(frozenset(circle.numbers), circle)
-    return tuple(found.values())
+    return tuple(
+        circle
+        for circle in circles_across(_said(links, known))
+        if any(step.family in families for step in circle.steps)
+    )
 
 
 def _met(connection: Connection, family: str) -> list[PartNumber]:
@@ -86,27 +68,11 @@ def _met(connection: Connection, family: str) -> list[PartNumber]:
     return sorted(PartNumber(*row) for row in rows)
 
 
-def _owner(link: Link) -> str:
-    """The family that an outside link is of; of a price list's link nothing that is a family."""
-    return link.record.partition(": ")[0]
-
-
-def _circles(every: tuple[Link, ...], own: tuple[Link, ...], family: str) -> Iterator[ClosedCircle]:
-    """The circles with links of the family and of others in them."""
-    links = [link for link in every if link.kind is LinkKind.SUPERSEDED and link.old != link.new]
-    ours = set(own) | {link for link in links if not own and _owner(link) == family}
-    edges: dict[tuple[PartNumber, PartNumber], frozenset[int]] = {}
-    for at, link in enumerate(links):
-        step = (link.old, link.new)
-        edges[step] = edges.get(step, frozenset()) | {at}
-
-    def together(rows: tuple[int, ...]) -> bool:
-        return can_hold_together(links[at] for at in rows)
-
-    for numbers, rows in circles(edges, together):
-        chain = [links[at] for at in rows]
-        mine = [link for link in chain if link in ours]
-        others = tuple(link for link in chain if link not in ours)
-        if mine and others:
-            record = mine[0].record.removeprefix(f"{family}: ")
-            yield ClosedCircle(numbers, record, others)
+def _said(links: Iterable[Link], known: Collection[str]) -> Iterator[Said]:
+    """Links as they are read beside each other, each with the family whose it is."""
+    for link in links:
+        family, _, record = link.record.partition(": ")
+        if family in known:
+            yield Said(family, replace(link, record=record))
+        else:
+            yield Said("", link)

@@ -44,8 +44,8 @@ from kitting.store.tables.catalogue import EditionRow
 from kitting.store.tables.prices import LinkProposalRow, ProposalState
 
 if TYPE_CHECKING:
+    from kitting.catalog.circles_across import CircleAcross
     from kitting.catalog.family import Family
-    from kitting.store.link_circles import ClosedCircle
 
 _LINKS, _NEEDS = maps.LINKS.table, maps.LINK_NEEDS.table
 _EDITIONS = table_of(EditionRow)
@@ -107,11 +107,11 @@ class Links:
             found |= {PartNumber(*row) for row in rows}
         return found
 
-    def closed_circles(self, family: str) -> tuple[ClosedCircle, ...]:
-        """Return the circles that a family closes with what is kept of others."""
+    def closed_circles(self, families: Collection[str]) -> tuple[CircleAcross, ...]:
+        """Return the circles that some families close with what is kept of others, each once."""
         from kitting.store.link_circles import closed_circles
 
-        return closed_circles(self._connection, family)
+        return closed_circles(self._connection, families)
 
     def outside(self, family: Family) -> Outside:
         """Return what others say of a family's numbers, for `kitting.catalog.outside.widened`."""
@@ -170,24 +170,26 @@ def _read(rows: Iterable[Any], own: str) -> Iterable[tuple[bool, Link]]:
 
 
 def _joined(links: tuple[Link, ...]) -> Mapping[PartNumber, tuple[Link, ...]]:
-    """For each number all the links that hang together with it."""
-    leader: dict[PartNumber, PartNumber] = {}
-
-    def lead(number: PartNumber) -> PartNumber:
-        chain = []
-        while leader.setdefault(number, number) != number:
-            chain.append(number)
-            number = leader[number]
-        leader.update(dict.fromkeys(chain, number))
-        return number
-
-    for link in links:
-        leader[lead(link.old)] = lead(link.new)
-    groups: dict[PartNumber, list[Link]] = defaultdict(list)
-    for link in links:
-        groups[lead(link.old)].append(link)
-    whole = {number: tuple(group) for number, group in groups.items()}
-    return {number: whole[lead(number)] for number in leader}
+    """For each number all the links that hang together with it, in their order."""
+    beside: dict[PartNumber, list[int]] = defaultdict(list)
+    for at, link in enumerate(links):
+        beside[link.old].append(at)
+        beside[link.new].append(at)
+    groups: dict[PartNumber, tuple[Link, ...]] = {}
+    for first, near in beside.items():
+        if first in groups:
+            continue
+        numbers, known, found = [first], {first}, set(near)
+        for number in numbers:
+            for at in beside[number]:
+                found.add(at)
+                for end in (links[at].old, links[at].new):
+                    if end not in known:
+                        known.add(end)
+                        numbers.append(end)
+        group = tuple(links[at] for at in sorted(found))
+        groups |= dict.fromkeys(numbers, group)
+    return groups
 
 
 def _given(parts: Iterable[PartNumber]) -> dict[str, str]:

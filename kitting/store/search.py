@@ -1,8 +1,8 @@
 """Finding parts in the database: candidates from indexes, for `kitting.catalog.find` to judge.
 
-No family is loaded, whatever the catalogue's size. Both databases answer alike, and as the families
-in memory do, but for one thing: of words that more than `LOOKED_AT` parts answer, only so many of
-the parts are put in order.
+No family is loaded, whatever the catalogue's size. Both databases answer alike, and as the parts
+of the catalogue do, gone through one by one, but for one thing: of words that more than `LOOKED_AT`
+parts answer, only so many of the parts are put in order.
 """
 
 from __future__ import annotations
@@ -30,10 +30,12 @@ from kitting.store.search_statements import (
     BY_NORMAL,
     BY_NUMBER,
     FAMILIES,
+    IN_EDITION,
     IN_FAMILY,
     PLACES,
     THEIRS,
     of_beginnings,
+    of_edition,
     of_keys,
 )
 from kitting.store.search_terms import (
@@ -44,12 +46,13 @@ from kitting.store.search_terms import (
     of_pair,
     of_size,
     whole_word,
-    words_of_terms,
 )
 from kitting.store.tables.parts import PartRow
 from kitting.store.tables.search import SearchPartRow, SearchWordRow
 
 LOOKED_AT = 1000
+# A family of no more parts than this is gone through part by part.
+OF_A_FAMILY = 10_000
 _LONGER_WORDS = 300
 _EVERY = 2**31
 # Sorts after every text, byte by byte and by code point.
@@ -76,6 +79,8 @@ class Search:
     def __init__(self, connection: Connection, edition: int | None = None) -> None:
         self._connection = connection
         self._only: dict[str, int] = {} if edition is None else {"edition": edition}
+        # Whether the family's parts are sooner gone through than the word index of all is asked.
+        self._is_small = edition is not None and self._has_at_most(OF_A_FAMILY, edition)
         self._where = () if edition is None else (IN_FAMILY,)
         self.attributes: Container[str] = _AttributeNames(connection)
         self._begins: dict[str, Sequence[str]] = {}
@@ -83,7 +88,7 @@ class Search:
         self._not_theirs: set[str] = set()
 
     def find(self, query: str, most: int = MOST, family: str = "") -> Found:
-        """Find in the latest editions of all families; see `kitting.catalog.find.find_parts`.
+        """Find in the latest editions of all families; see `kitting.catalog.find.Finder.find`.
 
         Args:
             query: what was typed.
@@ -93,9 +98,12 @@ class Search:
         Raises:
             NotFound: no such family.
         """
-        edition = edition_of(self._connection, family).id if family else None
-        # One that has yet to ask, so that what it keeps is as the tables are now.
-        return Finder(Search(self._connection, edition)).find(query, most)
+        # Such as have yet to ask, so that what they keep is as the tables are now.
+        every = Search(self._connection)
+        if not family:
+            return Finder(every).find(query, most)
+        edition = edition_of(self._connection, family).id
+        return Finder(Search(self._connection, edition), every).find(query, most)
 
     def number(self, typed: str, family: str = "") -> PartNumber:
         """Return the part that a number names; spacing, dashes and case do not count.
@@ -251,13 +259,29 @@ class Search:
 
     def _of_words(self, expressions: list[str], where: Sequence[Any]) -> Sequence[Any]:
         expression = all_of(expressions) if expressions else ""
-        query, given = word_index.answering(self._connection, _SCORED, expression, LOOKED_AT + 1)
-        return self._rows(query.where(*where) if where else query, given).all()
+        return self._answering(_SCORED, expression, LOOKED_AT + 1, where).all()
 
     def _any(self, expression: str) -> bool:
         """Whether any part answers an expression of the word index."""
-        query, given = word_index.answering(self._connection, ("id",), expression, 1)
-        return self._rows(query, given).first() is not None
+        return self._answering(("id",), expression, 1).first() is not None
+
+    def _answering(
+        self, columns: tuple[str, ...], expression: str, most: int, where: Sequence[Any] = ()
+    ) -> CursorResult[Any]:
+        """The parts that answer an expression of the word index, those first that were kept first.
+
+        Those of a small family are gone through: the index would give those of all families.
+        """
+        if self._is_small:
+            query = of_edition(columns, expression).where(*where)
+            return self._connection.execute(query, {"most": most} | self._only)
+        query, given = word_index.answering(self._connection, columns, expression, most)
+        return self._rows(query.where(*where) if where else query, given)
+
+    def _has_at_most(self, parts: int, edition: int) -> bool:
+        """Whether an edition has no more parts than that."""
+        given = {"edition": edition, "most": parts + 1}
+        return len(self._connection.execute(IN_EDITION, given).all()) <= parts
 
     def _rows(self, query: Select[Any], given: dict[str, Any]) -> CursorResult[Any]:
         """The rows of `search_parts` that a statement selects, of the family's parts alone."""
@@ -265,7 +289,9 @@ class Search:
         return self._connection.execute(only, given | self._only)
 
     def _begun(self, word: str) -> Sequence[str]:
-        """The words that a word begins, or none where they are too many to name."""
+        """The words that a word begins; none where they are too many, or need not be named."""
+        if self._is_small:
+            return ()
         if word not in self._begins:
             rows = self._connection.execute(_BEGUN, {"word": word, "last": word + _LAST})
             found = rows.scalars().all()
@@ -285,7 +311,7 @@ class _AttributeNames:
 
 def _rated(asked: Asked, rows: Iterable[Any]) -> Iterator[_Rated]:
     for _, words, weights, normal, name_length, maker, number in rows:
-        points = score(asked.words, words_of_terms(Terms(words, weights)), normal)
+        points = score(asked.words, Terms(words, weights), normal)
         if points:
             part = PartNumber(maker, number)
             yield order_of(points, name_length, part), part

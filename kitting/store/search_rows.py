@@ -47,8 +47,12 @@ _newer = _EDITIONS.alias("newer")
 
 
 def is_latest(editions: FromClause) -> ColumnElement[bool]:
-    """That a row of `editions`, by whatever name it goes, is the newest of its family."""
-    return ~exists().where(_newer.c.family == editions.c.family, _newer.c.id > editions.c.id)
+    """That a row of `editions`, by whatever name it goes, is the one in force of its family."""
+    return ~exists().where(
+        _newer.c.family == editions.c.family,
+        (_newer.c.loaded_at > editions.c.loaded_at)
+        | ((_newer.c.loaded_at == editions.c.loaded_at) & (_newer.c.id > editions.c.id)),
+    )
 
 
 IS_LATEST = is_latest(_EDITIONS)

@@ -15,6 +15,7 @@ from sqlalchemy import (
     false,
     func,
     select,
+    text,
     true,
     union,
 )
@@ -24,6 +25,7 @@ from kitting.store import catalogue_maps as maps
 from kitting.store.number_index import AFTER
 from kitting.store.parts import table_of
 from kitting.store.search_rows import IS_LATEST
+from kitting.store.search_terms import as_likes
 from kitting.store.tables import trade
 from kitting.store.tables.catalogue import EditionRow
 from kitting.store.tables.search import SearchAttributeRow, SearchPartRow
@@ -67,6 +69,11 @@ IN_FAMILY = exists().where(
     _had.c.part_number == _FOUND.c.part_number,
 )
 """That an edition of a family has the part of a row of `search_parts`."""
+IN_EDITION = (
+    select(_NAMED.c.line)
+    .where(_NAMED.c.edition_id == bindparam("edition"))
+    .limit(bindparam("most"))
+)
 
 BY_NORMAL = _WITH_ATTRIBUTES.where(_FOUND.c.normal.in_(_listed("normals")))
 BY_NUMBER = _WITH_ATTRIBUTES.where(
@@ -117,6 +124,27 @@ ATTRIBUTE = (
     .where(_ATTRIBUTES.c.attribute == bindparam("attribute"))
     .limit(1)
 )
+
+
+def of_edition(columns: tuple[str, ...], expression: str) -> Select[Any]:
+    """The rows of `search_parts` of an edition's parts that answer an expression, part by part.
+
+    An empty expression is answered by every part.
+    """
+    query = _of_edition(columns)
+    return query.where(text(as_likes(expression, "search_parts.words"))) if expression else query
+
+
+@cache
+def _of_edition(columns: tuple[str, ...]) -> Select[Any]:
+    same = (_had.c.part_maker == _FOUND.c.part_maker) & (_had.c.part_number == _FOUND.c.part_number)
+    return (
+        select(*(_FOUND.c[name] for name in columns))
+        .select_from(_had.join(_FOUND, same))
+        .where(_had.c.edition_id == bindparam("edition"))
+        .order_by(_FOUND.c.id)
+        .limit(bindparam("most"))
+    )
 
 
 def of_keys(dialect: str, keys: list[str], *where: ColumnElement[bool]) -> _Asking:

@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from decimal import Decimal
 
 _OTHER = re.compile("[^a-pr-z0-9]")
+# A term in an expression; what joins them has capitals.
+_TERM = re.compile(r"([a-z0-9]+)(\*?)")
 _CODED = re.compile("q([0-9a-f]+)q")
 # Longer terms are cut, and what they find is looked at anyhow; PostgreSQL takes no term of 2 KB
 # and no part with a megabyte of them.
@@ -37,10 +39,26 @@ _LONGEST, _MOST = 200, 2000
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """A part's terms, the words first, heaviest first; `weights` is a figure for each word."""
+    """A part's terms, the words first, heaviest first; `weights` is a figure for each word.
+
+    They are weighed as they stand, without being taken apart (`kitting.catalog.search_words`).
+    """
 
     words: str
     weights: str
+
+    def whole(self, word: str) -> int:
+        """The weight of a word; zero where it is none of them."""
+        return self._at(f" {self.words} ".find(f" {coded(word)} "))
+
+    def begun(self, beginning: str) -> int:
+        """The greatest weight of the words that begin so, which is that of the first."""
+        return self._at(f" {self.words}".find(f" {coded(beginning)}"))
+
+    def _at(self, place: int) -> int:
+        """The weight of the word before which so many marks stand."""
+        before = self.words.count(" ", 0, place) if place > 0 else 0
+        return int(self.weights[before]) if place >= 0 and before < len(self.weights) else 0
 
 
 @lru_cache(maxsize=8192)
@@ -129,6 +147,19 @@ def all_of(expressions: Sequence[str]) -> str:
 def as_tsquery(expression: str) -> str:
     """An expression of FTS5 as PostgreSQL writes it; the terms have no capitals."""
     return expression.replace(" AND ", " & ").replace(" OR ", " | ").replace("*", ":*")
+
+
+def as_likes(expression: str, terms: str) -> str:
+    """An expression of FTS5 as a condition on `terms`, a column of terms with a space between.
+
+    >>> as_likes("(nut OR 38*)", "words")
+    "(' ' || words || ' ' LIKE '% nut %' OR ' ' || words || ' ' LIKE '% 38%')"
+    """
+
+    def like(term: re.Match[str]) -> str:
+        return f"' ' || {terms} || ' ' LIKE '% {term[1]}{'' if term[2] else ' '}%'"
+
+    return _TERM.sub(like, expression)
 
 
 def _number(normal: str) -> str:

@@ -18,6 +18,10 @@ _WORDS = (
     "timng bsh", "selector lever outer", "breather cov", "head bolt 8",
     "timing bush 77", "seal spring gasket", "oil seal for the gearbox", "bush 20 thou",
 )  # fmt: skip
+_IN_A_FAMILY = (
+    ("bush", 1000), ("seal", 1500), ("washer", 1200), ("main bush early", 1000), ("gaskt", 1300),
+    ("bush id 1.248..1.250", 1000), ("seal 30x47x7", 1500), ("timing bush 77", 1700),
+)  # fmt: skip
 _FIGURES = (
     "bush bore 1.248..1.250", "seal 30x7", "bore=25 mm", "bush 20..21mm", "ring 100x12",
     "spring width=12", "bush bore 0.5..2in", "shim bore 1.2000..1.2004in",
@@ -31,7 +35,7 @@ def rows(parts: int, typos: int = 2000) -> Iterator[Row]:
     chance = random.Random(7)
     try:
         with database.read() as work:
-            search = work.search
+            search, families = work.search, work.catalogue.families()
             known = plain_numbers(trade)
             some = chance.sample(known, min(1000, len(known)))
             warm = [search.find(number) for number in (*some[:50], *_WORDS)]
@@ -41,6 +45,7 @@ def rows(parts: int, typos: int = 2000) -> Iterator[Row]:
             yield from _by_number(search, some)
             yield from _by_typo(search, known, chance, typos)
             yield from _by_words(search)
+            yield from _in_a_family(search, sorted({each.family for each in families}))
     finally:
         database.close()
 
@@ -116,3 +121,14 @@ def _by_words(search: Search) -> Iterator[Row]:
         note = f"{len(queries)} queries, each the least of 5"
         yield Row(f"find by {name}, median", median, "ms", limit, note)
         yield Row(f"find by {name}, the slowest", taken[slowest], "ms", limit, f"'{slowest}'")
+
+
+def _in_a_family(search: Search, families: list[str]) -> Iterator[Row]:
+    asked = [(words, families[at % len(families)]) for words, at in _IN_A_FAMILY]
+    taken = {each: least(lambda one: search.find(one[0], family=one[1]), each) for each in asked}
+    slowest = max(taken, key=lambda each: taken[each])
+    median, _ = middle_and_tail(sorted(taken.values()))
+    note = f"{len(asked)} queries, each the least of 5"
+    yield Row("find words within a family, median", median, "ms", 40.0, note)
+    says = f"'{slowest[0]}' in {slowest[1]}"
+    yield Row("find words within a family, the slowest", taken[slowest], "ms", 40.0, says)

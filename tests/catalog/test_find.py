@@ -9,13 +9,13 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from kitting.catalog.attributes import compare, same_size, same_value
-from kitting.catalog.candidates import FamilyCandidates
 from kitting.catalog.family import Family
-from kitting.catalog.find import Finder, Found, How, find_parts
+from kitting.catalog.find import Finder, Found, How
 from kitting.catalog.model import normal_number
 from kitting.catalog.near_numbers import difference, near_numbers
 from kitting.catalog.search_words import Asked
 from tests.builders import a_fit, a_part, a_position, an_offer, number
+from tests.catalog.in_memory import FamilyCandidates, find_parts
 from tests.wren import tiny_family, tiny_trade
 
 

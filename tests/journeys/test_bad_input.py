@@ -150,6 +150,22 @@ def test_a_rule_that_runs_in_a_circle_is_named_with_its_chain(shop: Shop, own: P
     assert "there" in text
 
 
+def test_a_circle_that_two_families_close_is_told_once_by_check_and_by_load(
+    shop: Shop, own: Path
+) -> None:
+    shutil.copytree(own / "corvane-650", own / "corvane-700")
+    there, back = "cor:C61-6110,1,cor:C61-1067,1", "cor:C61-1067,1,cor:C61-6110,1"
+    for family, step in (("corvane-650", there), ("corvane-700", back)):
+        with (own / family / "links.csv").open("a", encoding="utf-8") as file:
+            file.write(f"ring,superseded,{step},,,,,,,,,,,bulletin 99\n")
+    told = "cor:C61-1067 → cor:C61-6110 → cor:C61-1067"
+    checked = shop.tries("catalog", "check", str(own))
+    assert checked.status == 2
+    assert checked.out.count(told) == 1
+    assert "by corvane-700 (record ring)" in checked.out
+    assert shop.refuses("catalog", "load", str(own)).count(told) == 1
+
+
 def test_loading_twice_changes_nothing(shop: Shop) -> None:
     shop.types("catalog", "load")
     again = shop.types("catalog", "load")

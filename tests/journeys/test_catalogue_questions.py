@@ -117,6 +117,12 @@ def test_a_size_is_found_by_its_thousandths_and_a_part_by_what_it_fits(stocked_s
     assert "cor:C66-4078" in found("camshaft", "for", "the", "Corvane", "Mark", "2")
     assert "cor:C66-4078" in found("camshaft", "--family", "corvane-650")
     assert not found("C66-4078", "--family", "tarnwick-s45")
+    words = ("catalog", "find", "c61 1067", "--family", "tarnwick-s45")
+    said = stocked_shop.types(*words)
+    assert "No part of tarnwick-s45 is 'c61 1067'." in said
+    assert "It is a number of another family; is that the engine?" in said
+    (other,) = stocked_shop.reads(*words)["elsewhere"]
+    assert (other["part"], other["families"]) == ("cor:C61-1067", ["corvane-650"])
 
 
 def test_where_nothing_has_every_word_the_odd_one_is_named_and_the_rest_asked_about(
@@ -228,15 +234,27 @@ def test_a_family_goes_out_is_edited_and_comes_back_and_jobs_keep_their_edition(
 
     file = open_shop.folder / "corvane.xlsx"
     open_shop.types("catalog", "export", "corvane-650", "--to", str(file))
-    assert "There already, unchanged." in open_shop.types("catalog", "import", str(file))
+    said = open_shop.types("catalog", "import", str(file))
+    assert "There already, unchanged; it is in force." in said
     book = load_workbook(file)
     edit(book["Family"], "edition", "1970-5")
     edit(book["Parts"], "cor:C61-1067", "Big-end shells, standard, renamed")
     book.save(file)
     open_shop.types("catalog", "import", str(file), "--check-only")
     assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
-    open_shop.types("catalog", "import", str(file))
+    assert "Loaded; it is in force." in open_shop.types("catalog", "import", str(file))
     assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-5"
+    loaded = open_shop.types("catalog", "load")
+    assert "there already, unchanged; edition 1970-5 stays in force" in loaded
+    put_back = "catalog put-back corvane-650 1970-4"
+    assert f"kitting {put_back}" in loaded
+    said = open_shop.types(*put_back.split())
+    assert said.strip() == (
+        "Corvane 650 twin, edition 1970-4: in force, in place of edition 1970-5."
+    )
+    assert open_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
+    open_shop.types("catalog", "put-back", "corvane-650", "1970-5")
+    assert "did you mean" in open_shop.refuses("catalog", "put-back", "corvane-650", "1971")
     named = open_shop.reads("catalog", "trace", "cor:C61-1067")["name"]
     assert named == "Big-end shells, standard, renamed"
     assert open_shop.reads("job", "show", "26-041")["job"]["edition"] == "1970-4"

@@ -10,10 +10,10 @@ from importlib.resources import files
 import pytest
 
 from kitting.catalog.attributes import same_size
-from kitting.catalog.candidates import FamilyCandidates
 from kitting.catalog.comparing import compare_parts
 from kitting.catalog.find import Finder
 from kitting.catalog.model import Part, PartNumber
+from tests.catalog.in_memory import FamilyCandidates
 from tests.wren import tiny_family
 
 _BEARINGS = {

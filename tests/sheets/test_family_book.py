@@ -226,12 +226,19 @@ def set_cell(cell: str, value: object) -> Change:
         (
             "Links",
             set_cell("Z9", "my own sum"),
-            "sheet Links, cell Z9: it stands under no heading, and would be lost; take it out",
+            "sheet Links, cell Z9: it stands under no heading, and would be lost; take out what is "
+            "in column Z",
         ),
         (
             "Sets",
             set_cell("C2", "How mani"),
-            "sheet Sets, cell C2: 'How mani' is no heading here; did you mean 'How many'?",
+            "sheet Sets, cell C2: 'How mani' is no heading here; is it 'How many', which is "
+            "missing?",
+        ),
+        (
+            "Sets",
+            set_cell("A2", "Bag"),
+            "sheet Sets, cell A2: 'Bag' is no heading here; is it 'Set', which is missing?",
         ),
     ],
 )
@@ -239,6 +246,44 @@ def test_what_is_wrong_is_told_with_sheet_cell_and_heading(
     sheet: str, change: Change, told: str, tmp_path: Path
 ) -> None:
     assert told in faults(tmp_path, sheet, change)
+
+
+@pytest.mark.parametrize(
+    "value", [date(2026, 2, 1), "=A1&A2", "two\nlines", True], ids=["day", "sum", "lines", "mark"]
+)
+def test_a_cell_that_cannot_be_taken_is_told_once_and_not_as_empty_too(
+    value: object, tmp_path: Path
+) -> None:
+    (told,) = faults(tmp_path, "Labour", set_cell("C4", value))
+    assert told.startswith("sheet Labour, cell C4")
+
+
+def test_a_key_that_is_not_there_is_told_beside_a_cell_that_cannot_be_taken(
+    tmp_path: Path,
+) -> None:
+    def change(sheet: Worksheet) -> None:
+        sheet["A4"].value = "no-such-place"
+        sheet["D5"].value = date(2026, 2, 1)
+
+    cell, key = faults(tmp_path, "Fits", change)
+    assert cell.startswith("sheet Fits, cell D5 (")
+    assert key.startswith("sheet Fits, cell A4 (Position): there is no position 'no-such-place'")
+
+
+def test_a_heading_that_is_none_is_told_once_for_all_that_stands_under_it(tmp_path: Path) -> None:
+    (told,) = faults(tmp_path, "Parts", set_cell("A2", "Number"))
+    assert (
+        told == "sheet Parts, cell A2: 'Number' is no heading here; is it 'Part', which is missing?"
+    )
+
+
+def test_a_column_without_a_heading_is_told_once(tmp_path: Path) -> None:
+    def change(sheet: Worksheet) -> None:
+        for row in range(4, 9):
+            sheet[f"Z{row}"].value = "mine"
+
+    (told,) = faults(tmp_path, "Parts", change)
+    assert told.startswith("sheet Parts, cell Z4: it stands under no heading")
 
 
 def test_a_missing_sheet_a_foreign_sheet_and_a_missing_key_are_told_in_one_go(

@@ -22,7 +22,7 @@ def load(database: Database, family: Family) -> Loaded:
 
 
 def test_a_family_comes_back_as_it_was_loaded(database: Database) -> None:
-    assert load(database, WREN) == Loaded(changed=True, edition=WREN.edition)
+    assert load(database, WREN) == Loaded(True, WREN.edition, WREN.edition)
     with database.read() as work:
         assert work.catalogue.family(WREN.key) == WREN
 
@@ -47,7 +47,7 @@ def test_links_keep_their_companions_in_order(database: Database) -> None:
 def test_loading_the_same_family_twice_changes_nothing(database: Database) -> None:
     load(database, WREN)
     before = {table: count(database, table) for table in ("editions", "parts", "fits", "features")}
-    assert load(database, WREN) == Loaded(changed=False, edition=WREN.edition)
+    assert load(database, WREN) == Loaded(False, WREN.edition, WREN.edition)
     assert {table: count(database, table) for table in before} == before
 
 
@@ -61,6 +61,46 @@ def test_a_new_edition_leaves_the_job_of_the_old_one_readable(database: Database
         assert work.catalogue.family(job.family) == newer
         editions = [(kept.edition, kept.latest) for kept in work.catalogue.families()]
     assert editions == [("2025-1", True), (WREN.edition, False)]
+
+
+def in_force(database: Database) -> list[str]:
+    with database.read() as work:
+        return [kept.edition for kept in work.catalogue.families()]
+
+
+def test_the_edition_named_last_is_in_force_until_an_earlier_one_is_put_back(
+    database: Database,
+) -> None:
+    with_job(database)
+    newer = replace(WREN, edition="2025-1", parts=(*WREN.parts, a_part("hob:N1", "clip")))
+    load(database, newer)
+    assert load(database, WREN) == Loaded(False, WREN.edition, "2025-1")
+    with database.work() as work:
+        assert work.search.find("clip").matches
+        assert work.catalogue.put_back(WREN.key, WREN.edition) == Loaded(
+            True, WREN.edition, WREN.edition
+        )
+        assert not work.search.find("clip").matches
+        assert work.catalogue.family(WREN.key) == WREN
+        assert not work.catalogue.put_back(WREN.key, WREN.edition).changed
+        work.commit()
+    assert in_force(database) == [WREN.edition, "2025-1"]
+    assert load(database, newer) == Loaded(False, "2025-1", WREN.edition)
+    third = replace(newer, edition="2026-1")
+    assert load(database, third) == Loaded(True, "2026-1", "2026-1")
+    assert in_force(database) == ["2026-1", WREN.edition, "2025-1"]
+
+
+def test_an_earlier_edition_that_is_mended_stays_an_earlier_one(database: Database) -> None:
+    load(database, WREN)
+    newer = replace(WREN, edition="2025-1")
+    load(database, newer)
+    mended = replace(WREN, summary="With a slip mended")
+    assert load(database, mended) == Loaded(True, WREN.edition, "2025-1")
+    with database.read() as work:
+        assert work.catalogue.family(WREN.key) == newer
+        assert work.catalogue.family(WREN.key, WREN.edition) == mended
+    assert load(database, replace(newer, summary="Mended")) == Loaded(True, "2025-1", "2025-1")
 
 
 def test_changed_content_of_an_edition_without_jobs_replaces_it_whole(database: Database) -> None:

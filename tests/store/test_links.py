@@ -264,14 +264,16 @@ def chain(*numbers: str) -> Family:
     return owl(*links)
 
 
-def circles_of(database: Database, family: str) -> list[tuple[str, str, list[str]]]:
-    """Each circle: its numbers, the family's record in it, the records of others."""
+def circles_of(database: Database, *families: str) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Each circle that families close: its numbers, and whose each step is, by its record."""
     with database.read() as work:
         return [
-            (" ".join(each.number for each in circle.numbers), circle.record,
-             [link.record for link in circle.others])
-            for circle in work.links.closed_circles(family)
-        ]  # fmt: skip
+            (
+                " ".join(each.number for each in circle.numbers),
+                [(step.family, step.link.record) for step in circle.steps],
+            )
+            for circle in work.links.closed_circles(families)
+        ]
 
 
 def test_a_circle_that_an_edition_closes_with_an_accepted_link_is_named(database: Database) -> None:
@@ -280,17 +282,17 @@ def test_a_circle_that_an_edition_closes_with_an_accepted_link_is_named(database
     accept(database, "hob:D", "hob:A", ProposalState.ACCEPTED)
     assert circles_of(database, "owl-twin") == []
     load(database, replace(chain("hob:A", "hob:B", "hob:C", "hob:D"), edition="next"))
-    ((numbers, record, others),) = circles_of(database, "owl-twin")
-    assert set(numbers.split()) == {"A", "B", "C", "D"}
-    assert record in {"c0", "c1", "c2"}
-    assert others == ["list-1"]
+    mine = [("owl-twin", f"c{at}") for at in range(3)]
+    assert circles_of(database, "owl-twin") == [("A B C D A", [*mine, ("", "list-1")])]
 
 
-def test_a_circle_of_two_families_is_named_whichever_of_them_asks(database: Database) -> None:
+def test_a_circle_of_two_families_is_named_once_whichever_of_them_asks(database: Database) -> None:
     other = replace(chain("hob:B", "hob:A"), key="wren-single")
     load(database, chain("hob:A", "hob:B"), other)
-    assert [others for *_, others in circles_of(database, "owl-twin")] == [["wren-single: c0"]]
-    assert [others for *_, others in circles_of(database, "wren-single")] == [["owl-twin: c0"]]
+    circle = ("A B A", [("owl-twin", "c0"), ("wren-single", "c0")])
+    assert circles_of(database, "owl-twin") == [circle]
+    assert circles_of(database, "wren-single") == [circle]
+    assert circles_of(database, "owl-twin", "wren-single") == [circle]
 
 
 def test_a_family_is_told_of_no_circle_that_cannot_be_or_that_it_has_no_part_in(

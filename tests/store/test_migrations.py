@@ -11,7 +11,6 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import URL, Engine, inspect, select, text
 
-from kitting.catalog.find import find_parts
 from kitting.errors import BadInput
 from kitting.store import migrate
 from kitting.store.database import SCHEMA, Database
@@ -20,6 +19,7 @@ from kitting.store.tables import catalogue, metadata, parts, search, trade
 from kitting.store.tables.search import WORD_INDEX
 from tests.builders import number
 from tests.buying.orders import a_line, an_order
+from tests.catalog.in_memory import find_parts
 from tests.store.samples import CRANK, ESTIMATE, JOB, OVERRIDE, TRADE, WREN, with_job
 
 REVISIONS = [

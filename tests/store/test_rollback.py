@@ -46,7 +46,13 @@ def stocked(work: UnitOfWork, taken: int = 0) -> Shelf:
     return work.shelf
 
 
+def put_back(work: UnitOfWork) -> None:
+    work.catalogue.load_family(replace(WREN, edition="2030-1"))
+    work.catalogue.put_back(WREN.key, WREN.edition)
+
+
 WRITERS: dict[str, Writer] = {
+    "put_back": put_back,
     "load_family": lambda work: work.catalogue.load_family(replace(WREN, edition="2030-1")),
     "load_trade": lambda work: work.trade.load_trade(replace(TRADE, rates=(), offers=())),
     "load_list": lambda work: work.trade.offers.load_list(

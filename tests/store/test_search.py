@@ -10,12 +10,13 @@ from hypothesis import strategies as st
 from sqlalchemy import event
 
 from kitting.catalog.family import Family
-from kitting.catalog.find import Found, find_parts
+from kitting.catalog.find import Found
 from kitting.catalog.trade import Trade
 from kitting.errors import NotFound
 from kitting.store.database import Database
 from kitting.store.search import LOOKED_AT
 from tests.builders import a_fit, a_part, an_offer, number
+from tests.catalog.in_memory import find_parts
 from tests.catalog.test_find import shelf
 from tests.wren import tiny_trade
 
@@ -82,8 +83,12 @@ def test_the_database_finds_what_the_families_find(database: Database) -> None:
     check_alike(database, SHELF, OWL)
 
 
+@pytest.mark.parametrize("small", [True, False])
 @pytest.mark.parametrize("family", [SHELF, OWL])
-def test_in_one_family_only_its_own_parts_are_found(database: Database, family: Family) -> None:
+def test_in_one_family_only_its_own_parts_are_found(
+    database: Database, family: Family, small: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("kitting.store.search.OF_A_FAMILY", 10_000 if small else 0)
     load(database, SHELF, OWL)
     check_alike(database, SHELF, OWL, only=family.key)
     with database.read() as work:
@@ -93,6 +98,31 @@ def test_in_one_family_only_its_own_parts_are_found(database: Database, family: 
             offered |= {each.part.number for each in found.near}
             offered |= {each.part.number for each in found.partly}
             assert offered <= family.part_by_number.keys(), query
+
+
+@pytest.mark.parametrize(
+    ("typed", "part", "because"),
+    [
+        ("dal:s1", "dal:S-1", "s1 is S-1 in another spelling"),
+        ("BD 77319", "dal:S-1", "BD 77319 is Ashby Spares's number for it"),
+        ("hob:OT-7", None, ""),
+        ("no such thing 9", None, ""),
+    ],
+)
+def test_a_number_that_only_another_family_has_says_which(
+    database: Database, typed: str, part: str | None, because: str
+) -> None:
+    load(database, SHELF, OWL)
+    with database.read() as work:
+        found = work.search.find(typed, family=OWL.key)
+        assert work.search.find(typed).elsewhere == ()
+    # The owl fits the seal, too, though the shelf alone describes it.
+    told = {str(e.part.number): (e.families, e.because) for e in found.elsewhere}
+    if part is None:
+        assert told == {}
+    else:
+        assert found.matches == ()
+        assert told[part] == (("owl-twin", "wren-single"), because)
 
 
 def test_a_word_of_another_family_is_not_what_was_meant_in_this_one(database: Database) -> None:

@@ -1,12 +1,13 @@
 """Terms of the word index: each database takes them as they stand, and a beginning stays one."""
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.catalog.search_words import Described
+from kitting.catalog.search_words import Described, Weights
 from kitting.store.search_attributes import millionths
 from kitting.store.search_terms import (
     as_tsquery,
@@ -38,6 +39,23 @@ def test_a_parts_words_come_back_with_their_weights() -> None:
     terms = terms_of(described)
     assert words_of_terms(terms) == described.words
     assert terms.words.split()[-3:] == ["qns1", "qv0q2eq5", "qv12q2eq7"]
+
+
+@given(
+    st.lists(st.text("abq/é-1", min_size=1, max_size=4), max_size=6).map(" ".join),
+    st.lists(st.text("abq/é-1", min_size=1, max_size=4), max_size=6),
+    st.text("abqv1/é-", min_size=1, max_size=4),
+)
+def test_terms_weigh_a_word_as_the_part_itself_does(
+    name: str, places: list[str], word: str
+) -> None:
+    described = Described(
+        replace(a_part("hob:QV-1", "pin", {"bore": "1 in"}), name=name), tuple(places)
+    )
+    terms, weights = terms_of(described), Weights(described.words)
+    for each in (word, *described.words):
+        assert terms.whole(each) == weights.whole(each)
+        assert terms.begun(each) == weights.begun(each)
 
 
 def test_an_expression_is_the_same_in_both_tongues() -> None:

@@ -95,6 +95,16 @@ class PartlyShape:
 
 
 @dataclass(frozen=True, slots=True)
+class ElsewhereShape:
+    """A part with the number asked for, which other families have and the one asked about not."""
+
+    part: str
+    name: str
+    because: str
+    families: list[str]
+
+
+@dataclass(frozen=True, slots=True)
 class FoundShape:
     """Parts found; where none is, those nearly so are offered as a question.
 
@@ -110,6 +120,7 @@ class FoundShape:
     near: list[NearShape]
     unknown: list[str]
     partly: list[PartlyShape]
+    elsewhere: list[ElsewhereShape]
 
 
 def problem_shapes(problems: Iterable[Problem]) -> list[ProblemShape]:

@@ -13,7 +13,7 @@ from openpyxl.utils import get_column_letter
 from kitting.catalog.cells import key as key_cell
 from kitting.catalog.columns import FAMILY_FILES, MAY_BE_LEFT_OUT
 from kitting.catalog.files import family_from_pages
-from kitting.catalog.nearest import did_you_mean, nearest
+from kitting.catalog.nearest import nearest
 from kitting.catalog.pages import FamilyPages, Page, PageLine
 from kitting.catalog.textfile import RawRow
 from kitting.errors import BadInput, Problem, Problems
@@ -22,7 +22,7 @@ from kitting.sheets.families.words import READ_ME, FamilySheet, SheetColumn, fam
 from kitting.sheets.files import open_workbook
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Collection, Iterable, Mapping
     from pathlib import Path
 
     from openpyxl import Workbook
@@ -97,6 +97,8 @@ class _BookReading:
     problems: Problems = field(default_factory=Problems)
     rows: dict[str, list[RawRow]] = field(default_factory=dict)
     letters: dict[tuple[str, str], str] = field(default_factory=dict)
+    # The columns, by table and place, of which it was told that what is in them would be lost.
+    lost: set[tuple[str, int]] = field(default_factory=set)
 
     def pages(self) -> dict[str, Page]:
         """Every sheet as a page; what cannot be taken is noted."""
@@ -142,6 +144,7 @@ class _BookReading:
                 lines.append(self._line(words, number, filled, columns))
             elif _is_heading(said, words):
                 columns = self._columns(words, filled)
+                self.lost |= {(words.table, at) for at in filled.keys() - columns.keys()}
                 under_heading = True
             elif number > _HEADING_WITHIN:
                 break
@@ -155,31 +158,47 @@ class _BookReading:
     ) -> dict[int, SheetColumn]:
         by_word = {column.heading.casefold(): column for column in words.columns}
         found: dict[int, SheetColumn] = {}
+        unknown: dict[int, AnyCell] = {}
         taken: set[str] = set()
         for at, cell in heading.items():
             said = str(cell.value).strip()
-            place = f"sheet {words.title}, cell {cell.coordinate}"
             column = by_word.get(said.casefold())
             if column is None:
-                left = [c.heading for c in words.columns if c.name not in taken]
-                self.problems.add(
-                    place, f"'{said[:40]}' is no heading here", did_you_mean(said, left)
-                )
+                unknown[at] = cell
             elif column.name in taken:
+                place = f"sheet {words.title}, cell {cell.coordinate}"
                 self.problems.add(place, f"the heading {said} is there twice", "keep one of them")
             else:
                 taken.add(column.name)
                 found[at] = column
                 self.letters[words.title, column.name] = get_column_letter(at)
-        for column in words.columns:
-            needless = column.name in MAY_BE_LEFT_OUT.get(words.table, ())
-            if column.name not in taken and not needless:
-                self.problems.add(
-                    f"sheet {words.title}",
-                    f"the column {column.heading} is missing",
-                    "add it; its cells may be empty",
-                )
+        self._tell_headings(words, unknown.values(), taken)
         return found
+
+    def _tell_headings(
+        self, words: FamilySheet, unknown: Collection[AnyCell], taken: Collection[str]
+    ) -> None:
+        """Tell each heading that is none, with that which it may be, and each that is missing."""
+        left = [column.heading for column in words.columns if column.name not in taken]
+        needless = MAY_BE_LEFT_OUT.get(words.table, ())
+        wanted = [c.heading for c in words.columns if c.name not in (*taken, *needless)]
+        for cell in unknown:
+            said = str(cell.value).strip()
+            near = nearest(said, left)
+            if not near and len(unknown) == len(wanted) == 1:
+                near = tuple(wanted)
+            wanted = [heading for heading in wanted if heading not in near[:1]]
+            self.problems.add(
+                f"sheet {words.title}, cell {cell.coordinate}",
+                f"'{said[:40]}' is no heading here",
+                f"is it '{near[0]}', which is missing?" if near else "take the column out",
+            )
+        for heading in wanted:
+            self.problems.add(
+                f"sheet {words.title}",
+                f"the column {heading} is missing",
+                "add it; its cells may be empty",
+            )
 
     def _line(
         self,
@@ -188,22 +207,28 @@ class _BookReading:
         filled: Mapping[int, AnyCell],
         columns: Mapping[int, SheetColumn],
     ) -> PageLine:
-        said: dict[str, str] = {}
+        said = dict.fromkeys((column.name for column in columns.values()), "")
         for at, cell in filled.items():
             place = f"sheet {words.title}, cell {cell.coordinate}"
             column = columns.get(at)
             if column is None:
-                self.problems.add(
-                    place, "it stands under no heading, and would be lost", "take it out"
-                )
+                self._tell_lost(words, at, place)
                 continue
-            with self.problems.at(f"{place} ({column.heading})"):
+            # What cannot be taken is told here, and is not asked for as an empty cell again; nor
+            # is a column that the heading lacks.
+            del said[column.name]
+            with self.problems.at(f"sheet {words.title} line {number}, column {column.name}"):
                 said[column.name] = _said(cell, column)
-        # A column that the heading lacks was told already, and is not asked for in every row.
-        texts = {column.name: said.get(column.name, "") for column in columns.values()}
-        row = RawRow(f"sheet {words.title}", number, texts)
-        self.rows[words.table].append(row)
+        self.rows[words.table].append(RawRow(f"sheet {words.title}", number, said))
         return PageLine(tuple(said.get(column.name, "") for column in words.columns))
+
+    def _tell_lost(self, words: FamilySheet, at: int, place: str) -> None:
+        """Tell once of a column without a heading that something stands in it."""
+        if (words.table, at) not in self.lost:
+            self.lost.add((words.table, at))
+            wrong = "it stands under no heading, and would be lost"
+            advice = f"take out what is in column {get_column_letter(at)}"
+            self.problems.add(place, wrong, advice)
 
 
 def _is_heading(said: list[str], words: FamilySheet) -> bool:
