@@ -137,8 +137,7 @@ def _choice(
     standing = record.by_line[line.id]
     packs = 0 if word is Word.REFUSE else _packs(question)
     price = line.pack_price if question.said.pack_price is None else question.said.pack_price
-    here = standing.made(standing.good + standing.unproven)
-    missing = max(0, line.quantity - here - question.said.made(packs * line.pack))
+    missing = max(0, line.quantity - _made(question, standing, packs * line.pack))
     before = sum((rounded(e.pack_price * e.packs, order.currency) for e in record.lines), NOTHING)
     goods = before - line.net + rounded(price * packs, order.currency)
     left = packs or any(e.packs for e in record.lines if e.line.id != line.id)
@@ -167,6 +166,14 @@ def _choice(
             standing, _comes(question, packs, missing, elsewhere, standing.due), families, records
         ),
     )
+
+
+def _made(question: Question, standing: LineStanding, sent: int) -> int:
+    """What is here and what he sends make of what was asked for; two halves make one together."""
+    said, here = question.said, standing.good + standing.unproven
+    if (said.per, said.makes) == (standing.per, standing.makes):
+        return said.made(here + sent)
+    return standing.made(here) + said.made(sent)
 
 
 def _spoken_of(question: Question, standing: LineStanding) -> Iterator[PartNumber]:

@@ -115,6 +115,24 @@ def test_pieces_that_are_here_are_not_bought_again_measured_or_not() -> None:
         assert (accept.missing, refuse.missing) == (4, 4)
 
 
+def test_a_half_that_is_here_and_a_half_that_is_sent_make_one() -> None:
+    """Halves, two for one, were accepted; one came, and of the rest he now sends only one."""
+    halves = ReplyLine(GASKET, 20, Decimal("4.95"), substitute="H", per=2, part=number("hob:W9"))
+    order = replace(ORDER, lines=ORDER.lines[1:])
+    came = DeliveryLine(GASKET, 1, to_follow=19)
+    record = OrderRecord(
+        order,
+        replies=(
+            Reply("P1001", 1, (halves,), DAY),
+            Reply("P1001", 1, (replace(halves, packs=1),), DAY),
+        ),
+        answers=(Answer(GASKET, 1, Word.ACCEPT, "K. Ferris", DAY),),
+        deliveries=(Delivery("P1001", DAY, "J. Marlowe", (came,)),),
+    )
+    accept, refuse = weighed(record)
+    assert (accept.missing, refuse.missing) == (9, 10)
+
+
 def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
     accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)), trade=only_here())
     for choice in (accept, refuse):
