@@ -94,7 +94,7 @@ def effect_on_fit(
     """
     if part is None or part not in family.part_by_number:
         says = "nobody has said what it fits; compare it with the drawing before accepting"
-        return FitEffect(Serves.UNKNOWN, part, (says,))
+        return FitEffect(Serves.UNKNOWN, part, (says, "it is counted one for one"))
     asked = replace(need, stands_for=need.stands_for or ordered)
     effects = [
         _effect(family, job, family.position_by_key[key], asked, part, day)

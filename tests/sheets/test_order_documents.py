@@ -216,3 +216,15 @@ def test_a_text_that_begins_like_a_formula_is_disarmed_in_the_csv(start: str) ->
     (_, row) = csv.reader(StringIO(order_csv(order).removeprefix("\ufeff"), newline=""))
     assert row[5] == f"'{start}cmd"
     assert '"12E05"' in order_csv(order)
+
+
+@pytest.mark.parametrize(
+    ("price", "currency", "text"),
+    [("42.5", "GBP", "42.50"), ("0.1234", "GBP", "0.1234"), ("1500.0", "JPY", "1500")],
+)
+def test_a_price_in_the_csv_has_its_currencys_decimals_or_more(
+    price: str, currency: str, text: str
+) -> None:
+    order = an_order(a_line("hob:W205", 1, price, currency=currency), currency=currency)
+    (_, row) = csv.reader(StringIO(order_csv(order).removeprefix("\ufeff")))
+    assert row[HEADINGS.index("price of a pack")] == text

@@ -7,7 +7,7 @@ from decimal import Decimal
 from io import StringIO
 from typing import TYPE_CHECKING
 
-from kitting.sheets.orders.codes import amount_text, number_text, unit_code
+from kitting.sheets.orders.codes import amount_text, price_text, unit_code
 from kitting.sheets.style import safe_text
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ def order_csv(order: Order) -> str:
                 line.packs,
                 line.pack,
                 line.pieces,
-                Decimal(number_text(line.pack_price)),
+                Decimal(price_text(line.pack_price, order.currency)),
                 Decimal(amount_text(line.net, order.currency)),
                 order.currency,
                 order.due(line).isoformat(),

@@ -49,6 +49,12 @@ def number_text(number: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def price_text(price: Decimal, currency: str) -> str:
+    """A price with the currency's decimals, and with more where it has them."""
+    text, amount = number_text(price), amount_text(price, currency)
+    return amount if len(amount) >= len(text) else text
+
+
 def check_documentable(order: Order) -> None:
     """Refuse what cannot stand in an order document.
 
