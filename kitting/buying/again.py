@@ -77,14 +77,16 @@ def ordered_again(
     for each in record.lines:
         if not each.left_open:
             continue
-        wanted = _NONE
-        for need, opened in _opened(each, each.secured):
-            wanted += _lacking(pools, need, each.line.part, opened)
+        wanted = {
+            (need.job, need.positions): _lacking(pools, need, each.line.part, opened)
+            for need, opened in _opened(each, each.secured)
+        }
         # What went back unused was not bought again, whatever else comes to the place.
         kept = each.secured + -(-each.gone_unused * each.per // each.makes)
         for need, opened in _opened(each, kept):
-            _bought(need, max(_NONE, opened - wanted), rest, found)
-        still += wanted > 0
+            again = max(_NONE, opened - wanted[need.job, need.positions])
+            _bought(need, again, rest, found)
+        still += any(wanted.values())
     drafts = tuple(other.order.number for other in later if other.order.draft)
     named = [other.order.number for other in later if other.order.number in found]
     return Again(

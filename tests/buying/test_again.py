@@ -122,3 +122,12 @@ def test_what_went_back_and_is_needed_all_the_same_is_to_be_ordered_again() -> N
     lines = tuple(each for each in PATH.kit.lines if "barrel-nuts" not in each.positions)
     unused = replace(PATH, kit=replace(PATH.kit, lines=lines))
     assert told(gone, (gone,), unused) == Again()
+
+
+def test_a_line_for_two_jobs_is_told_for_each_of_them() -> None:
+    """Another job's share was bought again, this one's was not."""
+    line = a_line("hob:W320", 8, "3.20", positions=("barrel-nuts",))
+    needs = tuple(replace(line.needed_by[0], job=job, pieces=4) for job in ("24-9", JOB))
+    both = an_order(replace(line, needed_by=needs))
+    failed = OrderRecord(both, CANCELLED)
+    assert told(failed, (failed, nuts("P1002", 4, job="24-9"))) == Again(1, ("P1002",))
