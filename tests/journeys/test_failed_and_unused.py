@@ -176,3 +176,15 @@ def test_what_no_kit_asks_for_any_more_is_told_and_goes_back_without_a_failure(
     assert (after["reopened"], after["asked_for_no_more"]) == (0, 0)
     assert cheapest(ready, JOB)["mind"] == []
     assert "may go back" in ready.refuses(*back)
+
+
+def test_a_job_that_closes_names_the_orders_that_still_want_somebody(ready: Shop) -> None:
+    ready.types("order", "make", JOB, "--on", DAY)
+    approve_all(ready)
+    first, *others = sorted(listed(ready))
+    said = ready.types("job", "close", JOB, "--not-built", "sold as it lay", *WHO)
+    for number in (first, *others):
+        assert f"Still open: order {number} (approved)" in said
+    gone = ready.types("order", "cancel", first, "--reason", "the engine is sold", *WHO)
+    assert "kitting order make" not in gone
+    assert listed(ready)[first]["to_order_again"] == 0
