@@ -224,9 +224,17 @@ def condition_words(link: Link) -> tuple[str, ...]:
     return tuple(words)
 
 
+def _has_conditions(link: Link) -> bool:
+    dated = link.since is not None or link.until is not None
+    of_engines = link.variants or link.first is not None or link.last is not None
+    return bool(dated or of_engines or link.with_grade or link.kind is LinkKind.FULL_SET)
+
+
 def conditions_of(links: Iterable[Link]) -> tuple[str, ...]:
     """Every condition under which all of some links hold; of several days the one that tells."""
-    every = tuple(links)
+    every = [link for link in links if _has_conditions(link)]
+    if not every:
+        return ()
     opens = [link.since for link in every if link.since is not None]
     ends = [link.until for link in every if link.until is not None]
     dated = {f"only from {day}" for day in opens if day != max(opens)}

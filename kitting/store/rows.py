@@ -84,9 +84,12 @@ class RowMap(Generic[T]):
         self.columns = tuple(mapped.c[name] for field in self.fields for name in field.columns)
         ends = tuple(accumulate(len(field.columns) for field in self.fields))
         self._places = tuple(
-            (field.name, end - len(field.columns), end, field.read)
+            (end - len(field.columns), end, field.read)
             for field, end in zip(self.fields, ends, strict=True)
         )
+        self._names = tuple(field.name for field in self.fields)
+        every = [field.name for field in fields(cast(Any, value)) if field.init]
+        self._in_order = tuple(every[: len(self._names)]) == self._names
 
     def row(self, value: T, **more: Any) -> dict[str, Any]:
         """Return the columns of one value, and `more` beside them."""
@@ -96,9 +99,10 @@ class RowMap(Generic[T]):
 
     def read(self, row: Row, **apart: Any) -> T:
         """Return the value of a row selected by `columns`, what stands apart given by name."""
-        for name, at, end, read in self._places:
-            apart[name] = row[at] if read is None else read(*row[at:end])
-        return self.value(**apart)
+        values = [row[at] if read is None else read(*row[at:end]) for at, end, read in self._places]
+        if self._in_order:
+            return self.value(*values, **apart)
+        return self.value(**dict(zip(self._names, values, strict=True)), **apart)
 
     def rows(
         self, values: Iterable[T], by: str = "line", first: int = 1, **owner: Any
