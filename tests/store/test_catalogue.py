@@ -199,3 +199,13 @@ def test_a_family_that_is_not_there_is_a_question(
     with pytest.raises(NotFound) as refused, database.read() as work:
         work.catalogue.family(key, edition)
     assert str(refused.value) == sentence
+
+
+def test_a_part_is_called_as_the_edition_in_force_calls_it(database: Database) -> None:
+    first, *others = WREN.parts
+    load(database, WREN)
+    load(database, replace(WREN, edition="2025-1", parts=(replace(first, name="Other"), *others)))
+    with database.work() as work:
+        assert work.shelf.names([first.number]) == {first.number: "Other"}
+        work.catalogue.put_back(WREN.key, WREN.edition)
+        assert work.shelf.names([first.number]) == {first.number: first.name}
