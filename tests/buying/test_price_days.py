@@ -62,6 +62,19 @@ def test_a_price_that_is_over_is_told_and_leaves_the_part_without_an_offer() -> 
     assert not comparison.seen[1]  # so that the offer that holds is counted as gone
 
 
+def test_a_price_that_stands_is_not_gone_for_an_older_one_that_is_over() -> None:
+    rows = [
+        a_row("W320", 140, valid_from="2025-01-01", valid_until="2025-12-31"),
+        a_row("W320", 150),
+    ]
+    held = known((140, "2025-01-01", "2025-12-31"), (150, "2026-01-01", "2026-12-31"))
+    comparison = Comparison(Decimal(5), 20, 2, DAY)
+    comparison.add(rows, held)
+    assert counted(comparison.finish()) == {"same": 1, "over": 1}
+    assert comparison.seen[1]
+    assert comparison.seen[2]
+
+
 def test_prices_that_ran_out_are_still_what_a_new_list_is_compared_with() -> None:
     report = compare([a_row("W320", 180)], known((150, "2025-01-01", "2025-12-31")))
     assert counted(report) == {"dearer": 1}

@@ -167,6 +167,9 @@ class Comparison:
         """Compare what one number is offered for, a price for each first day it has."""
         day = self._day
         held = self._held_like(offers[0], part, known) if self._compared else ()
+        if any(row.valid_until >= day for row in offers):
+            for each in held:
+                self.seen[each.line] = 1
         now = later = False
         for row in offers:
             if row.breaks:
@@ -197,9 +200,6 @@ class Comparison:
         ]
         if not held:
             held = [each for each in known.held_of.get(part, ()) if each.pack == row.pack]
-        if row.valid_until >= self._day:
-            for each in held:
-                self.seen[each.line] = 1
         return held
 
     def _compare_now(self, row: PriceRow, part: Key, before: Held | None) -> None:
