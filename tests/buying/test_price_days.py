@@ -68,11 +68,14 @@ def test_a_price_that_stands_is_not_gone_for_an_older_one_that_is_over() -> None
         a_row("W320", 150),
     ]
     held = known((140, "2025-01-01", "2025-12-31"), (150, "2026-01-01", "2026-12-31"))
-    comparison = Comparison(Decimal(5), 20, 2, DAY)
+    first = Comparison(Decimal(5), 20, 2, DAY)
+    first.add(rows, held)
+    comparison = Comparison(Decimal(5), 20, 2, DAY, first.doubles)
     comparison.add(rows, held)
+    ((mark, part, _), *_) = kept = comparison.take_kept_back()
+    comparison.together([(mark, part, [row for *_, row in kept])], held)
     assert counted(comparison.finish()) == {"same": 1, "over": 1}
-    assert comparison.seen[1]
-    assert comparison.seen[2]
+    assert list(comparison.seen[1:]) == [1, 1]
 
 
 def test_prices_that_ran_out_are_still_what_a_new_list_is_compared_with() -> None:
