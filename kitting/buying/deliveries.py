@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from datetime import date
 
     from kitting.buying.orders import Order
-    from kitting.catalog.model import Verdict
 
 
 class Why(StrEnum):
@@ -34,7 +33,8 @@ class DeliveryLine:
     not asked for. What is missing of the line is open again but for `to_follow`, which the
     supplier still sends (a back order). `to_measure` says that the good ones have a drawing that
     they are held against: until that is done they are here and not proven. `readings` were taken
-    then or later; `verdict` is what they prove, None where that is nothing yet.
+    then or later; of the good ones they prove so many `inside` their drawing and so many `outside`,
+    and leave so many too `near` to call.
     """
 
     line: str
@@ -44,8 +44,15 @@ class DeliveryLine:
     to_follow: int = 0
     note: str = ""
     readings: tuple[Reading, ...] = ()
-    verdict: Verdict | None = None
+    inside: int = 0
+    outside: int = 0
+    near: int = 0
     to_measure: bool = False
+
+    @property
+    def by_figures(self) -> tuple[int, int, int]:
+        """How many pieces are inside, outside, and too near to call."""
+        return self.inside, self.outside, self.near
 
     @property
     def counts(self) -> tuple[str, int, int, int, int]:

@@ -11,6 +11,7 @@ usual part has.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -28,8 +29,9 @@ if TYPE_CHECKING:
     from kitting.measure import Unit
 
 _TELLING = frozenset({"wall", "thickness", "rate", "length", "width", "load"})
-# Of many alike, so many are measured.
+# Of many alike, so many are measured while all of those are good.
 _MOST_PIECES = 8
+_PIECE = re.compile(r"(?P<number>[1-9][0-9]{0,6})(?: (?P<place>.*))?")
 _GAUGE = "in the bore as finished or a ring gauge"
 
 
@@ -38,13 +40,14 @@ class Check:
     """One thing to measure of an order line as it arrives; `feature` holds the drawing's limits.
 
     `inner` are the places on one piece. Where the line is for several pieces (`apart`) a figure of
-    each is wanted, under its number.
+    each of the first `sample` is wanted, under its number; any of `pieces` may be measured.
     """
 
     key: str
     feature: Feature
     inner: tuple[str, ...] = ()
     apart: bool = False
+    pieces: int = 1
 
     @property
     def places(self) -> tuple[tuple[str, str], ...]:
@@ -63,15 +66,42 @@ class Check:
             return f"at most {high}"
         return f"{low} to {high}" if high is not None else f"at least {low}"
 
+    @property
+    def sample(self) -> int:
+        """Of how many pieces a figure is wanted, while none of them is found outside."""
+        return min(self.pieces, _MOST_PIECES) if self.apart else 1
+
+    @property
+    def of_one(self) -> Feature:
+        """What is measured of one piece, at its own places."""
+        return replace(self.feature, stations=self.inner)
+
     def of_pieces(self, pieces: int) -> Check:
         """The same for so many pieces: as many figures are wanted as came."""
+        check = replace(self, pieces=max(pieces, 1))
         stations = self.inner
         if self.apart:
-            numbers = [str(at) for at in range(1, min(max(pieces, 1), _MOST_PIECES) + 1)]
             stations = tuple(
-                f"{each} {place}".strip() for each in numbers for place in self.inner or ("",)
+                f"{each} {place}".strip()
+                for each in range(1, check.sample + 1)
+                for place in self.inner or ("",)
             )
-        return replace(self, feature=replace(self.feature, stations=stations))
+        return replace(check, feature=replace(self.feature, stations=stations))
+
+    def place(self, text: str) -> tuple[str, str] | None:
+        """Station and direction of a place as typed; a piece beyond the sample has its own."""
+        wanted = {" ".join(filter(None, each)): each for each in self.places}
+        if text in wanted or not self.apart:
+            return wanted.get(text)
+        piece = _PIECE.fullmatch(text)
+        if piece is None or int(piece["number"]) > self.pieces:
+            return None
+        first = wanted.get(f"1 {piece['place'] or ''}".strip())
+        return (f"{piece['number']}{first[0][1:]}", first[1]) if first is not None else None
+
+    def piece(self, station: str) -> int:
+        """Which piece a figure at that station is of."""
+        return int(station.partition(" ")[0]) if self.apart else 1
 
 
 def checks_of(families: Mapping[str, Family], line: OrderLine) -> tuple[Check, ...]:

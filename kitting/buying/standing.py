@@ -358,17 +358,13 @@ def _arrived(record: OrderRecord, line: OrderLine, agreed: int) -> _Here:
     Pieces that are missing of a closed line may turn up late.
     """
     here = _Here(coming=agreed)
-    for _, came, proof in parcels_of(record.deliveries, record.settled, line.id):
-        if proof is Proof.WRONG:
-            here.wrong += came.good
-        elif proof is Proof.DOUBTFUL:
-            here.doubtful += came.good
-        elif proof is Proof.UNMEASURED:
-            here.unmeasured += came.good
-        else:
-            here.good += came.good
+    for parcel in parcels_of(record.deliveries, record.settled, line.id):
+        came, proofs = parcel.came, parcel.proofs
+        here.good += proofs[Proof.SOUND]
+        here.unmeasured += proofs[Proof.UNMEASURED]
+        here.doubtful += proofs[Proof.DOUBTFUL]
         here.damaged += came.damaged
-        here.wrong += came.wrong
+        here.wrong += proofs[Proof.WRONG] + came.wrong
         here.coming = max(0, min(came.to_follow, agreed - here.whole))
         here.closed = not here.coming
     if record.cancelled:

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import OrderState
-from kitting.buying.proven import parcels_of
+from kitting.buying.proven import left_open, parcels_of
 from kitting.buying.replies import Word
-from kitting.catalog.model import Verdict
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
@@ -21,15 +20,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """Figures of one delivery's line, measured later, and the verdict with all that it had.
+    """Figures of one delivery's line, measured later, and what its pieces are with all it had.
 
-    `before` are the figures that it had then, so that no verdict rests on others.
+    `by_figures` are the pieces inside, outside and too near to call. `before` are the figures that
+    it had then, so that none of these rests on others.
     """
 
     delivery: int
     before: tuple[Reading, ...]
     readings: tuple[Reading, ...]
-    verdict: Verdict | None
+    by_figures: tuple[int, int, int]
     who: str
 
 
@@ -186,19 +186,19 @@ def parcel_to_prove(
     """
     place = f"order {record.order.number}, line {line_id}"
     found = parcels_of(record.deliveries, record.settled, line_id)
-    brought = [each for each in found if each[1].good]
+    brought = [each for each in found if each.came.good]
     if not brought:
         raise BadInput(Problem(place, "nothing of it has come", "`kitting order receive` first"))
     if delivery is not None:
-        chosen = next((each for each in brought if each[0] == delivery), None)
+        chosen = next((each for each in brought if each.delivery == delivery), None)
         if chosen is None:
-            numbers = ", ".join(str(each[0]) for each in brought)
+            numbers = ", ".join(str(each.delivery) for each in brought)
             raise BadInput(
                 Problem(place, f"delivery {delivery} brought none of it", f"one of {numbers}")
             )
     else:
-        chosen = next((each for each in brought if each[2].is_open), brought[-1])
-    return chosen[0], chosen[1]
+        chosen = next((each for each in brought if each.is_open), brought[-1])
+    return chosen.delivery, chosen.came
 
 
 def check_measured(record: OrderRecord, line_id: str, measured: Measured) -> None:
@@ -218,14 +218,13 @@ def check_settles(record: OrderRecord, word: Settled) -> None:
     """A word settles only what no figure proves, and only once what it says is new."""
     parcel_to_prove(record, word.line, word.delivery)
     place = f"order {record.order.number}, line {word.line}"
-    for number, came, proof in parcels_of(record.deliveries, record.settled, word.line):
-        if number != word.delivery or proof.is_open:
+    for parcel in parcels_of(record.deliveries, record.settled, word.line):
+        if parcel.delivery != word.delivery or parcel.is_open:
             continue
-        earlier = [s for s in record.settled if (s.line, s.delivery) == (word.line, number)]
-        if came.verdict in {Verdict.REUSE, Verdict.WRONG_PART} or not earlier:
-            raise BadInput(
-                Problem(place, f"it is {proof}: nothing is open", "measure it again if that is so")
-            )
+        earlier = [s for s in record.settled if (s.line, s.delivery) == (word.line, word.delivery)]
+        if not (left_open(parcel.came) and earlier):
+            wrong = f"it is {parcel.says}: nothing is open"
+            raise BadInput(Problem(place, wrong, "measure it again if that is so"))
         if earlier[-1].word is word.word:
             said = f"{earlier[-1].who} said so already, on {earlier[-1].day:%d %b %Y}"
             raise BadInput(Problem(place, said, "nothing more need be done"))

@@ -220,7 +220,9 @@ def _measured(
         if wanted and line.good:
             found = judged(work, order, wanted, line.readings)
             arrivals[line.line] = found
-            lines.append(replace(line, verdict=found.verdict, to_measure=True))
+            inside, outside, near = found.by_figures
+            by_figures = replace(line, inside=inside, outside=outside, near=near)
+            lines.append(replace(by_figures, to_measure=True))
         else:
             lines.append(line)
     return replace(came, lines=tuple(lines)), arrivals
@@ -258,10 +260,11 @@ def _say(
     for line in came.lines:
         standing = record.by_line[line.line]
         found = arrivals.get(line.line)
-        here = "here, to be measured" if found and found.is_open else "good"
-        if found is None and line.line in idle:
-            here = "here, needed by no job: back unused, and not measured"
-        words = [f"{line.good} {here}"]
+        words = [f"{line.good} good"]
+        if found is not None:
+            words = _proven(found) or words
+        elif line.line in idle:
+            words = [f"{line.good} here, needed by no job: back unused, and not measured"]
         words += [f"{line.damaged} damaged"] if line.damaged else []
         words += [f"{line.wrong} wrong"] if line.wrong else []
         words += [f"{standing.coming} to follow"] if standing.coming else []
@@ -272,6 +275,16 @@ def _say(
     if any(found.is_open for found in arrivals.values()):
         say_how_to_prove(record.order.number, "LINE")
     click.echo(f"{record.order.number}: {record.state}.")
+
+
+def _proven(found: Arrival) -> list[str]:
+    """How many pieces are good, are none, and are still to be proven."""
+    counts = {
+        "good": found.inside,
+        "the wrong part": found.outside,
+        "here, to be measured": found.near + found.unmeasured,
+    }
+    return [f"{count} {word}" for word, count in counts.items() if count]
 
 
 @click.command("return")

@@ -37,7 +37,8 @@ def measure(
 ) -> None:
     """Measure what came of a line, for the first time or again; the last figure of a place holds.
 
-    As many figures are wanted as pieces came, up to eight.
+    As many figures are wanted as pieces came, up to eight. Each figure judges its own piece. While
+    all eight are good the others count as good; once one is not, each of them is measured.
 
     \b
     Example:
@@ -57,7 +58,7 @@ def measure(
         checks = tuple(check.of_pieces(came.good) for check in every)
         readings = readings_of(checks, figures)
         arrival = judged(work, record.order, checks, join_readings(came.readings, readings))
-        measured = Measured(parcel, came.readings, readings, arrival.verdict, name)
+        measured = Measured(parcel, came.readings, readings, arrival.by_figures, name)
         after = work.orders.add_measured(number, line_id, measured)
         work.commit()
     standing = after.by_line[line_id]
@@ -89,7 +90,7 @@ def settle(number: str, line: str, word: str, who: str, reason: str, delivery: i
       kitting order settle P1001 KQRTB accept --who "K. Ferris" \\
           --reason "on the limit; the housing is at its smallest"
     """
-    from kitting.buying.proven import Settled
+    from kitting.buying.proven import Settled, left_open
     from kitting.buying.steps import line_of, parcel_to_prove
     from kitting.store import Database
 
@@ -102,7 +103,7 @@ def settle(number: str, line: str, word: str, who: str, reason: str, delivery: i
         after = work.orders.add_settled(number, said)
         work.commit()
     standing = after.by_line[line_id]
-    pieces = f"{counted(came.good, 'piece')} of delivery {parcel}"
+    pieces = f"{counted(left_open(came), 'piece')} of delivery {parcel}"
     said_of = f"{line_id} {standing.line.name}, {pieces}: {_TAKEN[said.word]}, by {name}."
     click.echo(paragraph(said_of, hang=2))
     _say_left(standing)
@@ -110,11 +111,10 @@ def settle(number: str, line: str, word: str, who: str, reason: str, delivery: i
 
 def say_measured(arrival: Arrival) -> None:
     """Say what the figures of a line prove, and what is not measured of it."""
-    if any(assessment.tests for assessment in arrival.assessments):
+    if arrival.telling:
         click.echo(f"  measured: {arrival.word}")
-    for assessment in arrival.assessments:
-        for test in assessment.telling:
-            click.echo(f"    {test.because()}")
+    for test in arrival.telling:
+        click.echo(f"    {test.because()}")
     for name in arrival.missing:
         click.echo(f"    {name}: not measured yet")
 

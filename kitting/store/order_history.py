@@ -120,7 +120,7 @@ class History:
         return number
 
     def add_measured(self, number: str, line_id: str, measured: Measured) -> None:
-        """Add figures to a delivery's line, and set the verdict that they come to with the rest."""
+        """Add figures to a delivery's line, and set what its pieces are by them with the rest."""
         rows = _FIGURES.table.c
         before = self._connection.execute(
             select(func.max(rows.rank)).where(rows.number == number, rows.line == measured.delivery)
@@ -144,7 +144,7 @@ class History:
                 lines.c.line == measured.delivery,
                 lines.c.line_id == line_id,
             )
-            .values(verdict=measured.verdict)
+            .values(dict(zip(("inside", "outside", "near"), measured.by_figures, strict=True)))
         )
 
     def add_settled(self, number: str, word: Settled) -> None:

@@ -17,7 +17,6 @@ from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import LineStanding, OrderRecord, Step, before_of
 from kitting.buying.steps import check_answers, question_at
 from kitting.buying.turned_up import check_turned_up, drafts_that_ask, missed_before
-from kitting.catalog.model import Verdict
 from kitting.errors import BadInput
 from tests.buying.orders import a_line, an_order
 from tests.sheets.values import a_ready_job, number
@@ -132,7 +131,7 @@ def test_nothing_turns_up_of_what_was_refused_or_cancelled() -> None:
 
 def test_the_same_note_is_the_same_parcel_though_it_was_measured_since() -> None:
     booked = Delivery("P1001", DAY, "J", (DeliveryLine(LINE, 5),), "LN 77")
-    measured = replace(booked.lines[0], verdict=Verdict.REUSE, to_measure=True)
+    measured = replace(booked.lines[0], inside=5, to_measure=True)
     assert booked.same_as(replace(booked, lines=(measured,)))
     assert not booked.same_as(replace(booked, lines=(DeliveryLine(LINE, 4),)))
 
@@ -187,7 +186,7 @@ def test_what_turns_up_after_it_was_bought_elsewhere_is_said_to_be_so() -> None:
 
 
 counts = st.integers(0, 6)
-proofs = st.sampled_from([None, Verdict.REUSE, Verdict.RECHECK, Verdict.WRONG_PART])
+proofs = st.none() | st.tuples(counts, counts, counts)
 parcels = st.tuples(counts, counts, counts, counts, proofs)
 
 
@@ -197,7 +196,7 @@ parcels = st.tuples(counts, counts, counts, counts, proofs)
     st.lists(st.tuples(st.integers(1, 3), st.sampled_from(list(Word))), max_size=2),
 )
 def test_whatever_is_said_and_comes_nothing_is_below_zero_and_no_needed_piece_is_lost(
-    brought: list[tuple[int, int, int, int, Verdict | None]],
+    brought: list[tuple[int, int, int, int, tuple[int, int, int] | None]],
     replies: list[dict[str, Any]],
     answers: list[tuple[int, Word]],
 ) -> None:
@@ -207,9 +206,10 @@ def test_whatever_is_said_and_comes_nothing_is_below_zero_and_no_needed_piece_is
         "answers": tuple(word(choice, at) for at, choice in answers),
     }
     taken: list[DeliveryLine] = []
-    for good, damaged, wrong, follow, verdict in brought:
+    for good, damaged, wrong, follow, figures in brought:
         room = may_come(came(*taken))
         count = min(good, room)
+        inside, outside, near = figures or (0, 0, 0)
         taken.append(
             DeliveryLine(
                 LINE,
@@ -217,16 +217,18 @@ def test_whatever_is_said_and_comes_nothing_is_below_zero_and_no_needed_piece_is
                 damaged=min(damaged, room - count),
                 wrong=wrong,
                 to_follow=min(follow, room - count),
-                verdict=verdict,
-                to_measure=verdict is not None,
+                inside=min(inside, count),
+                outside=min(outside, count - min(inside, count)),
+                near=max(0, min(near, count - inside - outside)),
+                to_measure=figures is not None,
             )
         )
     line = stands(came(*taken, **what_was_said))
     here = line.good + line.unproven
-    figures = (line.good, line.unmeasured, line.doubtful, line.coming, line.reopened, line.late)
-    assert min(figures) >= 0
+    pieces = (line.good, line.unmeasured, line.doubtful, line.coming, line.reopened, line.late)
+    assert min(pieces) >= 0
     assert min(line.may_go.values()) >= 0
-    assert here == sum(c.good for c in taken if c.verdict is not Verdict.WRONG_PART)
+    assert here == sum(c.good - c.outside for c in taken)
     assert line.reopened == max(0, line.line.quantity - here - line.coming)
     assert here + line.coming <= line.line.pieces
     assert line.packs * line.line.pack >= here

@@ -11,7 +11,6 @@ from kitting.buying.arrivals import judge_arrival, readings_of
 from kitting.buying.drawings import Check, checks_of
 from kitting.catalog.family import Family
 from kitting.catalog.files import read_family
-from kitting.catalog.model import Verdict
 from kitting.catalog.shipped import shipped_folder
 from kitting.job.settings import Settings
 from tests.builders import q
@@ -95,10 +94,10 @@ def test_a_shim_is_what_its_number_says_within_what_its_maker_allows() -> None:
     assert [station for station, _ in shim.places] == ["1", "2", "3"]
     figures = [f"thickness {at} = .003" for at in (1, 2, 3)]
     arrival = judge_arrival(family(), (shim,), readings_of((shim,), figures), SETTINGS)
-    assert arrival.verdict is Verdict.REUSE
+    assert arrival.by_figures == (3, 0, 0)
     figures[1] = "thickness 2 = .005"
     arrival = judge_arrival(family(), (shim,), readings_of((shim,), figures), SETTINGS)
-    assert arrival.verdict is Verdict.WRONG_PART
+    assert arrival.by_figures == (2, 1, 0)
 
 
 def test_no_new_part_is_held_to_a_table_of_wear_which_may_be_another_familys() -> None:

@@ -9,11 +9,10 @@ from hypothesis import strategies as st
 
 from kitting.buying.delivered import delivered_to, unproven_for
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
-from kitting.buying.proven import Proof, Settled, proof_of
+from kitting.buying.proven import Proof, Settled, proofs_of
 from kitting.buying.replies import Word
 from kitting.buying.standing import LineStanding, OrderRecord
 from kitting.buying.steps import check_settles, parcel_to_prove
-from kitting.catalog.model import Verdict
 from kitting.errors import BadInput
 from tests.buying.orders import JOB, a_line, an_order
 
@@ -38,26 +37,38 @@ def stands(*came: DeliveryLine, settled: tuple[Settled, ...] = ()) -> LineStandi
 
 
 @pytest.mark.parametrize(
-    ("verdict", "said", "proof"),
+    ("figures", "said", "proofs"),
     [
-        (None, None, Proof.UNMEASURED),
-        (None, Word.ACCEPT, Proof.SOUND),
-        (None, Word.REFUSE, Proof.WRONG),
-        (Verdict.RECHECK, None, Proof.DOUBTFUL),
-        (Verdict.RECHECK, Word.ACCEPT, Proof.SOUND),
-        (Verdict.RECHECK, Word.REFUSE, Proof.WRONG),
-        (Verdict.REUSE, Word.REFUSE, Proof.SOUND),
-        (Verdict.WRONG_PART, Word.ACCEPT, Proof.WRONG),
+        ({}, None, {Proof.UNMEASURED: 8}),
+        ({}, Word.ACCEPT, {Proof.SOUND: 8}),
+        ({}, Word.REFUSE, {Proof.WRONG: 8}),
+        ({"near": 8}, None, {Proof.DOUBTFUL: 8}),
+        ({"near": 8}, Word.ACCEPT, {Proof.SOUND: 8}),
+        ({"near": 8}, Word.REFUSE, {Proof.WRONG: 8}),
+        ({"inside": 8}, Word.REFUSE, {Proof.SOUND: 8}),
+        ({"outside": 8}, Word.ACCEPT, {Proof.WRONG: 8}),
+        ({"inside": 7, "outside": 1}, None, {Proof.SOUND: 7, Proof.WRONG: 1}),
+        ({"inside": 7, "outside": 1}, Word.REFUSE, {Proof.SOUND: 7, Proof.WRONG: 1}),
+        ({"inside": 3, "outside": 1, "near": 2}, Word.ACCEPT, {Proof.SOUND: 7, Proof.WRONG: 1}),
+        ({"inside": 3, "outside": 1, "near": 2}, Word.REFUSE, {Proof.SOUND: 3, Proof.WRONG: 5}),
+        (
+            {"inside": 3, "outside": 1, "near": 2},
+            None,
+            {Proof.SOUND: 3, Proof.WRONG: 1, Proof.DOUBTFUL: 2, Proof.UNMEASURED: 2},
+        ),
     ],
 )
 def test_figures_outrank_a_word_and_a_word_settles_what_they_leave_open(
-    verdict: Verdict | None, said: Word | None, proof: Proof
+    figures: dict[str, int], said: Word | None, proofs: dict[Proof, int]
 ) -> None:
-    assert proof_of(replace(SOME, verdict=verdict), word(said) if said else None) is proof
+    inside, outside, near = (figures.get(name, 0) for name in ("inside", "outside", "near"))
+    came = replace(SOME, good=8, inside=inside, outside=outside, near=near)
+    found = proofs_of(came, word(said) if said else None)
+    assert {proof: count for proof, count in found.items() if count} == proofs
 
 
 def test_what_has_no_drawing_is_sound_as_counted() -> None:
-    assert proof_of(DeliveryLine(LINE, 2), None) is Proof.SOUND
+    assert proofs_of(DeliveryLine(LINE, 2), None)[Proof.SOUND] == 2
 
 
 def test_what_is_here_to_be_measured_is_neither_in_hand_nor_to_be_bought_again() -> None:
@@ -72,7 +83,7 @@ def test_what_is_here_to_be_measured_is_neither_in_hand_nor_to_be_bought_again()
 
 
 def test_the_proven_half_is_in_hand_and_the_other_half_waits() -> None:
-    found = record(replace(SOME, verdict=Verdict.REUSE), REST)
+    found = record(replace(SOME, inside=2), REST)
     (line,) = found.lines
     assert (line.good, line.unmeasured) == (2, 2)
     assert [piece.quantity for piece in delivered_to([found], JOB)] == [2]
@@ -90,7 +101,7 @@ def test_the_last_word_holds() -> None:
 
 
 def test_the_first_parcel_that_is_not_proven_is_measured_first() -> None:
-    found = record(replace(SOME, verdict=Verdict.REUSE), REST)
+    found = record(replace(SOME, inside=2), REST)
     assert parcel_to_prove(found, LINE)[0] == 2
     assert parcel_to_prove(found, LINE, 1)[0] == 1
     assert parcel_to_prove(record(SOME, REST), LINE)[0] == 1
@@ -103,8 +114,13 @@ def test_the_first_parcel_that_is_not_proven_is_measured_first() -> None:
 @pytest.mark.parametrize(
     ("came", "earlier", "sentence"),
     [
-        (replace(SOME, verdict=Verdict.REUSE), (), "it is sound: nothing is open"),
-        (replace(SOME, verdict=Verdict.WRONG_PART), (), "it is wrong part: nothing is open"),
+        (replace(SOME, inside=2), (), "it is sound: nothing is open"),
+        (replace(SOME, outside=2), (), "it is wrong part: nothing is open"),
+        (
+            replace(SOME, inside=1, outside=1),
+            (),
+            "it is 1 sound, 1 wrong part: nothing is open",
+        ),
         (DeliveryLine(LINE, 2), (), "it is sound: nothing is open"),
         (SOME, (word(Word.ACCEPT),), "K. Ferris said so already, on 09 May 2024"),
     ],
@@ -132,22 +148,24 @@ def test_unused_sale_or_return_goes_back_unmeasured() -> None:
     assert (after.unproven, after.may_go[Why.SALE_OR_RETURN]) == (0, 0)
 
 
-verdicts = st.sampled_from([None, Verdict.REUSE, Verdict.RECHECK, Verdict.WRONG_PART])
+judged = st.tuples(st.integers(0, 2), st.integers(0, 2), st.integers(0, 2)).filter(
+    lambda figures: sum(figures) <= 2
+)
 words = st.lists(st.tuples(st.integers(1, 3), st.sampled_from(list(Word))), max_size=3)
 
 
-@given(st.lists(st.tuples(st.integers(0, 2), verdicts, st.booleans()), max_size=3), words)
+@given(st.lists(st.tuples(judged, st.integers(0, 2), st.booleans()), max_size=3), words)
 def test_every_piece_that_came_whole_is_just_one_thing(
-    parcels: list[tuple[int, Verdict | None, bool]], said: list[tuple[int, Word]]
+    parcels: list[tuple[tuple[int, int, int], int, bool]], said: list[tuple[int, Word]]
 ) -> None:
     """Sound, to be measured, to be measured again or wrong: no piece is lost or counted twice."""
     came = [
-        DeliveryLine(LINE, good, verdict=verdict, to_measure=drawn or verdict is not None)
-        for good, verdict, drawn in parcels
+        DeliveryLine(LINE, sum(f) + rest, 0, 0, 0, "", (), *f, to_measure=drawn or bool(sum(f)))
+        for f, rest, drawn in parcels
     ]
     found = record(*came, settled=tuple(word(choice, at) for at, choice in said))
     (line,) = found.lines
-    whole = sum(good for good, _, _ in parcels)
+    whole = sum(sum(figures) + rest for figures, rest, _ in parcels)
     assert line.good + line.unmeasured + line.doubtful + line.wrong == whole
     in_hand = sum(piece.quantity for piece in delivered_to([found], JOB))
     waiting = sum(piece.quantity for piece in unproven_for([found], JOB))

@@ -13,7 +13,6 @@ from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why, check
 from kitting.buying.orders import Order, OrderState, numbered
 from kitting.buying.replies import Answer, Change, Reply, ReplyLine, Word, check_reply
 from kitting.buying.standing import LineStanding, OrderRecord, Step, before_of
-from kitting.catalog.model import Verdict
 from kitting.errors import BadInput
 from tests.builders import number
 from tests.buying.orders import DAY, JOB, a_line, an_order, random_order
@@ -228,12 +227,18 @@ def test_damaged_and_wrong_pieces_open_the_line_and_may_go_back() -> None:
 
 
 def test_what_is_measured_as_the_wrong_part_opens_the_line() -> None:
-    found = stands(record(DeliveryLine(LINE, 8, verdict=Verdict.WRONG_PART)))
+    found = stands(record(DeliveryLine(LINE, 8, outside=8)))
     assert (found.good, found.wrong, found.reopened) == (0, 8, 6)
 
 
+def test_one_piece_outside_opens_one_piece_and_one_may_go_back() -> None:
+    came = DeliveryLine(LINE, 6, inside=5, outside=1, to_measure=True)
+    found = stands(record(came))
+    assert (found.good, found.wrong, found.reopened, found.may_go[Why.WRONG]) == (5, 1, 1, 1)
+
+
 def test_what_is_too_near_the_drawing_to_call_waits_and_opens_nothing() -> None:
-    found = stands(record(DeliveryLine(LINE, 8, verdict=Verdict.RECHECK)))
+    found = stands(record(DeliveryLine(LINE, 8, near=8)))
     assert (found.good, found.doubtful, found.reopened) == (0, 8, 0)
 
 

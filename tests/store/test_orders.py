@@ -14,7 +14,6 @@ from kitting.buying.proven import Settled
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
 from kitting.buying.steps import Measured
-from kitting.catalog.model import Verdict
 from kitting.errors import BadInput, KittingError, NotFound
 from kitting.job.findings import Reading
 from kitting.store.database import Database, UnitOfWork
@@ -49,7 +48,7 @@ DELIVERY = Delivery(
     LATER,
     "J. Marlowe",
     (
-        DeliveryLine(SHELL, 1, readings=(WALL,), verdict=Verdict.REUSE),
+        DeliveryLine(SHELL, 1, readings=(WALL,), inside=1),
         DeliveryLine(NUT, 3, damaged=1, to_follow=1, note="box torn"),
         DeliveryLine(SPRING, 1, to_measure=True),
     ),
@@ -99,7 +98,7 @@ def measures(work: UnitOfWork) -> OrderRecord:
     return work.orders.add_measured(
         "P1001",
         SHELL,
-        Measured(1, DELIVERY.lines[0].readings, (again,), Verdict.WRONG_PART, "J. Marlowe"),
+        Measured(1, DELIVERY.lines[0].readings, (again,), (0, 1, 0), "J. Marlowe"),
     )
 
 
@@ -137,7 +136,7 @@ def test_everything_that_happens_to_an_order_comes_back(database: Database) -> N
     (came,) = found.deliveries
     assert replace(came, lines=()) == replace(DELIVERY, lines=())
     assert came.lines[1:] == DELIVERY.lines[1:]
-    assert (came.lines[0].verdict, came.lines[0].readings[0].text) == (Verdict.WRONG_PART, ".0615")
+    assert (came.lines[0].by_figures, came.lines[0].readings[0].text) == ((0, 1, 0), ".0615")
     assert found.state is OrderState.CANCELLED
 
 

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from kitting.buying.deliveries import DeliveryLine
 from kitting.buying.drawings import Check
 from kitting.buying.going_back import Use
 from kitting.buying.orders import LineFor
-from kitting.buying.proven import Proof, parcels_of
+from kitting.buying.proven import Parcel, parcels_of
 from kitting.buying.replies import Question
 from kitting.buying.standing import LineStanding, OrderRecord
 from kitting.cli.order_common import Beside, Effects
@@ -104,9 +103,10 @@ class WordShape:
 
 @dataclass(frozen=True, slots=True)
 class CameShape:
-    """What one delivery brought of a line; `verdict` is what the measuring came to.
+    """What one delivery brought of a line.
 
-    `proof` is what that and the last of `words` make of the good ones.
+    Of the good ones `inside`, `outside` and `near` their drawing's limit are by their figures;
+    `proof` is what those and the last of `words` make of them, in pieces.
     """
 
     delivery: int
@@ -117,8 +117,10 @@ class CameShape:
     damaged: int
     wrong: int
     to_follow: int
-    verdict: str | None
-    proof: str
+    inside: int
+    outside: int
+    near: int
+    proof: dict[str, int]
     figures: list[FigureShape]
     words: list[WordShape]
     note: str
@@ -277,8 +279,8 @@ def _line(
         question=_question(record, each.question, effect) if each.question else None,
         told=list(each.told.told_sentences(record.order.currency)) if each.told else [],
         came=[
-            _came(number, record, came, proof)
-            for number, came, proof in parcels_of(record.deliveries, record.settled, line.id)
+            _came(record, parcel)
+            for parcel in parcels_of(record.deliveries, record.settled, line.id)
         ],
     )
 
@@ -323,10 +325,10 @@ def _question(record: OrderRecord, question: Question, effect: Effects | None) -
     )
 
 
-def _came(number: int, record: OrderRecord, came: DeliveryLine, proof: Proof) -> CameShape:
-    delivery = record.deliveries[number - 1]
+def _came(record: OrderRecord, parcel: Parcel) -> CameShape:
+    came, delivery = parcel.came, record.deliveries[parcel.delivery - 1]
     return CameShape(
-        delivery=number,
+        delivery=parcel.delivery,
         day=delivery.day,
         their_note=delivery.their_note,
         who=delivery.who,
@@ -334,8 +336,10 @@ def _came(number: int, record: OrderRecord, came: DeliveryLine, proof: Proof) ->
         damaged=came.damaged,
         wrong=came.wrong,
         to_follow=came.to_follow,
-        verdict=came.verdict,
-        proof=proof,
+        inside=came.inside,
+        outside=came.outside,
+        near=came.near,
+        proof={str(proof): count for proof, count in parcel.proofs.items() if count},
         figures=[
             FigureShape(r.feature, r.station, r.direction, r.text, str(r.value))
             for r in came.readings
@@ -343,7 +347,7 @@ def _came(number: int, record: OrderRecord, came: DeliveryLine, proof: Proof) ->
         words=[
             WordShape(s.word, s.who, s.day, s.reason)
             for s in record.settled
-            if (s.delivery, s.line) == (number, came.line)
+            if (s.delivery, s.line) == (parcel.delivery, came.line)
         ],
         note=came.note,
     )

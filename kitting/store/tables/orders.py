@@ -12,7 +12,6 @@ from sqlalchemy.orm import Mapped, mapped_column
 from kitting.buying.deliveries import Why
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import Word
-from kitting.catalog.model import Verdict
 from kitting.catalog.trade import Quality
 from kitting.store.base import Base, Figure, Money, Words
 from kitting.store.tables.parts import part_named
@@ -233,9 +232,11 @@ def _delivery() -> ForeignKeyConstraint:
 
 
 class DeliveryLineRow(OfDelivery, Base):
-    """What a delivery brought of one line, in pieces; `verdict` is what the measuring came to.
+    """What a delivery brought of one line, in pieces.
 
-    `to_measure` says that the good ones have a drawing, and count once they are held against it.
+    Of the good ones the figures prove so many `inside` their drawing and so many `outside`, and
+    leave so many too `near` to call. `to_measure` says that they have a drawing, and count once
+    they are held against it.
     """
 
     __tablename__ = "delivery_lines"
@@ -246,7 +247,9 @@ class DeliveryLineRow(OfDelivery, Base):
     wrong: Mapped[int]
     to_follow: Mapped[int]
     note: Mapped[str]
-    verdict: Mapped[Verdict | None]
+    inside: Mapped[int] = mapped_column(server_default="0")
+    outside: Mapped[int] = mapped_column(server_default="0")
+    near: Mapped[int] = mapped_column(server_default="0")
     to_measure: Mapped[bool] = mapped_column(server_default=false())
 
 
