@@ -182,3 +182,11 @@ def test_a_sheet_that_is_there_is_not_written_over_unasked(tmp_path: Path) -> No
     write_build_sheet(path, tmp_path / "build.xlsx")
     with pytest.raises(BadInput, match="there is such a file already"):
         write_build_sheet(path, tmp_path / "build.xlsx")
+
+
+def test_a_day_still_to_come_is_refused(tmp_path: Path) -> None:
+    path = a_path()
+    file = written(path, tmp_path)
+    filled(file, {WHO: "Joan", "field|when": "2031-01-01"})
+    with pytest.raises(BadInput, match="01 Jan 2031 is still to come"):
+        read(file, path)
