@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from kitting.errors import BadInput, Problem, Problems
 from kitting.job.assess import Assessment, Comparison, State, assess
 from kitting.job.findings import Reading
+from kitting.job.plausible import check_near_drawing
 from kitting.measure import Decision, parse_quantity
 
 if TYPE_CHECKING:
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from kitting.catalog.family import Family
     from kitting.job.settings import Settings
 
+# After a figure: it is right as it stands.
+CONFIRMED = "!"
 _MOST_OF_A_PART = 1_000_000
 _TOLD = 12
 _WORDS = ("good", "wrong part", "recheck", "not measured")
@@ -156,11 +159,11 @@ def _missing(
         name = check.feature.name
         if not check.apart:
             if not found or any(mine[at].missing for mine in found.values()):
-                yield name
+                yield f"{name}{check.places_text}"
             continue
         lacking = [n for n in numbers if n not in found or found[n][at].missing]
         if len(lacking) == len(numbers):
-            yield name
+            yield f"{name}{check.places_text}"
         elif lacking:
             told = ", ".join(str(number) for number in lacking[:_TOLD])
             more = f" and {len(lacking) - _TOLD} more" if len(lacking) > _TOLD else ""
@@ -198,7 +201,12 @@ def placed_reading(check: Check, place: str, figure: str, instrument: str = "") 
     if at is None:
         wanted = ", ".join(" ".join(filter(None, each)) for each in check.places)
         raise BadInput(Problem("", f"'{place}' is no place of {check.key}", f"one of {wanted}"))
-    value = parse_quantity(figure, check.feature.unit)
+    typed = figure.strip()
+    plain = typed.removesuffix(CONFIRMED).rstrip()
+    value = parse_quantity(plain, check.feature.unit)
+    if plain == typed:
+        unit_said = not plain[-1:].isdecimal()
+        check_near_drawing(value, check.feature, unit_said=unit_said)
     if abs(value.value) >= _MOST_OF_A_PART:
         raise BadInput(
             Problem(

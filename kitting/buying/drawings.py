@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 _TELLING = frozenset({"wall", "thickness", "rate", "length", "width", "load"})
 # Of many alike, so many are measured while all of those are good.
 _MOST_PIECES = 8
+_MOST_NAMED = 12
 _PIECE = re.compile(r"(?P<number>[1-9][0-9]{0,6})(?: (?P<place>.*))?")
 _GAUGE = "in the bore as finished or a ring gauge"
 
@@ -65,6 +66,14 @@ class Check:
         if low is None:
             return f"at most {high}"
         return f"{low} to {high}" if high is not None else f"at least {low}"
+
+    @property
+    def places_text(self) -> str:
+        """Where a figure is wanted, in words; nothing where there is one place only."""
+        names = [" ".join(filter(None, each)) for each in self.places]
+        if len(names) > _MOST_NAMED:
+            names = [*names[: _MOST_NAMED - 1], f"… {names[-1]}"]
+        return f" at {', '.join(names)}" if names[0] else ""
 
     @property
     def sample(self) -> int:

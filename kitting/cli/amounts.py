@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from kitting.errors import BadInput, Problem
+from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
     from typing import Any
@@ -47,6 +48,18 @@ AMOUNT = Figure(
 HOURS = Figure(
     "hours", r"-?(?=.*[1-9])\d{1,4}(\.\d{1,2})?", "number of hours; write it such as 2.5"
 )
+
+
+def paid(option: str, amount: Decimal, currency: str) -> Decimal:
+    """An amount that was paid as a whole: nothing of it is finer than money is.
+
+    Raises:
+        BadInput: it is.
+    """
+    if rounded(amount, currency) != amount:
+        right = f"nearest is {rounded(amount, currency)}"
+        raise BadInput(Problem(option, f"{amount} {currency} is finer than money is paid", right))
+    return amount
 
 
 def worded(option: str, text: str) -> str:

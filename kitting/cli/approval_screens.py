@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from kitting.cli.job import job_heading
 from kitting.cli.screen import paragraph, table
-from kitting.job.approval import Item, declined_now, items_of
+from kitting.job.approval import Item, again_key, declined_before, declined_now, items_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -49,6 +49,7 @@ def approval_text(standing: Standing, *, answered: bool) -> str:
         table(("line", "what", "wanted", "price", "said"), rows, right="3"),
         f"{silent} of {len(rows)} lines without a word.",
         declined_text(standing.now),
+        _again_text(standing),
         paragraph(
             f"As given {then.currency} {then.likely.gross:,} likely with VAT; "
             f"as it stands {now.currency} {now.likely.gross:,}."
@@ -62,6 +63,14 @@ def approval_text(standing: Standing, *, answered: bool) -> str:
             )
         )
     return "\n\n".join(part for part in parts if part)
+
+
+def _again_text(standing: Standing) -> str:
+    """How what was declined under an earlier revision is agreed to after all."""
+    still = {again_key(each.approval) for each in declined_now(standing.now)}
+    out = [item for key, item in declined_before(standing.then).items() if key in still]
+    lines = [paragraph(f"- {item.text}: --line {item.key} yes", 2, 2) for item in out]
+    return "\n".join(("Declined before; if he wants it after all:", *lines)) if lines else ""
 
 
 def declined_text(path: JobPath) -> str:

@@ -34,7 +34,8 @@ def approve(
     """The customer's word on a kept estimate, line by line; without --line, what stands.
 
     Each line is needed, advised or optional. A decline that breaks soundness is refused with the
-    reasons; what may be declined leaves the kit.
+    reasons; what may be declined leaves the kit. What was declined under an earlier revision may
+    still be agreed to: an operation by its key, a line as 2.11@1 (line 2.11 of revision 1).
 
     \b
     Examples:
@@ -63,7 +64,7 @@ def approve(
             work.commit()
     else:
         with database.read() as work:
-            kept = _kept(work, number, revision)
+            kept = _kept(work, number, revision, to_answer=False)
             now = path_within(work, number, kept.given)
             then = before_revision(now, kept.revision, kept.given)
             _check_same(then, kept)
@@ -77,8 +78,10 @@ def approve(
     return shape, lambda: approval_text(standing, answered=bool(lines))
 
 
-def _kept(work: UnitOfWork, number: str, revision: int | None) -> KeptEstimate:
-    """The kept estimate, which must be the newest.
+def _kept(
+    work: UnitOfWork, number: str, revision: int | None, *, to_answer: bool = True
+) -> KeptEstimate:
+    """The kept estimate, which must be the newest where it is answered.
 
     Raises:
         NotFound: no such job, or no such revision.
@@ -98,6 +101,8 @@ def _kept(work: UnitOfWork, number: str, revision: int | None) -> KeptEstimate:
     if revision is None or revision == newest.revision:
         return newest
     asked = work.estimates.estimate(number, revision)
+    if not to_answer:
+        return asked
     raise BadInput(
         Problem(
             f"revision {asked.revision}",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from kitting.catalog.model import normal_number
 from kitting.catalog.nearest import nearest
-from kitting.cli.amounts import worded
+from kitting.cli.amounts import paid, worded
 from kitting.cli.kit_lines import line_of, named
 from kitting.cli.opened import path_within, today
 from kitting.errors import BadInput, NotFound, Problem, Problems
@@ -64,6 +64,8 @@ def mark(number: str, marks: Marks, day: date | None) -> JobPath:
     with Database().work() as work:
         work.jobs.hold(number)
         path = path_within(work, number, day)
+        if marks.cost is not None:
+            paid("--cost", marks.cost, path.trade.shop.currency)
         problems = Problems()
         pieces: list[InHand] = []
         works: list[WorkBack] = []

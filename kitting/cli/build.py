@@ -89,7 +89,8 @@ def load(number: str, file: Path, look: bool) -> None:
     click.echo(paragraph(record.sentence))
 
 
-@build.command()
+# A figure below zero is no option.
+@build.command(context_settings={"ignore_unknown_options": True})
 @click.argument("number")
 @click.argument("feature")
 @click.argument("figure")
@@ -120,6 +121,9 @@ def add(
     from kitting.store import Database
 
     name = worded("--who", who)
+    if day is not None and day > today():
+        wrong = f"{day:%d %b %Y} is still to come"
+        raise BadInput(Problem("--when", wrong, "the day on which it was measured"))
     with Database().work() as work:
         work.jobs.hold(number)
         path = path_within(work, number)

@@ -211,7 +211,9 @@ def _arrived(
 ) -> Iterator[str]:
     number = record.order.number
     for each in record.lines:
-        wanted = "; ".join(f"{c.key} {c.limits_text}" for c in checks.get(each.line.id, ()))
+        wanted = "; ".join(
+            f"{c.key} {c.limits_text}{c.places_text}" for c in checks.get(each.line.id, ())
+        )
         named = f"- {each.line.id} {each.line.name}:"
         if each.line.id in idle:
             if each.unproven:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from kitting.cli.amounts import AMOUNT, COUNTED, PIECES, shortened, worded
+from kitting.cli.amounts import AMOUNT, COUNTED, PIECES, paid, shortened, worded
 from kitting.cli.answer import Answer, reads
 from kitting.cli.kit_lines import line_of, named
 from kitting.cli.opened import path_within, today
@@ -60,6 +60,7 @@ def put_in(part: str, quantity: int, where: str, cost: Decimal, who: str, note: 
     by, place = _signature(who, note), worded("--where", where)
     with Database().work() as work:
         number = work.shelf.part(part)
+        paid("--cost", cost, work.trade.trade(()).shop.currency)
         work.shelf.put_in(number, quantity, place, cost, by)
         free = work.shelf.free(number)
         work.commit()
@@ -107,6 +108,8 @@ def count(part: str, quantity: int, where: str, cost: Decimal | None, who: str, 
     by, place = _signature(who, note), shortened("--where", where)
     with Database().work() as work:
         number = work.shelf.part(part)
+        if cost is not None:
+            paid("--cost", cost, work.trade.trade(()).shop.currency)
         off = work.shelf.count(number, quantity, by, place, cost)
         work.commit()
     was = "as the ledger had it" if off == 0 else f"{abs(off)} {'more' if off > 0 else 'fewer'}"

@@ -10,6 +10,7 @@ the job is walked with it, and what is demanded all the same is refused with the
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.catalog.nearest import nearest
@@ -119,17 +120,24 @@ def answered(
             reasons; a decline that takes another line with it.
     """
     items = {item.key: item for item in items_of(path)}
+    out = declined_before(path)
     problems = Problems()
     taken: dict[str, bool] = {}
     for each in said:
         with problems.at(f"--line {each.key}"):
-            _check_key(each, items, taken, path)
-            taken[each.key] = each.agreed
+            key = _named(each, items, out, revision)
+            said_now = replace(each, key=key)
+            if key in out:
+                _check_again(said_now, out, taken)
+            else:
+                _check_key(said_now, items, taken, path)
+            taken[key] = each.agreed
     problems.raise_if_any()
     approvals = tuple(
-        Approval(revision, key, position, operation, items[key].text, agreed, who, when)
+        Approval(revision, key, position, operation, what.text, agreed, who, when)
         for key, agreed in taken.items()
-        for position, operation in items[key].of
+        for what in (out.get(key) or items[key],)
+        for position, operation in what.of
     )
     _try(path, items, taken, (*given, *approvals))
     return approvals
@@ -143,6 +151,53 @@ def declined_now(path: JobPath) -> tuple[Declined, ...]:
         for approval in last.values()
         if not approval.agreed
     )
+
+
+def declined_before(path: JobPath) -> Mapping[str, Item]:
+    """What is declined by the words that a job stands with, by the keys that it is agreed to by.
+
+    An operation keeps its key. The number of a kit line may be another's by now, so that a line is
+    named with the revision under which it was declined: 2.11@1.
+    """
+    last = {each.of: each for each in path.bench.approvals}
+    found: dict[str, Item] = {}
+    asked = {of for item in items_of(path) for of in item.of}
+    for each in last.values():
+        if each.agreed or each.of in asked:
+            continue
+        key = again_key(each)
+        before = found.get(key)
+        of = (*(before.of if before else ()), each.of)
+        found[key] = Item(key, each.what, Weight.OPTIONAL, of, ())
+    return MappingProxyType(found)
+
+
+def again_key(approval: Approval) -> str:
+    """The key by which something declined is agreed to later."""
+    return approval.operation or f"{approval.kit_line}@{approval.revision}"
+
+
+def _named(each: Said, items: Mapping[str, Item], out: Mapping[str, Item], revision: int) -> str:
+    """The key that is meant; a line number that was another's when that was declined is asked."""
+    plain, at, named = each.key.rpartition("@")
+    if at and named == str(revision) and plain in items:
+        return plain
+    earlier = [key for key in out if key.rpartition("@")[0] == each.key]
+    if not earlier:
+        return each.key
+    choices = [f"{key} for {out[key].text}" for key in earlier]
+    if each.key in items:
+        choices.append(f"{each.key}@{revision} for {items[each.key].text}")
+    raise BadInput(
+        Problem("", "the number was another line's when that was declined", "; ".join(choices))
+    )
+
+
+def _check_again(each: Said, out: Mapping[str, Item], taken: Mapping[str, bool]) -> None:
+    if each.key in taken:
+        raise BadInput(Problem("", "it is named twice", "say yes or no once"))
+    if not each.agreed:
+        raise BadInput(Problem("", f"{out[each.key].text} is declined already", "leave it away"))
 
 
 def _check_key(

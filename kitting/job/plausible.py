@@ -6,6 +6,7 @@ exclamation mark.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -49,7 +50,21 @@ def check_plausible(value: Quantity, feature: Feature, family: Family, *, unit_s
     Raises:
         BadInput: with what the slip looks like.
     """
-    usual = usual_size(feature, family)
+    _check_near(value, feature, usual_size(feature, family), unit_said=unit_said)
+
+
+def check_near_drawing(value: Quantity, feature: Feature, *, unit_said: bool) -> None:
+    """Refuse a figure that can hardly be right for a new part, by its drawing alone.
+
+    Raises:
+        BadInput: with what the slip looks like.
+    """
+    _check_near(value, feature, _drawn_size(feature), unit_said=unit_said)
+
+
+def _check_near(
+    value: Quantity, feature: Feature, usual: Quantity | None, *, unit_said: bool
+) -> None:
     if usual is None or not usual.base:
         return
     if feature.scores:
@@ -89,6 +104,11 @@ def usual_size(feature: Feature, family: Family) -> Quantity | None:
         machined = family.table_by_key[feature.size_table].machined
         if machined:
             low, high = machined[0].finish_low, machined[0].finish_high
+    return _drawn_size(replace(feature, low=low, high=high))
+
+
+def _drawn_size(feature: Feature) -> Quantity | None:
+    low, high = feature.low, feature.high
     if feature.kind in _SIZES:
         if low is not None and high is not None:
             return (low + high).half().to(feature.unit)

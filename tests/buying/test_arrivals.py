@@ -63,6 +63,18 @@ def test_a_spring_is_measured_at_its_rate_against_the_drawing() -> None:
     assert check.key == "rate"
     assert found("rate = 22 lbf/in", checks=(check,)) == "good"
     assert found("rate = 40 lbf/in", checks=(check,)) == "wrong part"
+    with pytest.raises(BadInput, match="put ! after it"):
+        found("rate = 33 N/mm", checks=(check,))
+    assert found("rate = 33 N/mm !", checks=(check,)) == "wrong part"
+
+
+def test_what_is_to_be_measured_names_every_place() -> None:
+    (check,) = shells(pieces=2)
+    two = replace(check, inner=("top", "bottom")).of_pieces(2)
+    assert two.places_text == " at 1 top, 1 bottom, 2 top, 2 bottom"
+    assert two.of_pieces(8).places_text.endswith("6 top, … 8 bottom")
+    (single,) = shells(pieces=1)
+    assert single.places_text == ""
 
 
 def test_a_gasket_need_not_be_measured() -> None:

@@ -155,3 +155,19 @@ def test_wrong_keys_are_refused_in_a_sentence() -> None:
     with pytest.raises(BadInput, match="it is a set; speak of the lines that it covers"):
         answered(path, 1, [Said(chosen, False)], "Joan", DAY)
     assert issubclass(NotFound, BadInput)
+
+
+def test_what_was_declined_before_is_agreed_to_later_and_taken_for_nothing_else() -> None:
+    first = a_job(SPRING)
+    no = says(first, "relief-spring")
+    later = a_job(SPRING, approvals=no)
+    key = f"{no[0].kit_line}@1"
+    (yes,) = answered(later, 2, [Said(key, agreed=True)], "Joan", DAY, no)
+    assert (yes.revision, yes.of, yes.agreed) == (2, ("relief-spring", ""), True)
+    assert "relief-spring" in renewed(a_job(SPRING, approvals=(*no, yes)))
+    with pytest.raises(BadInput, match=f"{key} for 1 × "):
+        answered(later, 2, [Said(no[0].kit_line, agreed=True)], "Joan", DAY, no)
+    with pytest.raises(BadInput, match="is declined already"):
+        answered(later, 2, [Said(key, agreed=False)], "Joan", DAY, no)
+    with pytest.raises(BadInput, match="named twice"):
+        answered(later, 2, [Said(key, agreed=True)] * 2, "Joan", DAY, no)

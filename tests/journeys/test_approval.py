@@ -157,3 +157,15 @@ def test_the_screens_fit_a_terminal(given: Shop) -> None:
     given.types("approve", JOB, "--line", "balance", "no", *WHO)
     for words in (("approve", JOB), ("kit", JOB), ("estimate", JOB)):
         assert max(map(len, given.types(*words).splitlines())) <= 80, words
+
+
+def test_a_no_is_taken_back_under_a_later_revision_and_the_earlier_one_is_still_read(
+    given: Shop,
+) -> None:
+    given.types("approve", JOB, "--line", "balance", "no", *WHO)
+    given.types("estimate", JOB, "--keep")
+    shown = given.types("approve", JOB)
+    assert "Balance crankshaft: --line balance yes" in shown
+    assert "Estimate revision 1" in given.types("approve", JOB, "--revision", "1")
+    given.types("approve", JOB, "--line", "balance", "yes", *WHO)
+    assert given.reads("approve", JOB)["declined"] == []

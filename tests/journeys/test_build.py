@@ -233,3 +233,10 @@ def test_the_screens_fit_a_terminal(loaded: Shop) -> None:
     add(loaded, "main-bush-clearance", ".0052")
     for words in (("build", "show", JOB), ("build", "show", JOB, "--open", "--find", "bush")):
         assert max(map(len, loaded.types(*words).splitlines())) <= 80, words
+
+
+def test_a_figure_below_zero_is_a_figure_and_no_option(loaded: Shop) -> None:
+    figure = ("build", "add", JOB, "crank-end-float", "-0.004")
+    assert "No such option" not in loaded.refuses(*figure, "--who", "Joan")
+    future = ("--who", "Joan", "--when", "2031-01-01")
+    assert "01 Jan 2031 is still to come" in loaded.refuses(*figure, *future)

@@ -157,6 +157,14 @@ REFUSED = (
     (("bags", JOB, "--not-in-hand", "7.01", "--who", "J"), "nothing of it was marked by hand"),
     (("bags", JOB, "--back", "regind", "--who", "J"), "did you mean regrind?"),
     (("bags", JOB, "--not-back", "regrind", "--who", "J"), "what stands there already"),
+    (
+        ("shelf", "in", NUT, "2", "--where", "bin", "--cost", "0.905", "--who", "J"),
+        "--cost: 0.905 GBP is finer than money is paid; nearest is 0.91",
+    ),
+    (
+        ("bags", JOB, "--back", "regrind", "--cost", "96.005", "--who", "J"),
+        "--cost: 96.005 GBP is finer than money is paid; nearest is 96.01",
+    ),
     (("bags", JOB, "--cost", "3", "--who", "J"), "--cost: it goes with one line or operation"),
     (("bags", JOB, "--quantity", "3", "--who", "J"), "--quantity: it goes with one line"),
     (

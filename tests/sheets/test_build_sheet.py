@@ -16,10 +16,10 @@ from kitting.sheets.build.sheet_in import BuildReport, read_build_sheet
 from kitting.sheets.build.sheet_out import write_build_sheet
 from kitting.sheets.strip.sheet_in import read_strip_sheet
 from kitting.sheets.strip.sheet_out import write_strip_sheet
-from tests.job.benches import DAY
 from tests.job.test_build import GAP, SHELLS, TORQUE, a_build
 
 WHO = "field|who"
+TODAY = date(2024, 6, 30)
 
 
 def a_path() -> JobPath:
@@ -51,7 +51,7 @@ def filled(file: Path, boxes: Mapping[str, str | float], column: str = "E") -> N
 
 
 def read(file: Path, path: JobPath) -> BuildReport:
-    return read_build_sheet(file, path, DAY)
+    return read_build_sheet(file, path, TODAY)
 
 
 def test_every_planned_figure_has_a_box_with_the_plan_beside_it(tmp_path: Path) -> None:
@@ -182,3 +182,11 @@ def test_a_sheet_that_is_there_is_not_written_over_unasked(tmp_path: Path) -> No
     write_build_sheet(path, tmp_path / "build.xlsx")
     with pytest.raises(BadInput, match="there is such a file already"):
         write_build_sheet(path, tmp_path / "build.xlsx")
+
+
+def test_a_day_still_to_come_is_refused(tmp_path: Path) -> None:
+    path = a_path()
+    file = written(path, tmp_path)
+    filled(file, {WHO: "Joan", "field|when": "2031-01-01"})
+    with pytest.raises(BadInput, match="01 Jan 2031 is still to come"):
+        read(file, path)

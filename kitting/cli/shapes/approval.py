@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.cli.shapes.job import JobShape, Step, job_shape, steps_of
-from kitting.job.approval import declined_now
+from kitting.job.approval import again_key, declined_now
 
 if TYPE_CHECKING:
     from kitting.cli.approval_screens import Standing
@@ -30,12 +30,16 @@ class ApprovalLineShape:
 
 @dataclass(frozen=True, slots=True)
 class DeclinedShape:
-    """Something declined; `back` says why it is needed all the same now, if it is."""
+    """Something declined; `back` says why it is needed all the same now, if it is.
+
+    `again` is the key by which a later revision agrees to it after all.
+    """
 
     line: str
     what: str
     position: str
     operation: str
+    again: str
     back: list[Step]
 
 
@@ -77,6 +81,7 @@ def approval_shape(standing: Standing) -> ApprovalShape:
                 each.approval.what,
                 each.approval.position,
                 each.approval.operation,
+                again_key(each.approval),
                 steps_of(each.back),
             )
             for each in declined_now(now)

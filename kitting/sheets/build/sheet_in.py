@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from textwrap import shorten
 from typing import TYPE_CHECKING
 
 from kitting.catalog.model import normal_number
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from kitting.job.path import JobPath
     from kitting.sheets.strip.layout import Block, Line
     from kitting.sheets.strip.rows import KeyedRow, KeyedSheets
+
+_SHOWN = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +66,13 @@ def _raise(problems: Problems, file: Path) -> None:
     """Raise what was found, the file's name before each place."""
     if len(problems):
         raise BadInput(
-            Problem(", ".join(filter(None, (file.name, each.place))), each.wrong, each.right)
-            for each in problems
+            Problem(_named(file.name, each.place), each.wrong, each.right) for each in problems
         )
+
+
+def _named(name: str, place: str) -> str:
+    """The place with its file, which a finding's own place names already."""
+    return place if place.startswith(name) else ", ".join(filter(None, (name, place)))
 
 
 class _Reading:
@@ -111,7 +118,11 @@ class _Reading:
     def _day(self, row: KeyedRow | None, box: str) -> date | None:
         if row is not None:
             with self.problems.at(row.place(box)):
-                return day_in(row.box(box))
+                found = day_in(row.box(box))
+                if found is not None and found > self.day:
+                    wrong = f"{found:%d %b %Y} is still to come"
+                    raise BadInput(Problem("", wrong, "the day on which it was measured"))
+                return found
         return None
 
     def _signed(self, row: KeyedRow | None, above: Signed) -> Signed:
@@ -203,7 +214,8 @@ class _Reading:
         now = " ".join(shown.text.split()) if shown else ""
         there = " ".join(str(row.cells[Column.LIMITS].value or "").split())
         if there != now:
+            printed = shorten(there, _SHOWN, placeholder=" …")
             self.noted.warnings.append(
-                f"{place_of(row.sheet, row.cells[Column.LIMITS])}: '{there[:60]}' is not the plan "
+                f"{place_of(row.sheet, row.cells[Column.LIMITS])}: '{printed}' is not the plan "
                 f"of today ('{now}'); the figures are held against today's"
             )
