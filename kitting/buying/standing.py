@@ -288,8 +288,9 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
     may_go = {
         Why.SURPLUS: max(0, here.whole - needed),
         Why.SALE_OR_RETURN: here.whole if line.on_return else 0,
-        Why.DAMAGED: here.damaged - back[Why.DAMAGED],
-        Why.WRONG: here.wrong - back[Why.WRONG],
+        Why.DAMAGED: max(0, here.damaged - back[Why.DAMAGED]),
+        # A figure may be typed anew when its piece is gone.
+        Why.WRONG: max(0, here.wrong - back[Why.WRONG]),
     }
     return LineStanding(
         line=line,
