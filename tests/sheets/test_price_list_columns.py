@@ -37,6 +37,22 @@ def test_headings_in_many_words_are_recognised(tmp_path: Path, number: str, pric
     assert reader.columns.left == ("Bin", "Notes", "Weight")
 
 
+@pytest.mark.parametrize(
+    ("begins", "ends"), [("From", "To"), ("With effect from", "Ends"), ("gültig von", "gültig bis")]
+)
+def test_the_days_of_a_price_are_known_by_their_headings(
+    tmp_path: Path, begins: str, ends: str
+) -> None:
+    path = csv_file(
+        tmp_path / "list.csv",
+        [["Code", "Net", begins, ends], ["K-101", "12.50", "01/02/2027", "31/12/2027"],
+         ["K-102", "3.95", "01/02/2027", "31/12/2027"]],
+    )  # fmt: skip
+    reader, rows = list_of(path)
+    assert (fields(reader)[Field.VALID_FROM], fields(reader)[Field.VALID_UNTIL]) == (begins, ends)
+    assert {row.valid_from for row in rows} == {"2027-02-01"}
+
+
 def test_the_net_price_is_taken_before_the_retail_price(tmp_path: Path) -> None:
     path = csv_file(
         tmp_path / "list.csv",

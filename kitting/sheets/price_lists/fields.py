@@ -101,11 +101,12 @@ HEADINGS = MappingProxyType(
         Field.BREAKS: ("breaks", "price breaks", "quantity breaks", "quantity prices", "staffel"),
         Field.VALID_FROM: (
             "valid from", "effective from", "effective date", "effective", "price from",
-            "gültig ab", "valable du", "start date",
+            "gültig ab", "gültig von", "valable du", "start date", "with effect from", "from date",
+            "date from", "from",
         ),
         Field.VALID_UNTIL: (
             "valid until", "valid to", "valid till", "expires", "expiry date", "price until",
-            "gültig bis", "valable au", "end date",
+            "gültig bis", "valable au", "end date", "ends", "to date", "date to", "to",
         ),
         Field.DAYS: (
             "days", "delivery days", "lead time", "lead time days", "days to deliver", "lieferzeit",
