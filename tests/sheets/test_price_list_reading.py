@@ -91,6 +91,18 @@ def test_titles_blanks_totals_and_headings_again_are_passed_over_and_counted(
     assert reader.tally.passed == passed
 
 
+def test_a_number_alone_on_its_row_is_a_part_without_a_price_and_no_title(tmp_path: Path) -> None:
+    alone = [["K-103", "", ""], ["4711", "", ""], ["Bearings", "", ""], ["Page 2", "", ""]]
+    notes = [["Engines of 1936", "", ""], ["", "see K-104", ""]]
+    reader, rows = list_of(csv_file(tmp_path / "list.csv", [*PLAIN, *alone, *notes]))
+    assert prices(rows) == READ
+    assert [(row.number, row.why) for row in rows if row.why] == [
+        ("K-103", "no price"),
+        ("4711", "no price"),
+    ]
+    assert reader.tally.passed == {"titles and notes": 4}
+
+
 @pytest.mark.parametrize(
     "says",
     ["Total", "Sub-total", "SUB TOTAL:", "subtotal", "Sub-total GBP", "Zwischensumme",
@@ -113,6 +125,37 @@ def test_a_number_of_letters_that_begins_as_a_total_is_a_number(
     rows = [*PLAIN, [number, "plug", "16.45"]]
     _, read = list_of(csv_file(tmp_path / "list.csv", rows))
     assert prices(read) == [*READ, (number, 164500)]
+
+
+@pytest.mark.parametrize(
+    ("head", "first"),
+    [
+        (["Part", "Each", "Per 10", "Per 100"], ["K-100", "0.15", "1.40", "12.00"]),
+        (["Part", "Each", "x10", "x100"], ["K-100", "0.15", "1.40", "12.00"]),
+        (["Part", "Each", "x10", "x100"], ["SUMP", "0.15", "1.40", "12.00"]),
+        (["Part", "Each", "Per 10", "Per 100"], ["K-100", "POA", "", ""]),
+    ],
+)
+@pytest.mark.parametrize("more", [1, 6])
+def test_the_first_row_of_a_list_is_never_read_as_a_second_row_of_headings(
+    tmp_path: Path, head: list[str], first: list[str], more: int
+) -> None:
+    below = [[f"K-{at}", f"0.{at}", f"1.{at}", f"12.{at}"] for at in range(11, 11 + more)]
+    reader, rows = list_of(csv_file(tmp_path / "list.csv", [head, first, *below]))
+    assert [row.number for row in rows] == [first[0], *(each[0] for each in below)]
+    assert fields(reader)[Field.PRICE] == "Each"
+
+
+@pytest.mark.parametrize(
+    "lower", [["number", "1+", "10+"], ["", "1+", "10+"], ["code", "1+", "from 10"]]
+)
+def test_quantities_below_a_price_are_a_second_row_of_headings(
+    tmp_path: Path, lower: list[str]
+) -> None:
+    rows = [["Part", "Price", ""], lower, ["K-101", "12.50", "9.00"], ["K-102", "3.95", "3.00"]]
+    _, read = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert prices(read) == READ
+    assert [row.breaks for row in read] == [((10, 90000),), ((10, 30000),)]
 
 
 def test_headings_merged_over_two_rows_are_read_together(tmp_path: Path) -> None:

@@ -57,6 +57,22 @@ def test_words_that_may_be_a_parts_are_a_totals_beside_the_sum_of_what_is_above(
     assert reader.tally.passed["totals"] == 3
 
 
+def test_the_sum_since_the_last_title_makes_a_total(tmp_path: Path) -> None:
+    pumps = [["K-3", "pump", "30.00"], ["K-4", "gear", "3.00"], ["Total pumps", "", "33.00"]]
+    rows = [HEAD, *PARTS, ["PUMPS", "", ""], *pumps]
+    reader, read = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert [row.number for row in read] == ["K-1", "K-2", "K-3", "K-4"]
+    assert reader.tally.passed == {"titles and notes": 1, "totals": 1}
+
+
+def test_the_sum_since_the_last_total_makes_a_total(tmp_path: Path) -> None:
+    pumps = [["K-3", "pump", "30.00"], ["K-4", "gear", "3.00"], ["Total pumps", "", "33.00"]]
+    rows = [HEAD, *PARTS, ["Sub-total", "", "4.00"], *pumps]
+    reader, read = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert [row.number for row in read] == ["K-1", "K-2", "K-3", "K-4"]
+    assert reader.tally.passed == {"totals": 2}
+
+
 def test_of_one_price_alone_nothing_is_the_sum(tmp_path: Path) -> None:
     rows = [HEAD, ["K-1", "stud", "7.00"], ["Total seal", "a ring", "7.00"]]
     assert len(list_of(csv_file(tmp_path / "list.csv", rows))[1]) == 2

@@ -79,7 +79,7 @@ def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> 
         found = take(headings, below, asked)
         points = _points(found, headings, asked.wanted) - 5 * _data_until(at, rows, found)
         taken = found.column(Field.PRICE) and _has_number(found) and not _is_data(found)
-        if taken and points > score:
+        if taken and points > score and not _swallows(at, headings, rows, found):
             best, score = Located(at, headings, found, _under(at, rows, found)), points
     return best
 
@@ -104,6 +104,30 @@ def _is_data(found: Columns) -> bool:
     return any(mark.isdigit() for mark in number.heading) or bool(
         price.heading and MoneyReader(".")(price.heading).none
     )
+
+
+def _swallows(
+    at: int, headings: Sequence[str], rows: Sequence[tuple[int, Cells]], found: Columns
+) -> bool:
+    """Whether the lower of two rows tried as headings is the first row of the list.
+
+    It is by a figure where numbers stand, or by a price: '10' or '10 off' below 'Price' may be
+    a quantity, yet not beside a number.
+    """
+    lower = next((list(map(tidy, cells)) for row, cells in rows if row == at), [])
+    if not lower or all(map(str.__eq__, lower, headings)):
+        return False  # a row alone
+    number = found.column(Field.NUMBER) or found.column(Field.PART)
+    named, price = (
+        lower[column.index] if column and column.index < len(lower) else ""
+        for column in (number, found.column(Field.PRICE))
+    )
+    if not _no_figure(named):
+        return True
+    if not MoneyReader(".")(price).price:
+        return False
+    quantity = price.isdigit() or packs_named(price)
+    return not quantity or bool(named and not is_heading(named))
 
 
 def _under(at: int, rows: Sequence[tuple[int, Cells]], found: Columns) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.rows import PriceRow, plain_number
@@ -26,6 +27,8 @@ _ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
 _TEXT_KEPT = 200
 _SURELY_SHORT = 60
 _MOST_MET = 50_000
+# Alone on its row it is a part without a price, no title: a figure in it, and no words beside.
+_NUMBER_ALONE = re.compile(r"(?=\S*\d)[^\s:]+")
 
 
 class RowReader:
@@ -266,7 +269,9 @@ class RowReader:
             self._sums.total()
         elif is_foot(filled[0]) and not amount.price:
             kind = "titles and notes"
-        elif (not number and not amount.price) or (len(filled) == 1 and not amount.price):
+        elif not amount.price and (
+            not number or (len(filled) == 1 and not _NUMBER_ALONE.fullmatch(tidy(number)))
+        ):
             kind = "titles and notes"
             self._sums.title()
         else:
