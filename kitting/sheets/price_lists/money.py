@@ -73,6 +73,15 @@ def in_pence(heading: str) -> bool:
     return _PENCE.search(heading) is not None
 
 
+def is_pence(code: str) -> bool:
+    """Whether a cell that names the money of a price names pence.
+
+    >>> is_pence("p"), is_pence("GBX"), is_pence("GBp"), is_pence("GBP")
+    (True, True, True, False)
+    """
+    return code == "GBp" or code.casefold().rstrip(".") in {"p", "gbx", "pence", "penny"}
+
+
 class MoneyReader:
     """Reads the prices of one column; what it has read once it knows.
 

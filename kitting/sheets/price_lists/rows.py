@@ -44,6 +44,7 @@ class RowReader:
         self._width = 1 + max(column.index for column in located.columns.shown)
         price = self._columns[Field.PRICE]
         self._money = MoneyReader(terms.decimal or decimal, pence=in_pence(price.heading))
+        self._pence = MoneyReader(terms.decimal or decimal, pence=True)
         self._price = price.index
         self._per = price.per
         self._pack = price.per  # of a row that names no pack, the price being for so many
@@ -111,6 +112,10 @@ class RowReader:
                 why, superseded = f"no longer supplied ('{superseded[:20]}')", ""
             why = why or wrong
         terms = self._terms_of(row, cells) if self._lesser else self._common
+        if terms.pence and amount.price:
+            amount = self._pence(cells[self._price])
+            if amount.wrong and not why:
+                why = self.problem(row, self.price_column, amount.wrong, amount.right)
         why = why or terms.why
         currency = terms.currency or amount.currency or self._currency
         if not why and amount.price:
@@ -162,7 +167,7 @@ class RowReader:
         found = []
         for step in self._steps:
             column = step.column
-            amount = self._money(cells[column.index])
+            amount = self.amount(cells[column.index], pence=terms.pence)
             if amount.wrong:
                 return (), self.problem(row, column, amount.wrong, amount.right)
             if amount.currency not in {"", currency}:
@@ -209,9 +214,9 @@ class RowReader:
         """The column of the price."""
         return self._columns[Field.PRICE]
 
-    def amount(self, text: str) -> Amount:
+    def amount(self, text: str, *, pence: bool) -> Amount:
         """What a further price of a row comes to."""
-        return self._money(text)
+        return self._pence(text) if pence else self._money(text)
 
     def problem(self, row: int, column: Column, wrong: str, right: str) -> str:
         """Note a problem of a cell; returns what is wrong."""
