@@ -10,7 +10,7 @@ from kitting.sheets.price_lists.cells import number_fault, written_as_text
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
-from kitting.sheets.price_lists.money import Amount, MoneyReader, in_pence
+from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
 from kitting.sheets.price_lists.size import Size
 from kitting.sheets.price_lists.terms import currency_in
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
@@ -32,7 +32,15 @@ class RowReader:
     """Reads the rows of one sheet, its columns known."""
 
     def __init__(
-        self, file: str, sheet: str, located: Located, terms: ListTerms, tally: Tally, decimal: str
+        self,
+        file: str,
+        sheet: str,
+        located: Located,
+        terms: ListTerms,
+        tally: Tally,
+        decimal: str,
+        *,
+        pence: bool = False,
     ) -> None:
         self._file = file
         self._sheet = sheet
@@ -43,8 +51,10 @@ class RowReader:
         self._steps = located.columns.steps
         self._width = 1 + max(column.index for column in located.columns.shown)
         price = self._columns[Field.PRICE]
-        self._money = MoneyReader(terms.decimal or decimal, pence=in_pence(price.heading))
-        self._pence = MoneyReader(terms.decimal or decimal, pence=True)
+        decimal = terms.decimal or decimal
+        pence, cents = pence or in_pence(price.heading), in_cents(price.heading)
+        self._money = MoneyReader(decimal, pence=pence, cents=cents)
+        self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
         self._per = price.per
         self._pack = price.per  # of a row that names no pack, the price being for so many
