@@ -105,3 +105,32 @@ def test_two_columns_for_one_quantity_are_not_guessed_between(tmp_path: Path) ->
     assert rows[0].breaks == ()
     assert reader.columns is not None
     assert Field.BREAKS not in {each.field for each in reader.columns.shown}
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "Old price from 10",
+        "Stock 10+",
+        "Saving 10+",
+        "Discount 10+",
+        "RRP 10+",
+        "Price inc VAT 10+",
+    ],
+)
+def test_a_quantity_under_what_the_shop_does_not_pay_is_no_price_for_more(
+    tmp_path: Path, heading: str
+) -> None:
+    path = csv_file(tmp_path / "list.csv", [["Code", "Net", heading], ["K-101", "4.50", "0.50"]])
+    _, rows = list_of(path)
+    assert (prices(rows), rows[0].breaks) == ([("K-101", 45000)], ())
+
+
+@pytest.mark.parametrize(
+    "heading", ["Staffel ab 10", "Net 10+", "£ 10+", "Bulk 10+", "Preis ab 10"]
+)
+def test_a_quantity_under_a_price_or_alone_is_a_price_for_more(
+    tmp_path: Path, heading: str
+) -> None:
+    path = csv_file(tmp_path / "list.csv", [["Code", "Net", heading], ["K-101", "4.50", "4.00"]])
+    assert list_of(path)[1][0].breaks == ((10, 40000),)

@@ -7,6 +7,7 @@ from datetime import date
 
 from kitting.catalog.trade import Quality
 from kitting.sheets.price_lists.marks import Mark, Marked, Otherwise, tidy
+from kitting.sheets.price_lists.units import unit_of
 
 LONGEST_NUMBER = 60
 """Characters of a part number; what is longer is something else."""
@@ -123,15 +124,17 @@ def _marked_fault(text: Marked) -> tuple[str, str]:
 def pack_of(text: str) -> int | None:
     """Return how many are in a pack; None when the cell does not say.
 
-    >>> pack_of("pack of 10"), pack_of("each"), pack_of("some")
-    (10, 1, None)
+    >>> pack_of("pack of 10"), pack_of("Paar"), pack_of("box/25"), pack_of("PK"), pack_of("some")
+    (10, 2, 25, None, None)
     """
     plain = tidy(text).casefold().rstrip(".")
     if plain in _PACKS:
         return _PACKS[plain]
     found = _PACK.fullmatch(plain)
-    count = int(found[1]) if found else 0
-    return count or None
+    if found:
+        return int(found[1]) or None
+    unit = unit_of(plain)
+    return unit.many or None if unit else None
 
 
 def days_of(text: str) -> int | None:

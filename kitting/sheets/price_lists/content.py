@@ -17,6 +17,7 @@ Known = Callable[[Collection[str]], Collection[str]]
 """Of some part numbers, as compared, those that are known."""
 
 _CANNOT = -1.0
+_LONGEST_CODE = 3  # 'C', 'PK', 'EA': what is longer and unknown is a word
 _FEW = 2
 _MOST_GAPS = 2
 _WORDY = re.compile(r"[^\W\d_]{4,}\s|\s[^\W\d_]{4,}")
@@ -33,6 +34,22 @@ def suits(field: Field, values: Sequence[str], known: Known) -> float:
         return _numbers(values, known)
     judge = _JUDGES.get(field)
     return judge(values) if judge else 0
+
+
+def may_be(field: Field, values: Sequence[str]) -> bool:
+    """Whether a plainly named column whose cells are mostly not understood may be the field still.
+
+    A column that says for how many a price is must not be passed over for its odd cells; one of
+    words alone, as 'Unit' above the names of assemblies, says no such thing.
+    """
+    if field in {Field.NUMBER, Field.PRICE, Field.PER}:
+        return True
+    if field is Field.CURRENCY:
+        return any(not any(mark.isdigit() for mark in text) for text in values)
+    says = {Field.UNIT: unit_of, Field.PACK: pack_of}.get(field)
+    return says is not None and any(
+        len(text) <= _LONGEST_CODE or says(text) is not None for text in values
+    )
 
 
 def like_numbers(values: Sequence[str]) -> bool:

@@ -8,8 +8,9 @@ from kitting.catalog.trade import Quality
 from kitting.sheets.price_lists.cells import day_of, days_of, pack_of, quality_of, stock_of
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import tidy
+from kitting.sheets.price_lists.money import is_pence
 from kitting.sheets.price_lists.steps import quantity_of
-from kitting.sheets.price_lists.terms import currency_in
+from kitting.sheets.price_lists.terms import currency_called, currency_in
 from kitting.sheets.price_lists.units import sized, unit_of
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 
 NOTHING = {"", "-", "–", "—", "n/a", "na", "none", "no", "0"}
 """What people write where there is nothing."""
+
+_UNSAID = NOTHING - {"0", "no"}
 
 LESSER = (
     Field.MAKER,
@@ -37,7 +40,10 @@ LESSER = (
 
 
 class Terms(NamedTuple):
-    """What the lesser cells of a row say; `pack` and `per` are 0 where they say none."""
+    """What the lesser cells of a row say; `pack` and `per` are 0 where they say none.
+
+    `pence` says that the row's prices are in pence, as its cell of the currency has it.
+    """
 
     first: str
     last: str
@@ -51,6 +57,7 @@ class Terms(NamedTuple):
     breaks: tuple[tuple[int, int], ...] = ()
     quality: Quality = Quality.UNSAID
     why: str = ""
+    pence: bool = False
 
 
 class Lesser:
@@ -72,19 +79,21 @@ class Lesser:
         """What they say, the days as given where they say none."""
         first, last = self._days(first, last)
         per, pack = self._size()
+        currency, pence = self._currency()
         return Terms(
             first,
             last,
             self._reader.maker(tidy(self._reader.cell(Field.MAKER, self._cells)[1])),
-            self._currency(),
+            currency,
             pack,
             per,
             self._count(Field.QUANTITY, "quantity") or 1,
             self._soft(Field.DAYS),
             self._soft(Field.STOCK),
-            self._breaks(),
+            self._breaks(pence=pence),
             self._quality(),
             self.why,
+            pence,
         )
 
     def _size(self) -> tuple[int, int]:
@@ -114,7 +123,7 @@ class Lesser:
     def _count(self, field: Field, what: str) -> int:
         """How many a cell names, 0 when it is empty."""
         column, text = self._reader.cell(field, self._cells)
-        if column is None or not tidy(text):
+        if column is None or tidy(text).casefold() in _UNSAID:
             return 0
         count = quantity_of(text) if field is Field.QUANTITY else pack_of(text) or 0
         if not count:
@@ -163,16 +172,25 @@ class Lesser:
             return otherwise
         return day.isoformat()
 
-    def _currency(self) -> str:
-        code = tidy(self._reader.cell(Field.CURRENCY, self._cells)[1])
-        return currency_in(code) or code.upper()[:10]
+    def _currency(self) -> tuple[str, bool]:
+        """The money that a row names, and whether its prices are in pence."""
+        column, text = self._reader.cell(Field.CURRENCY, self._cells)
+        code = tidy(text)
+        if code.casefold() in _UNSAID:
+            return "", False
+        if column is None or not is_pence(code):
+            return currency_called(code), False
+        price = self._reader.price_column
+        if currency_in(price.heading):
+            self._problem(column, f"'{code}' is pence, yet {price} is not", "make them agree")
+        return "GBP", True
 
-    def _breaks(self) -> tuple[tuple[int, int], ...]:
+    def _breaks(self, *, pence: bool) -> tuple[tuple[int, int], ...]:
         column, text = self._reader.cell(Field.BREAKS, self._cells)
         steps = []
         for piece in filter(None, map(str.strip, text.split("|"))):
             packs, colon, price = piece.partition(":")
-            amount = self._reader.amount(price)
+            amount = self._reader.amount(price, pence=pence)
             if column and not (colon and packs.strip().isdecimal() and amount.price):
                 self._problem(
                     column, f"'{piece[:30]}' is no price for more packs", "write 10: 4.20 | 50: 3.9"

@@ -14,10 +14,10 @@ from kitting.sheets.price_lists.content import Known
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
-from kitting.sheets.price_lists.money import decimal_sign
+from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
 from kitting.sheets.price_lists.rows import RowReader
 from kitting.sheets.price_lists.take import Asked, refuse_twins
-from kitting.sheets.price_lists.terms import ListTerms, Tally
+from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
 
 if TYPE_CHECKING:
     from kitting.buying.price_lists.rows import PriceRow
@@ -125,6 +125,18 @@ class PriceListReader:
         price = located.columns.column(Field.PRICE)
         at = price.index if price else 0
         prices = (cells[at] for row, cells in first if row > located.under and len(cells) > at)
+        titles = (tidy(text) for row, cells in first if row < located.row for text in cells)
+        pence = next(filter(title_in_pence, titles), "")
+        if pence and price and currency_in(price.heading):
+            raise BadInput(
+                Problem(
+                    f"{self._file.path.name}, column {price.letter}",
+                    f"'{pence}' stands above the list, yet this is headed '{price.heading}'",
+                    "make them agree",
+                )
+            )
+        if pence:
+            self.notes.append(f"'{pence}' stands above the list: its prices are taken as pence")
         read = RowReader(
             self._file.path.name,
             table.sheet,
@@ -132,6 +144,7 @@ class PriceListReader:
             self._terms,
             self.tally,
             decimal_sign(text for text in prices if type(text) is str),
+            pence=bool(pence),
         )
         for row, cells in first:
             if isinstance(cells, Spoilt) and row <= located.under:

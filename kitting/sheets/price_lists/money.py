@@ -17,7 +17,15 @@ from kitting.sheets.price_lists.marks import Figure, Mark, Marked, Otherwise, ti
 SIGNS = {"£": "GBP", "€": "EUR", "$": "USD", "¥": "JPY"}
 _MOST = 10**9
 _POINTS = re.compile(r"\d[.,]\d{1,2}\D*$")
-_PENCE = re.compile(r"\bpence\b|[\s(]p\)?$", re.IGNORECASE)
+# A bare 'p.' within a heading may be 'per' or 'pro': only English words after it make it pence.
+_PENCE = re.compile(
+    r"\bpence\b|\bgbx\b|\(p\.?\)|\sp\.?\)?$|(?:^|\s)p\.?\s+(?:each|ea|ex|excl?|inc|incl|net|nett|per)\b",
+    re.IGNORECASE,
+)
+_TITLE_PENCE = re.compile(r"\bprices?\b(?: \w+){0,3}? in pence\b|\bprices?: pence\b", re.IGNORECASE)
+_POUNDS = re.compile(r"[£€$]|\bGBP\b|\bEUR\b|\b(?:pounds?|euros?(?!-?cent))\b", re.IGNORECASE)
+# 'cent' alone is a hundred where prices are 'le cent'.
+_CENTS = re.compile(r"\bcents\b|\b(?:preis|price)\b.*[\s(]cent\)?$|\beuro-?cents?\b", re.IGNORECASE)
 _AMOUNT = re.compile(
     r"(?P<before>[£€$¥]|[A-Za-z]{1,3}[£€$¥]?|SFr\.)?\s*(?P<minus>[-−–(]?)\s*(?P<sign>[£€$¥]?)\s*"
     r"(?P<figure>[.,]?\d[\d.,'’ ]*)(?P<even>[-–—]*)\)?\s*(?P<after>[£€$¥]|[A-Za-z]{3}|p|SFr\.)?"
@@ -69,21 +77,53 @@ def in_pence(heading: str) -> bool:
 
     >>> in_pence("Price (pence)"), in_pence("Price p"), in_pence("Price (p)"), in_pence("P&P")
     (True, True, True, False)
+    >>> in_pence("Price (p) each"), in_pence("Price GBp"), in_pence("Price £ p")
+    (True, True, False)
     """
-    return _PENCE.search(heading) is not None
+    plain = heading.replace("GBp", "GBX")
+    return _PENCE.search(plain) is not None and not _POUNDS.search(plain)
+
+
+def title_in_pence(title: str) -> bool:
+    """Whether a line above a list says that its prices are in pence.
+
+    >>> title_in_pence("All prices in pence"), title_in_pence("Postage 95 pence")
+    (True, False)
+    """
+    return _TITLE_PENCE.search(title) is not None and not _POUNDS.search(title)
+
+
+def in_cents(heading: str) -> bool:
+    """Whether a heading says that the prices below it are in cents of whatever money.
+
+    >>> in_cents("Preis (Cent)"), in_cents("Price in cents"), in_cents("Prix le cent")
+    (True, True, False)
+    """
+    return _CENTS.search(heading) is not None and not _POUNDS.search(heading)
+
+
+def is_pence(code: str) -> bool:
+    """Whether a cell that names the money of a price names pence.
+
+    >>> is_pence("p"), is_pence("GBX"), is_pence("GBp"), is_pence("GBP")
+    (True, True, True, False)
+    """
+    return code == "GBp" or code.casefold().rstrip(".") in {"p", "gbx", "pence", "penny"}
 
 
 class MoneyReader:
     """Reads the prices of one column; what it has read once it knows.
 
-    `pence` says that its figures are pence, where a cell names no currency itself.
+    `pence` says that its figures are pence, where a cell names no currency itself, and `cents`
+    that they are hundredths of whatever money the list is in.
     """
 
     _MOST_KNOWN = 100_000
 
-    def __init__(self, decimal: str = "", *, pence: bool = False) -> None:
+    def __init__(self, decimal: str = "", *, pence: bool = False, cents: bool = False) -> None:
         self.decimal = decimal
         self._pence = pence
+        self._cents = cents
         self._known: dict[str, Amount] = {}
 
     def __call__(self, text: str) -> Amount:
@@ -123,7 +163,8 @@ class MoneyReader:
                 right="say which with --decimal comma or --decimal point",
             )
         pence = found["after"] == "p" or (self._pence and not _currency(found))
-        value = Decimal(figure) / 100 if pence else Decimal(figure)
+        small = pence or (self._cents and not _currency(found))
+        value = Decimal(figure) / 100 if small else Decimal(figure)
         if found["minus"] or (found["even"] and found["figure"][-1] not in ".,"):
             return Amount(wrong=f"a price below nothing: {plain}", right="give what one pack costs")
         if not value:

@@ -11,7 +11,7 @@ from kitting.sheets.price_lists.cells import number_fault, written_as_text
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
-from kitting.sheets.price_lists.money import Amount, MoneyReader, in_pence
+from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
 from kitting.sheets.price_lists.size import Size
 from kitting.sheets.price_lists.terms import currency_in
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
@@ -35,7 +35,15 @@ class RowReader:
     """Reads the rows of one sheet, its columns known."""
 
     def __init__(
-        self, file: str, sheet: str, located: Located, terms: ListTerms, tally: Tally, decimal: str
+        self,
+        file: str,
+        sheet: str,
+        located: Located,
+        terms: ListTerms,
+        tally: Tally,
+        decimal: str,
+        *,
+        pence: bool = False,
     ) -> None:
         self._file = file
         self._sheet = sheet
@@ -46,7 +54,10 @@ class RowReader:
         self._steps = located.columns.steps
         self._width = 1 + max(column.index for column in located.columns.shown)
         price = self._columns[Field.PRICE]
-        self._money = MoneyReader(terms.decimal or decimal, pence=in_pence(price.heading))
+        decimal = terms.decimal or decimal
+        pence, cents = pence or in_pence(price.heading), in_cents(price.heading)
+        self._money = MoneyReader(decimal, pence=pence, cents=cents)
+        self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
         self._per = price.per
         self._pack = price.per  # of a row that names no pack, the price being for so many
@@ -114,6 +125,10 @@ class RowReader:
                 why, superseded = f"no longer supplied ('{superseded[:20]}')", ""
             why = why or wrong
         terms = self._terms_of(row, cells) if self._lesser else self._common
+        if terms.pence and amount.price:
+            amount = self._pence(cells[self._price])
+            if amount.wrong and not why:
+                why = self.problem(row, self.price_column, amount.wrong, amount.right)
         why = why or terms.why
         currency = terms.currency or amount.currency or self._currency
         if not why and amount.price:
@@ -165,7 +180,7 @@ class RowReader:
         found = []
         for step in self._steps:
             column = step.column
-            amount = self._money(cells[column.index])
+            amount = self.amount(cells[column.index], pence=terms.pence)
             if amount.wrong:
                 return (), self.problem(row, column, amount.wrong, amount.right)
             if amount.currency not in {"", currency}:
@@ -212,9 +227,9 @@ class RowReader:
         """The column of the price."""
         return self._columns[Field.PRICE]
 
-    def amount(self, text: str) -> Amount:
+    def amount(self, text: str, *, pence: bool) -> Amount:
         """What a further price of a row comes to."""
-        return self._money(text)
+        return self._pence(text) if pence else self._money(text)
 
     def problem(self, row: int, column: Column, wrong: str, right: str) -> str:
         """Note a problem of a cell; returns what is wrong."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.fields import Column, Field, Step
-from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
 from kitting.sheets.price_lists.money import MoneyReader
 
 if TYPE_CHECKING:
@@ -26,6 +26,15 @@ _MARKED = re.compile(
     r")\)?",
     re.IGNORECASE,
 )
+_QUANTITIES = ("plus", "told", "off", "first")
+# What may stand before a quantity without a word for a price; 'Stock' or 'Saving' may not.
+_SAYING_NOTHING = frozenset(
+    re.findall(
+        r"\w+",
+        "qty quantity quantities from ab over à a partir de dès break breaks staffel menge mengen"
+        " bulk tier band level of for if buy buying order orders gbp eur usd p pence pack packs",
+    )
+)
 _YEARS = range(1900, 2101)
 _MOST_READABLE = 0.5
 
@@ -37,15 +46,36 @@ def steps_in(
 
     Of two columns for the same quantity neither is taken: nobody can say which it is.
     """
+    others = {said_by(text).kind for text in headings if not packs_named(text)}
+    paid = bool(others & {Kind.NET, Kind.TRADE, Kind.PRICE})
     found = [
         Step(packs, Column(Field.BREAKS, index, heading, _how(packs)))
         for index, heading in enumerate(headings)
-        if index not in taken and (packs := packs_named(heading)) and _holds_prices(index, below)
+        if index not in taken
+        and (packs := packs_named(heading))
+        and _may_be_paid(heading, paid)
+        and _holds_prices(index, below)
     ]
     counts = [step.packs for step in found]
     return tuple(
         sorted((s for s in found if counts.count(s.packs) == 1), key=lambda step: step.packs)
     )
+
+
+def _may_be_paid(heading: str, paid: bool) -> bool:
+    """Whether a heading with a quantity is of a price that the shop may pay.
+
+    `paid` says that another column is such a price: a retail one with a quantity is then none.
+    """
+    kind = said_by(heading.rstrip(" +)")).kind  # the '+' of '10+' is not that of '+ VAT'
+    if kind in {None, Kind.OLD}:
+        return False
+    if kind in {Kind.LIST, Kind.WITH_VAT}:
+        return not paid
+    match = _MARKED.fullmatch(heading.strip())
+    at = min(start for name in _QUANTITIES if (start := match.start(name)) >= 0) if match else 0
+    words = re.findall(r"[^\W\d_]+", heading.strip()[:at].casefold())
+    return kind is not Kind.UNSAID or _SAYING_NOTHING.issuperset(words)
 
 
 def packs_named(heading: str) -> int:
@@ -59,7 +89,7 @@ def packs_named(heading: str) -> int:
     match = _MARKED.fullmatch(heading.strip())
     if not match or per_of(heading) > 1:
         return 0
-    packs = int(next(filter(None, match.group("plus", "told", "off", "first"))))
+    packs = int(next(filter(None, match.group(*_QUANTITIES))))
     if match["last"] and (int(match["last"]) <= packs or packs in _YEARS):
         return 0
     return packs

@@ -11,7 +11,13 @@ from functools import lru_cache
 
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.choice import choose_price
-from kitting.sheets.price_lists.content import Known, like_numbers, looks_like_money, suits
+from kitting.sheets.price_lists.content import (
+    Known,
+    like_numbers,
+    looks_like_money,
+    may_be,
+    suits,
+)
 from kitting.sheets.price_lists.fields import (
     HEADINGS,
     HEADINGS_TOO,
@@ -272,7 +278,7 @@ def _score(field: Field, heading: str, values: Sequence[str], known: Known) -> t
     content = suits(field, values, known)
     if content < 0:
         # A column that is plainly named is taken, so that its cells are told and not itself.
-        plainly = field in {Field.NUMBER, Field.PRICE} and likeness >= _PLAINLY
+        plainly = likeness >= _PLAINLY and may_be(field, values)
         return (_ENOUGH, "guessed by its heading") if plainly else (0, "")
     if likeness:
         return likeness + content / 4, "guessed by its heading"

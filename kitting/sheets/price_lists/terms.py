@@ -61,6 +61,21 @@ class Tally:
         return wrong
 
 
+_CALLED = {
+    "pound": "GBP", "pounds": "GBP", "sterling": "GBP", "pounds sterling": "GBP", "stg": "GBP",
+    "euro": "EUR", "euros": "EUR",
+}  # fmt: skip
+
+
+def currency_called(code: str) -> str:
+    """The currency that a cell names; the cell itself where nobody knows it.
+
+    >>> currency_called("£"), currency_called("Sterling"), currency_called("eur")
+    ('GBP', 'GBP', 'EUR')
+    """
+    return currency_in(code) or _CALLED.get(code.casefold(), code.upper()[:10])
+
+
 def currency_in(heading: str) -> str:
     """Return the currency that a heading or cell names by code or sign, '' when none.
 
