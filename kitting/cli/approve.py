@@ -67,7 +67,7 @@ def approve(
             kept = _kept(work, number, revision, to_answer=False)
             now = path_within(work, number, kept.given)
             then = before_revision(now, kept.revision, kept.given)
-            _check_same(then, kept)
+            _check_same(then, kept, work.estimates.estimates(number)[-1].revision)
     standing = Standing(then, now, kept.revision)
 
     def shape() -> object:
@@ -112,8 +112,8 @@ def _kept(
     )
 
 
-def _check_same(path: JobPath, kept: KeptEstimate) -> None:
-    """Refuse when the kit is no longer what the revision was given for.
+def _check_same(path: JobPath, kept: KeptEstimate, newest: int = 0) -> None:
+    """Refuse when the kit is no longer what the revision was given for; `newest` is the last kept.
 
     Raises:
         BadInput: with what differs.
@@ -127,6 +127,14 @@ def _check_same(path: JobPath, kept: KeptEstimate) -> None:
     }
     now = parts_of(path)
     differs = sorted(f"{key or 'set'} {part or ''}".strip() for key, part in given ^ now)
+    if differs and kept.revision < newest:
+        raise BadInput(
+            Problem(
+                f"revision {kept.revision}",
+                f"the kit has changed since, and revision {newest} has taken its place",
+                f"'kitting estimate {kept.job} --kept {kept.revision}' shows it as it was given",
+            )
+        )
     if differs:
         shown = ", ".join(differs[:3]) + (" and more" if len(differs) > 3 else "")
         raise BadInput(

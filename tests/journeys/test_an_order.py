@@ -255,7 +255,10 @@ def test_a_part_outside_its_drawing_on_arrival_is_the_wrong_part_and_open_again(
     line = measured_line(ordered)
     name, _, limits = line["measure"][0].partition(": ")
     ordered.types("order", "receive", "P1001", "--all", "--who", "J. Marlowe")
-    figures = _figures(ordered, line, "9.9")
+    asked = _figures(ordered, line, "9.9")
+    unlikely = ordered.refuses("order", "measure", "P1001", line["line"], *asked, "--who", "J. M.")
+    assert "if it is right as it stands, put ! after it" in unlikely
+    figures = _figures(ordered, line, "9.9 !")
     said = ordered.types("order", "measure", "P1001", line["line"], *figures, "--who", "J. M.")
     assert "wrong part" in said
     assert f"outside {limits}" in said
