@@ -20,7 +20,6 @@ from kitting.cli.order_common import (
     judged,
     others_of,
     paths_of,
-    uses_within,
 )
 from kitting.cli.order_proving import say_how_to_prove, say_measured
 from kitting.cli.screen import paragraph
@@ -314,8 +313,9 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         record = work.orders.record(number)
         line_id = line_of(record, line).line.id
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
-        uses = uses_within(work, record, None).get(line_id, {})
-        unwanted = JobsNow(work, ()).unwanted(record).get(line_id, 0)
+        now = JobsNow(work, ())
+        uses = now.uses(record).get(line_id, {})
+        unwanted = now.unwanted(record).get(line_id, 0)
         work.orders.add_return(number, back, unwanted)
         work.commit()
     click.echo(f"{number}, line {line_id}: {counted(pieces, 'piece')} back as {why}.")

@@ -63,18 +63,6 @@ def judged(
     return judge_arrival(next(iter(families.values())), checks, readings, settings)
 
 
-def uses_within(
-    work: UnitOfWork, record: OrderRecord, day: date | None
-) -> Mapping[str, Mapping[Use, int]]:
-    """What of the goods on sale or return is needed today, by the line's id."""
-    from kitting.buying.deliveries import Why
-    from kitting.buying.going_back import uses_of
-
-    if not any(each.may_go[Why.SALE_OR_RETURN] for each in record.lines):
-        return {}
-    return uses_of(record, paths_of(work, record.order, day))
-
-
 @dataclass(frozen=True, slots=True)
 class Beside:
     """What follows for an order from the others and from its jobs as they are today.
@@ -125,6 +113,15 @@ class JobsNow:
         if not any(may_be_idle(each) for each in record.lines):
             return frozenset()
         return idle_of(record, {job: self._path(job) for job in record.order.jobs})
+
+    def uses(self, record: OrderRecord) -> Mapping[str, Mapping[Use, int]]:
+        """What of the goods on sale or return is needed, by the line's id."""
+        from kitting.buying.deliveries import Why
+        from kitting.buying.going_back import uses_of
+
+        if not any(each.may_go[Why.SALE_OR_RETURN] for each in record.lines):
+            return {}
+        return uses_of(record, {job: self._path(job) for job in record.order.jobs})
 
     def _missing_for(self, job: str) -> tuple[Missing, ...]:
         """Nothing for a job that is closed: nothing more is bought for it."""

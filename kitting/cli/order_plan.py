@@ -154,11 +154,14 @@ def _reasons(problem: PlanProblem, plan: Plan, seconds: float) -> tuple[Reason, 
 
 @click.command()
 @click.argument("jobs", nargs=-1, metavar="[JOB...]")
-@click.option("--why", "aim", type=click.Choice(AIMS), help="One plan, every line with why.")
+@click.option("--only", type=click.Choice(AIMS), help="One plan alone, in less time.")
+@click.option("--why", type=click.Choice(AIMS), help="One plan, every line with why.")
 @buying_terms
 @on_day
 @reads("plan:PlansShape")
-def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any) -> Answer:
+def plan(
+    jobs: tuple[str, ...], only: str | None, why: str | None, day: date | None, **terms: Any
+) -> Answer:
     """Plan the buying for one or several jobs: cheapest, soonest, fewest parcels.
 
     With no job named it is one plan over every job that is open and stripped.
@@ -174,6 +177,7 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     Examples:
       kitting order plan 26-041
       kitting order plan
+      kitting order plan 26-041 --only soonest
       kitting order plan 26-041 26-050 --why cheapest
       kitting order plan 26-041 --not-from calder-flats --within 7
       kitting order plan 26-041 --even-from thornhay
@@ -186,6 +190,10 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     from kitting.cli.plan_screens import plans_text, reasons_text
     from kitting.store import Database
 
+    if only and why and only != why:
+        wrong = f"--only {only} and --why {why} ask for two plans"
+        raise BadInput(Problem("--only", wrong, "name one; --why alone makes one plan too"))
+    aim = why or only
     with Database().read() as work:
         jobs = jobs or _open_jobs(work)
         records = work.orders.records()
@@ -196,7 +204,7 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
     chosen = make_plan(problem, tuple(Aim)[AIMS.index(aim)]) if aim else None
     plans = (chosen,) if chosen else compare(problem).each
     told = failed_before(before, problem, plans)
-    reasons = _reasons(problem, chosen, float(terms["seconds"]) / 2) if chosen else ()
+    reasons = _reasons(problem, chosen, float(terms["seconds"]) / 2) if chosen and why else ()
 
     def shape() -> object:
         from kitting.cli.shapes.plan import PlansShape, plan_shape
@@ -204,6 +212,6 @@ def plan(jobs: tuple[str, ...], aim: str | None, day: date | None, **terms: Any)
         shown = [plan_shape(problem, each, reasons if each is chosen else ()) for each in plans]
         return PlansShape(list(jobs), shown, list(planned.left_out), list(told))
 
-    if chosen:
+    if chosen and why:
         return shape, lambda: reasons_text(chosen, reasons, planned.left_out, told)
     return shape, lambda: plans_text(problem, plans, planned.left_out, told)

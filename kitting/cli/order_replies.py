@@ -17,7 +17,6 @@ from kitting.cli.order_common import (
     checks_within,
     effects_of,
     families_of,
-    uses_within,
 )
 from kitting.cli.order_said import PAST
 from kitting.cli.screen import paragraph
@@ -63,9 +62,10 @@ def reply(file: Path, only_look: bool) -> None:
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
-        others = JobsNow(work, work.orders.records()).beside(after)
+        now = JobsNow(work, work.orders.records())
+        others = now.beside(after)
         checks = checks_within(work, after, others.idle)
-        uses = uses_within(work, after, today())
+        uses = now.uses(after)
         if not only_look:
             work.commit()
     if not number:

@@ -58,17 +58,17 @@ def show_order(number: str) -> Answer:
     Example:
       kitting order show P1001
     """
-    from kitting.cli.order_common import JobsNow, checks_within, effects_of, uses_within
+    from kitting.cli.order_common import JobsNow, checks_within, effects_of
     from kitting.cli.order_screens import order_text
     from kitting.store import Database
 
     with Database().read() as work:
         record = work.orders.record(number)
         effects = effects_of(work, record, today())
-        uses = uses_within(work, record, today())
         opened = any(each.left_open for each in record.lines)
         now = JobsNow(work, work.orders.records() if opened else ())
         others = replace(now.beside(record), unwanted=now.unwanted(record))
+        uses = now.uses(record)
         checks = checks_within(work, record, others.idle)
 
     def shape() -> object:

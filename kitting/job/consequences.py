@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from kitting.catalog.family import Family
-    from kitting.catalog.rules import Consequence
+    from kitting.catalog.rules import Consequence, Target
     from kitting.job.verdicts import PositionVerdict, Verdicts
 
 MATCHED = "positions.csv, matched"
@@ -94,6 +94,7 @@ class _Following:
         self._known: set[Fact] = set()
         self._reasons: dict[tuple[Then, str, str], list[Because]] = {}
         self._rules = _rules_by_fact(family)
+        self._meant: dict[Target, frozenset[str]] = {}  # a target is asked about for every fact
         self._declined = verdicts.bench.declined
 
     def run(self) -> Demands:
@@ -150,7 +151,11 @@ class _Following:
                 yield rule
 
     def _speaks_of(self, rule: Consequence, position: str) -> bool:
-        return any(p.key == position for p in self._family.aimed_at(rule.of, self._variant))
+        meant = self._meant.get(rule.of)
+        if meant is None:
+            meant = frozenset(p.key for p in self._family.aimed_at(rule.of, self._variant))
+            self._meant[rule.of] = meant
+        return position in meant
 
     def _bad_enough(self, rule: Consequence, fact: Fact) -> bool:
         if fact.what is not When.SEEN:

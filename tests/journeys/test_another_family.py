@@ -29,9 +29,9 @@ def test_one_plan_over_engines_of_two_families_buys_for_both(loaded: Shop) -> No
     number = family["variants"][0]["engine_numbers"].split(" to ")[0]
     loaded.types("job", "open", JOB, "--family", "tarnwick-s45", "--engine", number)
     loaded.types("strip", "add", JOB, "cylinder-barrel", "sound", "--who", "J. Fitter")
-    other = loaded.reads("order", "plan", JOB, "--on", DAY)
+    other = loaded.reads("order", "plan", JOB, "--only", "cheapest", "--on", DAY)
     assert other["plans"][0]["lines"]
-    both = loaded.reads("order", "plan", "--on", DAY)
+    both = loaded.reads("order", "plan", "--only", "cheapest", "--on", DAY)
     assert both["jobs"] == ["26-041", JOB]
     mine = [line["line"] for line in both["plans"][0]["lines"] if line["job"] == JOB]
     assert mine == [line["line"] for line in other["plans"][0]["lines"]]

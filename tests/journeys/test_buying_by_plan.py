@@ -7,6 +7,7 @@ import pytest
 from tests.journeys.shop import DAY, Shop
 
 JOB = "26-041"
+CHEAPEST = ("--only", "cheapest", "--on", DAY)
 
 
 def test_three_plans_stand_side_by_side_and_each_is_best_at_its_own(loaded: Shop) -> None:
@@ -18,15 +19,26 @@ def test_three_plans_stand_side_by_side_and_each_is_best_at_its_own(loaded: Shop
     assert len(fewest["parcels"]) <= min(len(plan["parcels"]) for plan in answer["plans"])
 
 
+def test_one_plan_alone_is_the_one_that_stands_beside_the_others(loaded: Shop) -> None:
+    (alone,) = loaded.reads("order", "plan", JOB, "--only", "fewest", "--on", DAY)["plans"]
+    assert (alone["aim"], len(alone["parcels"]), alone["lines"][0]["because"]) == (
+        "fewest parcels",
+        4,
+        None,
+    )
+    two = ("--only", "fewest", "--why", "cheapest")
+    assert "ask for two plans" in loaded.refuses("order", "plan", JOB, *two)
+
+
 def test_a_plan_adds_up_to_the_penny_over_its_parcels_and_over_its_lines(loaded: Shop) -> None:
-    plan = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
+    plan = loaded.reads("order", "plan", JOB, *CHEAPEST)["plans"][0]
     parcels = sum(Decimal(parcel["total"]) for parcel in plan["parcels"])
     lines = sum(Decimal(line["total"]) for line in plan["lines"])
     assert Decimal(plan["total"]) == parcels + Decimal(plan["work"]) == lines
 
 
 def test_held_shells_wait_and_are_named(loaded: Shop) -> None:
-    plan = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
+    plan = loaded.reads("order", "plan", JOB, *CHEAPEST)["plans"][0]
     assert any("shells" in waiting for waiting in plan["waiting"])
     assert not any("shells" in line["name"] for line in plan["lines"])
 
@@ -39,21 +51,27 @@ def test_a_supplier_may_be_left_out_with_what_only_he_sells(loaded: Shop) -> Non
     for key in ("2.14", "6.05"):
         assert f"(--leave-out {JOB}:{key})" in said
         without = (*without, "--leave-out", f"{JOB}:{key}")
-    answer = loaded.reads("order", "plan", JOB, "--on", DAY, *without)
+    answer = loaded.reads("order", "plan", JOB, *CHEAPEST, *without)
     assert [each.rpartition(": ")[2] for each in answer["left_out"]] == ["left out as asked"] * 2
     assert "calder-flats" not in {parcel["supplier"] for parcel in answer["plans"][0]["parcels"]}
     made = loaded.types("order", "make", JOB, "--plan", "soonest", "--on", DAY, *without)
     assert made.count("left out as asked") == 2
 
 
-def test_every_line_says_why_it_goes_where_it_goes(loaded: Shop) -> None:
-    text = loaded.types("order", "plan", JOB, "--on", DAY, "--why", "cheapest")
-    assert "next best" in text
-    assert max(map(len, text.splitlines())) <= 80
+def test_every_line_says_why_it_goes_where_it_goes_and_how_far_the_looking_has_come(
+    loaded: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
+    said = loaded.tries("order", "plan", JOB, "--on", DAY, "--why", "cheapest")
+    assert "Looking for what else would do: 1 of" in said.err
+    assert "Looking" not in said.out
+    assert "next best" in said.out
+    assert "new old stock, from Penhollow" in " ".join(said.out.split())
+    assert max(map(len, said.out.splitlines())) <= 80
 
 
 def test_orders_are_drafted_from_the_plan_with_its_prices(loaded: Shop) -> None:
-    plan = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
+    plan = loaded.reads("order", "plan", JOB, *CHEAPEST)["plans"][0]
     said = loaded.types("order", "make", JOB, "--plan", "cheapest", "--on", DAY)
     assert said.count("drafted") == len(plan["parcels"])
     orders = loaded.reads("order", "list")["orders"]
@@ -63,9 +81,9 @@ def test_orders_are_drafted_from_the_plan_with_its_prices(loaded: Shop) -> None:
 def test_two_jobs_are_planned_as_one_and_each_line_stays_its_jobs_own(loaded: Shop) -> None:
     loaded.types("job", "open", "26-042", "--family", "corvane-650", "--engine", "CV23418")
     loaded.types("strip", "add", "26-042", "barrel", "sound", "--who", "J. Marlowe")
-    both = loaded.reads("order", "plan", JOB, "26-042", "--on", DAY)["plans"][0]
-    one = loaded.reads("order", "plan", JOB, "--on", DAY)["plans"][0]
-    other = loaded.reads("order", "plan", "26-042", "--on", DAY)["plans"][0]
+    both = loaded.reads("order", "plan", JOB, "26-042", *CHEAPEST)["plans"][0]
+    one = loaded.reads("order", "plan", JOB, *CHEAPEST)["plans"][0]
+    other = loaded.reads("order", "plan", "26-042", *CHEAPEST)["plans"][0]
     assert {line["job"] for line in both["lines"]} == {JOB, "26-042"}
     assert Decimal(both["total"]) <= Decimal(one["total"]) + Decimal(other["total"])
     assert set(both["by_job"]) == {JOB, "26-042"}
@@ -84,7 +102,7 @@ def test_terms_that_cannot_be_are_refused(loaded: Shop) -> None:
 
 
 def test_held_parts_that_nobody_takes_back_wait_under_their_own_sizes(loaded: Shop) -> None:
-    plan = loaded.reads("order", "plan", JOB, "--on", DAY, "--returns-to", "marlbeck")
+    plan = loaded.reads("order", "plan", JOB, *CHEAPEST, "--returns-to", "marlbeck")
     assert not any("nobody sells" in says for says in plan["left_out"])
     waiting = plan["plans"][0]["waiting"]
     assert any("worst case" in each for each in waiting)
@@ -94,12 +112,3 @@ def test_held_parts_that_nobody_takes_back_wait_under_their_own_sizes(loaded: Sh
 def test_a_line_to_be_left_out_must_be_there(loaded: Shop) -> None:
     said = loaded.refuses("order", "plan", JOB, "--leave-out", "99.99")
     assert "no line '99.99' is to be bought" in said
-
-
-def test_at_a_terminal_it_is_seen_how_far_the_looking_has_come(
-    loaded: Shop, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr("sys.stderr.isatty", lambda: True)
-    said = loaded.tries("order", "plan", JOB, "--on", DAY, "--why", "soonest")
-    assert "Looking for what else would do: 1 of" in said.err
-    assert "Looking" not in said.out

@@ -29,7 +29,7 @@ def approve_all(shop: Shop) -> None:
 
 
 def cheapest(shop: Shop, job: str, *terms: str) -> Any:
-    return shop.reads("order", "plan", job, "--on", DAY, *terms)
+    return shop.reads("order", "plan", job, "--only", "cheapest", "--on", DAY, *terms)
 
 
 def bought(answer: Any) -> set[tuple[str, str]]:
