@@ -220,7 +220,7 @@ def _resolved(
         grade=need.grade if position.sized_by else "",
         whole=True,
     )
-    return resolve(asked, subgraph_about(family, part), day)
+    return resolve(asked, subgraph_about(family, part, position.key), day)
 
 
 def _is_way(way: Way, part: PartNumber) -> bool:

@@ -75,9 +75,13 @@ def links_about(family: Family, part: PartNumber) -> tuple[Link, ...]:
     return tuple(found)
 
 
-def subgraph_about(family: Family, part: PartNumber) -> Subgraph:
-    """All that a family says about a part and the numbers linked with it."""
-    return Subgraph(links_about(family, part), family.fits, family.part_by_number)
+def subgraph_about(family: Family, part: PartNumber, position: str = "") -> Subgraph:
+    """All that a family says about a part and the numbers linked with it.
+
+    For a need at one `position` that has any fits, the fits of the others are left aside.
+    """
+    fits = family.fits_of.get(position) or family.fits
+    return Subgraph(links_about(family, part), fits, family.part_by_number)
 
 
 _NOTHING: Mapping[PartNumber, Fraction] = MappingProxyType({})

@@ -87,6 +87,7 @@ class Sourcing:
     _known: dict[tuple[str, str, PartNumber | None, int], Supply | None] = field(
         default_factory=dict
     )
+    _ways: dict[tuple[Fit, str], tuple[Way, ...]] = field(default_factory=dict)
 
     def supply(
         self,
@@ -172,6 +173,13 @@ class Sourcing:
         return [fit for fit in here if (fit.grade or standard) == grade.key]
 
     def _resolved(self, position: Position, fit: Fit, grade: Grade | None) -> tuple[Way, ...]:
+        """Every way to a fit; it is asked for once to choose and once to tell what serves."""
+        key = (fit, grade.key if grade else "")
+        if key not in self._ways:
+            self._ways[key] = self._resolve(position, fit, grade)
+        return self._ways[key]
+
+    def _resolve(self, position: Position, fit: Fit, grade: Grade | None) -> tuple[Way, ...]:
         need = Need(
             part=fit.part,
             quantity=fit.quantity or position.quantity,
@@ -181,7 +189,8 @@ class Sourcing:
             grade=grade.key if grade else "",
             whole=True,
         )
-        return resolve(need, subgraph_about(self.family, fit.part), self.market.day).ways
+        about = subgraph_about(self.family, fit.part, position.key)
+        return resolve(need, about, self.market.day).ways
 
     def _price(self, way: Way, barred: frozenset[Quality]) -> Decimal | None:
         total = Decimal(0)
