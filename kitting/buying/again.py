@@ -111,9 +111,8 @@ def _opened(each: LineStanding, kept: int) -> list[tuple[LineFor, Fraction]]:
     """The needs that a line leaves open beside what is kept, and how much, as the kit counts it."""
     opened = []
     for share in each.shared(kept):
-        given = _NONE if share.need.in_set else share.given
-        if given < share.need.pieces:
-            opened.append((share.need, _in_kit(share.need, share.need.pieces - given)))
+        if share.given < share.need.pieces:
+            opened.append((share.need, _in_kit(share.need, share.need.pieces - share.given)))
     return opened
 
 

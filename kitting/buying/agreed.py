@@ -1,7 +1,9 @@
 """What is agreed on a line of an order: as asked, or as a reply that was accepted changed it.
 
 The last word on a line counts, and what it leaves blank stays as it was agreed. What was refused is
-agreed no more: a later word on it starts from what was asked.
+agreed no more: a later word on it starts from what was asked. What was given up, refused or
+accepted as short, never comes again without somebody's word. Where another number was agreed, what
+he says without naming one is of that number; "as asked" is of what was asked.
 """
 
 from __future__ import annotations
@@ -10,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kitting.buying.replies import Change, Question, ReplyLine, Word, question_of
+from kitting.catalog.model import normal_number
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -51,7 +54,8 @@ def agreed_on(
     held: ReplyLine | None = None
     words = {each.reply: each.word for each in answers if each.line == line.id}
     for number, said in _news(line, replies):
-        question = _question(order, number, said, held)
+        given_up = max(0, line.quantity - before.packs * line.pack * before.makes // before.per)
+        question = _question(order, number, said, held, given_up)
         word = words.get(number)
         if question is not None and word is None:
             agreed = replace(before, said=said, question=question)
@@ -59,7 +63,7 @@ def agreed_on(
             held = None
             agreed = before = replace(before, packs=0, said=said, refused=True)
         else:
-            held = said if held is None else _filled(said, held)
+            held = _meant(line, said, held)
             agreed = before = _taken(asked, held, said)
     return agreed
 
@@ -77,9 +81,9 @@ def _taken(asked: Agreed, meant: ReplyLine, said: ReplyLine) -> Agreed:
     )
 
 
-def _filled(said: ReplyLine, held: ReplyLine) -> ReplyLine:
+def _meant(line: OrderLine, said: ReplyLine, held: ReplyLine | None) -> ReplyLine:
     """What he says of a line, filled up with what was agreed; another number stands for itself."""
-    if said.substitute:
+    if held is None or not _of_the_same(line, said, held):
         return said
     return replace(
         held,
@@ -89,19 +93,31 @@ def _filled(said: ReplyLine, held: ReplyLine) -> ReplyLine:
     )
 
 
+def _of_the_same(line: OrderLine, said: ReplyLine, held: ReplyLine) -> bool:
+    """Whether he speaks of the number that is agreed."""
+    if said.substitute:
+        named = normal_number(said.substitute) == normal_number(held.substitute)
+        return named or (said.part is not None and said.part == held.part)
+    as_asked = (said.packs, said.pack_price) == (line.packs, line.pack_price)
+    return not (held.substitute and as_asked)
+
+
 def _question(
-    order: Order, number: int, said: ReplyLine, held: ReplyLine | None
+    order: Order, number: int, said: ReplyLine, held: ReplyLine | None, given_up: int
 ) -> Question | None:
-    """What a line asks; nothing again of what was agreed and he is silent about now."""
-    if held is None or said.substitute:
-        return question_of(order, number, said)
-    question = question_of(order, number, _filled(said, held))
+    """What a line asks; nothing again of what was agreed and he leaves as it was."""
+    line = order.line(said.line)
+    if line is None or held is None or not _of_the_same(line, said, held):
+        return question_of(order, number, said, given_up)
+    question = question_of(order, number, _meant(line, said, held), given_up)
     if question is None:
         return None
+    packs_as_agreed = said.packs in {None, held.packs}
     silent = {Change.SUBSTITUTE}
-    silent |= {Change.SHORT, Change.SURPLUS} if said.packs is None else set()
-    silent |= {Change.DEARER} if (said.packs, said.pack_price) == (None, None) else set()
-    silent |= {Change.LATER} if said.day is None else set()
+    silent |= {Change.SHORT, Change.SURPLUS} if packs_as_agreed else set()
+    if packs_as_agreed and said.pack_price in {None, held.pack_price}:
+        silent.add(Change.DEARER)
+    silent |= {Change.LATER} if said.day in {None, held.day} else set()
     asks = tuple(change for change in question.changes if change not in silent)
     return replace(question, changes=asks) if asks else None
 

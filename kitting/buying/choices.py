@@ -138,9 +138,12 @@ def _choice(
     packs = 0 if word is Word.REFUSE else _packs(question)
     price = line.pack_price if question.said.pack_price is None else question.said.pack_price
     missing = max(0, line.quantity - _made(question, standing, packs * line.pack))
-    before = sum((rounded(e.pack_price * e.packs, order.currency) for e in record.lines), NOTHING)
+    others = [e for e in record.lines if e.line.id != line.id]
+    before = line.net + sum(
+        (rounded(e.pack_price * e.packs, order.currency) for e in others), NOTHING
+    )
     goods = before - line.net + rounded(price * packs, order.currency)
-    left = packs or any(e.packs for e in record.lines if e.line.id != line.id)
+    left = packs or any(e.packs for e in others)
     carriage_before = carriage_on(order.supplier, before, order.currency)
     carriage = carriage_on(order.supplier, goods, order.currency) if left else NOTHING
     elsewhere = None

@@ -1,9 +1,9 @@
 """What deliveries brought for one job, as pieces in hand with what they cost the shop.
 
 A line of an order is shared out to those it is for, the first first, as its orders are. The cost of
-the packs as agreed is shared by the pieces needed; carriage, and what was bought only to reach a
-supplier's terms, by the cost of what was ordered. Shares are rounded half up so that they add up to
-the whole.
+the packs as agreed is shared by the needed pieces that they bring; carriage, and what was bought
+only to reach a supplier's terms, by the cost of what was ordered. Shares are rounded half up so
+that they add up to the whole.
 """
 
 from __future__ import annotations
@@ -118,14 +118,15 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
         return
     order = record.order
     whole = rounded(standing.pack_price * standing.packs * order.worth, order.home_currency)
-    needed = sum(need.pieces for need in standing.line.needed_by)
+    agreed = tuple(standing.shared(standing.packs * standing.line.pack))
+    every = sum((share.given for share in agreed), Fraction(0))
     before = Fraction(0)
-    for share in standing.shared(standing.good):
+    for share, all_of_it in zip(standing.shared(standing.good), agreed, strict=True):
         need, came = share.agreed, share.need.pieces if share.need.in_set else share.pieces
         if share.given and need.job == job:
             begun, done = (
-                rounded(whole * count.numerator / (count.denominator * needed), order.home_currency)
-                for count in (before, before + share.given)
+                rounded(whole * part.numerator / part.denominator, order.home_currency)
+                for part in (before / every, (before + share.given) / every)
             )
             lot = replace(need, pieces=came).lot(standing.part)
             yield InHand(
@@ -139,7 +140,7 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
                 place=f"order {order.number}",
                 stands=lot.stands,
             )
-        before += share.need.pieces
+        before += all_of_it.given
 
 
 def _share(record: OrderRecord, job: str, amount: Decimal) -> Decimal:

@@ -288,6 +288,11 @@ class StillOpen:
             self._left[at] = pieces
         return Made(line, lots)
 
+    @property
+    def left(self) -> tuple[int, ...]:
+        """How many pieces of each that comes no line that was asked about has used up."""
+        return tuple(self._left)
+
     def _aside(self, line: KitLine) -> tuple[Lot, ...]:
         return self._path.hand.lots(line, Source.SHELF, Source.BY_HAND)
 

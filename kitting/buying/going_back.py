@@ -15,13 +15,14 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.buying.deliveries import Why
-from kitting.buying.drafting import is_declined, serves
+from kitting.buying.drafting import Before, StillOpen, is_declined, serves
+from kitting.buying.standing import brought_by
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from kitting.buying.orders import LineFor
-    from kitting.buying.standing import LineStanding, OrderRecord
+    from kitting.buying.standing import LineStanding, OrderRecord, Share
     from kitting.catalog.model import PartNumber
     from kitting.job.path import JobPath
 
@@ -62,18 +63,70 @@ def idle_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> frozenset[str]
     )
 
 
-def unwanted_of(record: OrderRecord, paths: Mapping[str, JobPath]) -> Mapping[str, int]:
+def unwanted_of(
+    record: OrderRecord, paths: Mapping[str, JobPath], every: Iterable[OrderRecord]
+) -> Mapping[str, int]:
     """Pieces of the needed ones that no kit asks for any more, here or to come, by the line's id.
 
-    Of goods bought outright; the surplus of whole packs is none of it.
+    Of goods bought outright; the surplus of whole packs is none of it. What the shelf or another
+    order has brought to the same place meanwhile is asked for no more either: of several orders the
+    last is what the kit can do without.
+
+    Args:
+        record: the order.
+        paths: the jobs that it is for, as of today, by number.
+        every: the orders that anything of those jobs is in, in the order in which they were made.
     """
+    placed = [record if r.order.number == record.order.number else r for r in every]
+    covered = {job: _Covered(path, placed) for job, path in paths.items()}
     found = {}
     for each in record.lines:
-        there = min(each.needed, each.good + each.unproven + each.coming)
-        spare = there - _kept(_asked(each, paths))
-        if spare > 0 and not each.line.on_return:
-            found[each.line.id] = spare
+        wanted, sets = 0, {}
+        for share in each.shared(each.secured):
+            asks = covered[share.need.job].wants(record.order.number, each, share)
+            if not share.need.in_set:
+                wanted += asks
+            elif asks:
+                sets[share.need.job] = each.line.sets_by_job[share.need.job]
+        wanted += sum(sets.values())
+        if each.secured > wanted and not each.line.on_return:
+            found[each.line.id] = each.secured - wanted
     return MappingProxyType(found)
+
+
+class _Covered:
+    """How far all that is here and on order covers the kit of a job, the first first."""
+
+    def __init__(self, path: JobPath, placed: Iterable[OrderRecord]) -> None:
+        self._path = path
+        lines = [(r.order.number, each) for r in placed if not r.order.draft for each in r.lines]
+        # What may go back at any time is done without before what was bought outright.
+        lines.sort(key=lambda told: told[1].line.on_return)
+        job = path.bench.job.number
+        comes = [
+            (number, each.line.id, coming)
+            for number, each in lines
+            for coming in brought_by(each)
+            if coming.need.job == job
+        ]
+        still_open = StillOpen(path, Before(tuple(coming for *_, coming in comes)))
+        wanted = [line for line in path.kit.lines if not is_declined(path, line)]
+        self._lacking = [line for line in wanted if still_open.made(line).missing]
+        self._left: dict[object, int] = {}
+        for (number, line, coming), left in zip(comes, still_open.left, strict=True):
+            self._left[number, line, coming.need.positions] = left
+
+    def wants(self, number: str, each: LineStanding, share: Share) -> int:
+        """How many pieces of an order's line the kit still asks for, for one of its needs."""
+        need = share.agreed
+        use = _use(need, each.part, self._path)
+        if use is Use.UNUSED:
+            return 0
+        if use is Use.HELD or need.in_set:
+            return need.pieces
+        kept = share.pieces - self._left.get((number, each.line.id, need.positions), 0)
+        lacks = any(serves(need, each.part, line) for line in self._lacking)
+        return kept + (need.pieces - share.pieces if lacks else 0)
 
 
 def may_be_idle(each: LineStanding) -> bool:

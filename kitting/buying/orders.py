@@ -27,6 +27,7 @@ from kitting.job.estimate import NOTHING, Totals, totals
 from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from datetime import date
 
     from kitting.catalog.model import PartNumber
@@ -131,6 +132,25 @@ class OrderLine:
     def pieces(self) -> int:
         """How many pieces the packs hold."""
         return self.packs * self.pack
+
+    @property
+    def sets_by_job(self) -> Mapping[str, int]:
+        """How many of the sets ordered each job needs whose needs are in a set.
+
+        A set holds at least what all of them together bring of a part, shared out evenly.
+        """
+        needs = [need for need in self.needed_by if need.in_set]
+        sets = self.quantity - sum(need.pieces for need in self.needed_by if not need.in_set)
+        pieces: dict[object, dict[str, int]] = {}
+        for need in needs:
+            of_part = pieces.setdefault(need.stands_for or need.positions, {})
+            of_part[need.job] = of_part.get(need.job, 0) + need.pieces
+        found = dict.fromkeys((need.job for need in needs), 1)
+        for of_part in pieces.values():
+            holds = max(1, -(-sum(of_part.values()) // max(1, sets)))
+            for job, count in of_part.items():
+                found[job] = max(found[job], -(-count // holds))
+        return found
 
     @property
     def remark(self) -> str:

@@ -2,6 +2,8 @@
 
 A dearer price, a short quantity, a later day or another number is a question that a named person
 answers: accept or refuse. Blank cells answer nothing; a lower price or an earlier day is taken.
+What was refused, or accepted as short, may be bought elsewhere by the time he has it after all:
+that is a question too.
 
 Another number may be counted otherwise, two halves for a pair: what is offered of it is held
 against what was asked by what it makes, and may be more in number than was asked.
@@ -41,6 +43,7 @@ class Change(StrEnum):
     LATER = "later"
     SUBSTITUTE = "substitute"
     SURPLUS = "surplus"
+    AFTER_ALL = "after all"
 
 
 class Word(StrEnum):
@@ -118,7 +121,7 @@ class Question:
 
     `dearer` is what the packs that he sends cost more, `missing` the pieces asked for that do not
     come, `surplus` the pieces of his that are more than was asked, `later` the days after the day
-    that was due.
+    that was due, `after_all` the pieces asked for that come though they were given up before.
     """
 
     line: OrderLine
@@ -129,6 +132,7 @@ class Question:
     missing: int
     later: int
     surplus: int = 0
+    after_all: int = 0
 
     @property
     def _otherwise(self) -> bool:
@@ -142,6 +146,9 @@ class Question:
         if Change.SUBSTITUTE in self.changes:
             words.append(f"{said.substitute} in the place of {line.their_number} ({line.part})")
             words += [self._measure()] if self._otherwise else []
+        if Change.AFTER_ALL in self.changes:
+            open_again = f"{counted(self.after_all, 'piece')} {self._of_asked()}that had been open"
+            words.append(f"{self._sent()}: {open_again} again would come after all")
         if Change.SHORT in self.changes:
             missing = f"{counted(self.missing, 'piece')} {self._of_asked()}would be open again"
             words.append(
@@ -188,7 +195,7 @@ class Question:
         said, words = self.said, []
         if Change.SUBSTITUTE in self.changes:
             words.append(f"{said.substitute} in the place of {self.line.their_number}")
-        if {Change.SHORT, Change.SURPLUS} & set(self.changes):
+        if {Change.SHORT, Change.SURPLUS, Change.AFTER_ALL} & set(self.changes):
             words.append(self._sent())
         if Change.DEARER in self.changes:
             words.append(f"{currency} {self._price()}")
@@ -202,8 +209,9 @@ def counted(count: int, what: str) -> str:
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
-def question_of(order: Order, number: int, said: ReplyLine) -> Question | None:
-    """What must be asked about one line of a reply, or None."""
+def question_of(order: Order, number: int, said: ReplyLine, given_up: int = 0) -> Question | None:
+    """What must be asked about one line of a reply, or None; `given_up` of the pieces asked for
+    were to come no more by what was agreed before."""
     line = order.line(said.line)
     if line is None:
         return None
@@ -215,7 +223,9 @@ def question_of(order: Order, number: int, said: ReplyLine) -> Question | None:
     # What as much of it as was asked for would have cost, `per` times over: no division before it.
     as_asked = line.pack_price * min(packs * said.makes, line.packs * said.per)
     dearer = price * packs * said.per - as_asked
-    changes = []
+    missing = max(0, line.quantity - said.made(sent))
+    after_all = max(0, given_up - missing)
+    changes = [Change.AFTER_ALL] if after_all else []
     if said.substitute:
         changes.append(Change.SUBSTITUTE)
     if sent * said.makes < line.pieces * said.per:
@@ -235,9 +245,10 @@ def question_of(order: Order, number: int, said: ReplyLine) -> Question | None:
         said=said,
         changes=tuple(changes),
         dearer=max(NOTHING, more),
-        missing=max(0, line.quantity - said.made(sent)),
+        missing=missing,
         later=max(0, later),
         surplus=surplus,
+        after_all=after_all,
     )
 
 

@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping
     from datetime import date
 
+_NONE = Fraction(0)
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -106,14 +108,19 @@ class LineStanding:
         """Share so many pieces of what is agreed out to the needs, the first first.
 
         It is shared as it was asked for: a piece that makes several may serve several needs. What
-        is in a set is there when the set is.
+        is in a set is there when the set is; of several sets the first job has the first.
         """
         left = Fraction(pieces * self.makes, self.per)
+        served: dict[str, bool] = {}
         for need, agreed in zip(self.line.needed_by, self.needed_by, strict=True):
             if need.in_set:
-                given = Fraction(need.pieces if pieces >= self.needed else 0)
+                if need.job not in served:
+                    sets = self.line.sets_by_job[need.job]
+                    served[need.job] = pieces >= self.needed or left >= sets
+                    left -= sets if served[need.job] else 0
+                given = Fraction(need.pieces if served[need.job] else 0)
             else:
-                given = min(Fraction(need.pieces), left)
+                given = max(_NONE, min(Fraction(need.pieces), left))
                 left -= given
             yield Share(need, agreed, given, ceil(given * self.per / self.makes))
 
@@ -237,7 +244,7 @@ def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -
         if record.order.number in leave_out:
             continue
         for each in record.lines:
-            coming.extend(_brought(each))
+            coming.extend(brought_by(each))
             if each.fell_short and not record.cancelled:
                 failures.extend(_failures(record.order, each))
     return Before(tuple(coming), Failures(tuple(failures)))
@@ -260,12 +267,12 @@ def _failures(order: Order, each: LineStanding) -> Iterator[Failure]:
         yield replace(came, part=line.part, what=f"he had {each.part} in its place")
 
 
-def _brought(each: LineStanding) -> Iterable[Coming]:
+def brought_by(each: LineStanding) -> Iterator[Coming]:
     """What a line brings to each kit line that it is for, the first first."""
     for share in each.shared(each.secured):
         pieces = share.pieces
         if share.need.in_set:
-            pieces = 0 if each.reopened else share.need.pieces
+            pieces = share.need.pieces if share.given else 0
         if pieces:
             yield Coming(each.part, replace(share.agreed, pieces=pieces))
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from kitting.buying.deliveries import Why
 from kitting.buying.orders import OrderState
-from kitting.buying.proven import left_open, parcels_of
-from kitting.buying.replies import Word
+from kitting.buying.proven import Proof, left_open, parcels_of
+from kitting.buying.replies import Word, counted
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
-    from kitting.buying.deliveries import DeliveryLine
+    from collections.abc import Iterator
+
+    from kitting.buying.deliveries import Delivery, DeliveryLine
     from kitting.buying.proven import Settled
     from kitting.buying.replies import Answer, Question
     from kitting.buying.standing import LineStanding, OrderRecord
@@ -202,7 +205,8 @@ def parcel_to_prove(
 
 
 def check_measured(record: OrderRecord, line_id: str, measured: Measured) -> None:
-    """What was measured is of that delivery, and nobody else has measured it meanwhile."""
+    """What was measured is of that delivery, nobody else has measured it meanwhile, and what went
+    back as the wrong part stays the wrong part."""
     _, came = parcel_to_prove(record, line_id, measured.delivery)
     if came.readings != measured.before:
         raise BadInput(
@@ -210,6 +214,32 @@ def check_measured(record: OrderRecord, line_id: str, measured: Measured) -> Non
                 f"order {record.order.number}, line {line_id}",
                 "somebody else has measured it meanwhile",
                 "look at the order again",
+            )
+        )
+    inside, outside, near = measured.by_figures
+    now = replace(came, inside=inside, outside=outside, near=near, to_measure=True)
+    _check_gone(replace(record, deliveries=tuple(_with(record, measured.delivery, now))), line_id)
+
+
+def _with(record: OrderRecord, delivery: int, came: DeliveryLine) -> Iterator[Delivery]:
+    """The deliveries, with what came by one of them of a line as it is judged now."""
+    for number, each in enumerate(record.deliveries, start=1):
+        lines = (came if line.line == came.line else line for line in each.lines)
+        yield replace(each, lines=tuple(lines)) if number == delivery else each
+
+
+def _check_gone(after: OrderRecord, line_id: str) -> None:
+    """What went back as the wrong part cannot be found sound afterwards."""
+    gone = sum(e.pieces for e in after.returns if (e.line, e.why) == (line_id, Why.WRONG))
+    parcels = parcels_of(after.deliveries, after.settled, line_id)
+    wrong = sum(each.came.wrong + each.proofs[Proof.WRONG] for each in parcels)
+    if wrong < gone:
+        raise BadInput(
+            Problem(
+                f"order {after.order.number}, line {line_id}",
+                f"{counted(gone, 'piece')} went back as the wrong part, and by this only {wrong} "
+                "would have been wrong",
+                "what is gone keeps its figure and its word; measure those that lie here",
             )
         )
 
@@ -228,6 +258,7 @@ def check_settles(record: OrderRecord, word: Settled) -> None:
         if earlier[-1].word is word.word:
             said = f"{earlier[-1].who} said so already, on {earlier[-1].day:%d %b %Y}"
             raise BadInput(Problem(place, said, "nothing more need be done"))
+    _check_gone(replace(record, settled=(*record.settled, word)), word.line)
 
 
 def _refused(record: OrderRecord, wrong: str, right: str) -> BadInput:

@@ -1,4 +1,7 @@
-"""Pieces that turn up after they were missed, held against what was bought in their place."""
+"""Pieces that come after they were given up, held against what was bought in their place.
+
+They turn up in a parcel, or the supplier says that he has them after all.
+"""
 
 from __future__ import annotations
 
@@ -8,13 +11,14 @@ from kitting.buying.drafting import StillOpen, serves
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import counted
 from kitting.buying.standing import before_of
-from kitting.errors import Problems
+from kitting.errors import BadInput, Problem, Problems
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from kitting.buying.deliveries import Delivery, DeliveryLine
     from kitting.buying.orders import OrderLine
+    from kitting.buying.replies import Question
     from kitting.buying.standing import OrderRecord
     from kitting.job.path import JobPath
 
@@ -41,30 +45,85 @@ def check_turned_up(
     Raises:
         BadInput: naming the order that brings the pieces by now.
     """
-    bought = [r for r in others if r.order.number != record.order.number and not r.cancelled]
-    bought = [r for r in bought if r.state is not OrderState.DRAFT]
-    before = before_of((record, *bought))
+    instead = _Instead(record, paths, others)
     problems = Problems()
     for each in came.lines:
         pieces = missed_before(record, each)
         if not pieces:
             continue
         line = record.by_line[each.line].line
-        named = [r.order.number for r in bought if _asks_for(r, line)]
-        wanted = sum(
-            missing
-            for job, path in paths.items()
-            for missing in _still_missing(line, job, path, StillOpen(path, before))
-        )
-        if named and wanted < pieces:
+        named, idle = instead.of(line), pieces - instead.still_missing(line)
+        if named and idle > 0:
             orders = " and ".join(named)
             problems.add(
                 f"order {record.order.number}, line {each.line}",
-                f"{counted(pieces - wanted, 'piece')} of it turned up after order {orders} asked "
-                "for it again",
+                f"{counted(idle, 'piece')} of it turned up after order {orders} asked for it again",
                 f"book it as wrong, to go back (--wrong {each.line}=PIECES), or cancel {orders}",
             )
     problems.raise_if_any()
+
+
+def check_after_all(
+    record: OrderRecord,
+    question: Question,
+    paths: Mapping[str, JobPath],
+    others: Iterable[OrderRecord],
+) -> None:
+    """Refuse to accept what was given up before and nobody misses any more.
+
+    Args:
+        record: the order as it stands before the answer.
+        question: what the reply asks about one line.
+        paths: the jobs that the order is for, as of today, by number.
+        others: the other orders of those jobs.
+
+    Raises:
+        BadInput: the kits miss fewer pieces than would come.
+    """
+    if not question.after_all:
+        return
+    instead = _Instead(record, paths, others)
+    idle = question.after_all - instead.still_missing(question.line)
+    if idle <= 0:
+        return
+    orders = " and ".join(instead.of(question.line))
+    where = f"order {orders} brings it" if orders else "the kit has it or asks for it no more"
+    raise BadInput(
+        Problem(
+            f"order {record.order.number}, line {question.line.id}",
+            f"{counted(idle, 'piece')} of what would come after all is missing no more: {where}",
+            f"refuse it{f', or cancel {orders} first' if orders else ''}",
+        )
+    )
+
+
+class _Instead:
+    """What other orders bring for the jobs of one, and what their kits miss all the same."""
+
+    def __init__(
+        self, record: OrderRecord, paths: Mapping[str, JobPath], others: Iterable[OrderRecord]
+    ) -> None:
+        self._paths = paths
+        self._bought = [
+            each
+            for each in others
+            if each.order.number != record.order.number
+            and not each.cancelled
+            and each.state is not OrderState.DRAFT
+        ]
+        self._before = before_of((record, *self._bought))
+
+    def of(self, line: OrderLine) -> list[str]:
+        """The orders that bring something for the places that a line is for."""
+        return [each.order.number for each in self._bought if _asks_for(each, line)]
+
+    def still_missing(self, line: OrderLine) -> int:
+        """How many pieces the kit lines that a line is for still miss."""
+        return sum(
+            missing
+            for job, path in self._paths.items()
+            for missing in _still_missing(line, job, path, StillOpen(path, self._before))
+        )
 
 
 def drafts_that_ask(

@@ -38,6 +38,13 @@ def bags_text(path: JobPath, bags: Sequence[Bag], *, whole: bool = False) -> str
             for each in left
         ]
         parts.append("\n".join(("In hand, and no longer asked for:", *said)))
+    coming = [
+        paragraph(f"- {each.quantity} × {each.part}, for {each.position}, {each.place}", 2, 2)
+        for line in path.kit.lines
+        for each in path.hand.too_many(line)
+    ]
+    if coming:
+        parts.append("\n".join(("On order, and no longer asked for: cancel in time:", *coming)))
     return "\n\n".join(part for part in parts if part)
 
 

@@ -313,7 +313,7 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         record = work.orders.record(number)
         line_id = line_of(record, line).line.id
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
-        now = JobsNow(work, ())
+        now = JobsNow(work, work.orders.records_for(*record.order.jobs))
         uses = now.uses(record).get(line_id, {})
         unwanted = now.unwanted(record).get(line_id, 0)
         work.orders.add_return(number, back, unwanted)

@@ -69,7 +69,7 @@ class Beside:
 
     `again` is what became of the lines that it left open; `idle` are the lines on sale or return
     that go back unused, and are not measured. `unwanted` are the pieces of a line that no kit asks
-    for any more; a list of orders does not ask.
+    for any more; a list of orders asks only where anything is still to come.
     """
 
     again: Again = field(default_factory=Again)
@@ -88,16 +88,21 @@ class JobsNow:
         self._missing: dict[str, tuple[Missing, ...]] = {}
 
     def beside(self, record: OrderRecord) -> Beside:
-        """What follows for an order."""
-        return Beside(self.again(record), self.idle(record))
+        """What follows for an order; what came whole and is wanted no more is not looked for."""
+        unwanted = self.unwanted(record) if any(each.coming for each in record.lines) else {}
+        return Beside(self.again(record), self.idle(record), unwanted)
 
     def unwanted(self, record: OrderRecord) -> Mapping[str, int]:
-        """How many pieces of a line no kit asks for any more; of an order that stands."""
+        """How many pieces of a line no kit asks for any more; of an order that stands.
+
+        Asked of a list that knows every order of the order's jobs.
+        """
         from kitting.buying.going_back import unwanted_of
 
         if record.order.draft or record.cancelled:
             return {}
-        return unwanted_of(record, {job: self._path(job) for job in record.order.jobs})
+        paths = {job: self._path(job) for job in record.order.jobs}
+        return unwanted_of(record, paths, self._every)
 
     def again(self, record: OrderRecord) -> Again:
         """What became of the lines that an order left open."""
@@ -153,8 +158,8 @@ class Effects:
 
 def others_of(work: UnitOfWork, order: Order) -> tuple[OrderRecord, ...]:
     """The other orders that anything of an order's jobs is in."""
-    found = {r.order.number: r for job in order.jobs for r in work.orders.records_for(job)}
-    return tuple(each for number, each in found.items() if number != order.number)
+    found = work.orders.records_for(*order.jobs)
+    return tuple(each for each in found if each.order.number != order.number)
 
 
 def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str, Effects]:
@@ -169,10 +174,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
         return {}
     order = record.order
     families = families_of(work, order)
-    others = {
-        each.order.number: each for job in order.jobs for each in work.orders.records_for(job)
-    }
-    records = tuple((others | {order.number: record}).values())
+    records = (*others_of(work, order), record)
     jobs = [work.jobs.job(number) for number in families]
     numbers = {e.line.id: numbers_for(e.line, families, jobs, day) for e in record.questions}
     market = Market(work.trade.trade({n.part for may in numbers.values() for n in may}), day)

@@ -17,6 +17,8 @@ from kitting.cli.order_common import (
     checks_within,
     effects_of,
     families_of,
+    others_of,
+    paths_of,
 )
 from kitting.cli.order_said import PAST
 from kitting.cli.screen import paragraph
@@ -62,8 +64,8 @@ def reply(file: Path, only_look: bool) -> None:
         number = work.orders.add_reply(said)
         after = work.orders.record(key.number)
         effects = effects_of(work, after, today())
-        now = JobsNow(work, work.orders.records())
-        others = now.beside(after)
+        now = JobsNow(work, work.orders.records_for(*after.order.jobs))
+        others = replace(now.beside(after), unwanted=now.unwanted(after))
         checks = checks_within(work, after, others.idle)
         uses = now.uses(after)
         if not only_look:
@@ -146,7 +148,8 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
     """Accept or refuse what a reply changes at one line.
 
     What is refused, and what of an accepted line does not come, is open again. A substitute that
-    does not serve where it must go cannot be accepted.
+    does not serve where it must go cannot be accepted, nor what was given up before and is missing
+    no more.
 
     \b
     Example:
@@ -154,15 +157,21 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
     """
     from kitting.buying.replies import Answer
     from kitting.buying.steps import question_at
+    from kitting.buying.turned_up import check_after_all, drafts_that_ask
     from kitting.store import Database
 
     name, why = worded("--who", who), shortened("--reason", reason)
+    drafts: tuple[str, ...] = ()
     with Database().work() as work:
         record = work.orders.record(number)
         asked = question_at(record, line)
         effect = effects_of(work, record, today()).get(asked.line.id, Effects())
         if word == Word.ACCEPT:
             _check_serves(number, asked.line.id, effect.fits, why)
+            others = others_of(work, record.order)
+            check_after_all(record, asked, paths_of(work, record.order, today()), others)
+            if asked.after_all:
+                drafts = drafts_that_ask(record, asked.line.id, others)
         said = Answer(asked.line.id, asked.reply, Word(word), name, today(), why)
         after = work.orders.add_answer(number, said)
         work.commit()
@@ -177,6 +186,8 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
             click.echo(paragraph(f"Effect: {'; '.join(choice.sentences)}.", 0, 2))
     if standing.reopened:
         click.echo(f"Open again: {counted(standing.reopened, 'piece')}. kitting order make")
+    if drafts:
+        click.echo(f"{' and '.join(drafts)} was drafted to buy it again: kitting order make")
     if after.questions:
         click.echo(f"Still open: {counted(len(after.questions), 'question')}.")
 

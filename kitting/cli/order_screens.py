@@ -71,6 +71,8 @@ def _asks(record: OrderRecord, beside: Beside) -> str:
     unused = sum(1 for e in record.lines if e.unproven and e.line.id in beside.idle)
     if unused:
         said.append(f"{counted(unused, 'line')} to send back unused")
+    if beside.unwanted:
+        said.append(f"{counted(sum(beside.unwanted.values()), 'piece')} that no kit asks for")
     return ", ".join(said)
 
 

@@ -33,9 +33,8 @@ def list_orders(job: str, only_open: bool) -> Answer:
         if job:
             work.jobs.job(job)
         records = work.orders.records_for(job) if job else work.orders.records()
-        opened = any(each.left_open for record in records for each in record.lines)
-        every = work.orders.records() if job and opened else records
-        now = JobsNow(work, every)
+        jobs = {each for record in records for each in record.order.jobs}
+        now = JobsNow(work, records if jobs <= {job} or not job else work.orders.records_for(*jobs))
         found = [(each, now.beside(each)) for each in records]
     shown = [(r, b) for r, b in found if not only_open or needs_somebody(r, b.again)]
 
@@ -65,8 +64,7 @@ def show_order(number: str) -> Answer:
     with Database().read() as work:
         record = work.orders.record(number)
         effects = effects_of(work, record, today())
-        opened = any(each.left_open for each in record.lines)
-        now = JobsNow(work, work.orders.records() if opened else ())
+        now = JobsNow(work, work.orders.records_for(*record.order.jobs))
         others = replace(now.beside(record), unwanted=now.unwanted(record))
         uses = now.uses(record)
         checks = checks_within(work, record, others.idle)

@@ -11,6 +11,7 @@ from kitting.cli.amounts import AMOUNT, COUNTED, PIECES, paid, shortened, worded
 from kitting.cli.answer import Answer, reads
 from kitting.cli.kit_lines import line_of, named
 from kitting.cli.opened import path_within, today
+from kitting.cli.screen import paragraph
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
@@ -129,6 +130,7 @@ def take(job: str, line: str, typed: str, quantity: int | None, who: str, note: 
     Example:
       kitting shelf take 26-041 2.03 --who "J. Marlowe"
     """
+    from kitting.job.counting import Lot
     from kitting.store import Database
 
     by = _signature(who, note)
@@ -148,6 +150,9 @@ def take(job: str, line: str, typed: str, quantity: int | None, who: str, note: 
             f"The line is HELD until {wanted.hold_until}: it may become {wanted.worst_grade}. "
             "Fit nothing yet, and give the parts back if it does."
         )
+    for each in path.hand.too_many(wanted, Lot(part, count)):
+        told = f"{each.place} brings {each.quantity} × {each.part} for it too, which nobody needs "
+        click.echo(paragraph(f"LOOK: {told}now: cancel or change that in time.", 0, 2))
 
 
 def _part_for(work: UnitOfWork, line: KitLine, typed: str) -> PartNumber:

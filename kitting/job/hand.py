@@ -12,7 +12,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from kitting.job.counting import Lot, Made, StandsFor
+from kitting.job.counting import Lot, Made, StandsFor, left_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -141,14 +141,31 @@ class Hand:
         return Made(line, (*self.lots(line), *_lots(lying))).missing
 
     def left_over(self, kit: Kit) -> tuple[InHand, ...]:
-        """Pieces that answer no line of the kit as it is now, added up."""
+        """Pieces that answer no line of the kit as it is now, or more of it than it asks for."""
+        lying = (*self.pieces, *self.unproven)
+        over = [each for each in lying if not any(each.answers(line) for line in kit.lines)]
+        for line in kit.lines:
+            mine = [each for each in lying if each.answers(line) and each.part is not None]
+            left = left_of(line, tuple(_lots(mine)))
+            over += [replace(each, quantity=count) for each, count in zip(mine, left, strict=True)]
         totals: dict[object, InHand] = {}
-        for each in (*self.pieces, *self.unproven):
-            if not any(each.answers(line) for line in kit.lines):
-                key = (each.position, each.part, each.source)
-                before = totals[key].quantity if key in totals else 0
-                totals[key] = replace(each, quantity=before + each.quantity, cost=None)
+        for each in over:
+            key = (each.position, each.part, each.source)
+            before = totals[key].quantity if key in totals else 0
+            totals[key] = replace(each, quantity=before + each.quantity, cost=None)
         return tuple(each for each in totals.values() if each.quantity > 0)
+
+    def too_many(self, line: KitLine, *more: Lot) -> tuple[InHand, ...]:
+        """What is on order for a line beyond what it asks for, with so many `more` in hand."""
+        coming = tuple(each for each in self.coming if each.answers(line))
+        lying = (each for each in self.unproven if each.answers(line))
+        lots = (*self.lots(line), *_lots(lying), *more, *_lots(coming))
+        left = left_of(line, lots)[len(lots) - len(coming) :]
+        return tuple(
+            replace(each, quantity=count)
+            for each, count in zip(coming, left, strict=True)
+            if count > 0
+        )
 
     def hours(self, assembly: str) -> Decimal | None:
         """The hours worked on an assembly; None where nobody has written any."""

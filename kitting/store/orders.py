@@ -124,16 +124,16 @@ class Orders:
         query = select(_ORDERS.c.number).order_by(_ORDERS.c.running)
         return tuple(self.record(each) for each in self._connection.execute(query).scalars())
 
-    def records_for(self, job: str) -> tuple[OrderRecord, ...]:
-        """Return the orders that anything of a job is in, by number, looking at no other."""
+    def records_for(self, *jobs: str) -> tuple[OrderRecord, ...]:
+        """Return the orders that anything of these jobs is in, by number, looking at no other."""
         needs = _NEEDS.table.c
         query = (
             select(_ORDERS.c.number)
-            .where(_ORDERS.c.number.in_(select(needs.number).where(needs.job == job)))
+            .where(_ORDERS.c.number.in_(select(needs.number).where(needs.job.in_(jobs))))
             .order_by(_ORDERS.c.running)
         )
         found = (self.record(number) for number in self._connection.execute(query).scalars())
-        return tuple(record for record in found if job in record.order.jobs)
+        return tuple(record for record in found if set(jobs) & set(record.order.jobs))
 
     def approve_order(self, number: str, revision: int, step: Step) -> OrderRecord:
         """Freeze a draft, approved by a named person; `revision` is the one that was looked at.

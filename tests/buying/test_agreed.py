@@ -3,8 +3,9 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from kitting.buying.replies import Change, Word
+from kitting.buying.replies import Change, Reply, Word
 from kitting.buying.standing import OrderRecord
+from tests.builders import number
 from tests.buying.test_standing import LATER, NUTS, said, stands, word
 
 
@@ -29,3 +30,57 @@ def test_what_was_refused_stays_open_while_a_later_word_is_asked_about() -> None
     found = OrderRecord(NUTS, replies=replies, answers=(word(Word.REFUSE),))
     assert (stands(found).coming, stands(found).reopened) == (0, 6)
     assert len(found.questions) == 1
+
+
+def test_what_was_given_up_comes_again_only_by_somebodys_word() -> None:
+    as_asked = said(packs=2, pack_price=Decimal("3.20"))
+    for first in (said(packs=0), said(packs=1, day=LATER)):
+        for told in (Word.ACCEPT, Word.REFUSE):
+            found = OrderRecord(NUTS, replies=(first, as_asked), answers=(word(told),))
+            (question,) = found.questions
+            given_up = 6 if told is Word.REFUSE else {0: 6, 1: 2}[first.lines[0].packs or 0]
+            assert (question.changes, question.after_all) == ((Change.AFTER_ALL,), given_up)
+            assert stands(found).reopened == given_up
+            assert f"{given_up} pieces that had been open again" in question.sentences("GBP")[0]
+            taken = replace(found, answers=(word(told), word(Word.ACCEPT, 2)))
+            assert (stands(taken).coming, stands(taken).reopened) == (8, 0)
+            left = replace(found, answers=(word(told), word(Word.REFUSE, 2)))
+            assert (stands(left).coming, stands(left).reopened) == (0, 6)
+
+
+def test_what_was_never_given_up_is_taken_as_asked_without_a_word() -> None:
+    found = OrderRecord(NUTS, replies=(said(packs=1), said(packs=2, pack_price=Decimal("3.20"))))
+    assert (stands(found).coming, found.questions) == (8, ())
+
+
+OTHER = number("hob:W999")
+
+
+def another(packs: int | None, price: str | None, **more: object) -> Reply:
+    """What he says of another number that makes two of what was asked for."""
+    given = {"packs": packs, "pack_price": Decimal(price) if price else None, **more}
+    return said(substitute="AW999", part=OTHER, per=1, makes=2, **given)
+
+
+def test_as_asked_after_another_number_was_agreed_is_the_number_that_was_asked_for() -> None:
+    as_asked = said(packs=2, pack_price=Decimal("3.20"))
+    found = OrderRecord(NUTS, replies=(another(1, "5.50"), as_asked), answers=(word(Word.ACCEPT),))
+    line = stands(found)
+    assert (line.part, line.packs, line.pack_price, line.per) == (
+        NUTS.lines[0].part, 2, Decimal("3.20"), 1,
+    )  # fmt: skip
+    assert found.questions == ()
+
+
+def test_another_number_named_again_keeps_the_packs_and_price_agreed_for_it() -> None:
+    again = another(None, None, day=LATER)
+    found = OrderRecord(NUTS, replies=(another(1, "5.50"), again), answers=(word(Word.ACCEPT),))
+    assert [each.changes for each in found.questions] == [(Change.LATER,)]
+    agreed = stands(replace(found, answers=(word(Word.ACCEPT), word(Word.ACCEPT, 2))))
+    assert (agreed.part, agreed.packs, agreed.pack_price, agreed.due, agreed.makes) == (
+        OTHER, 1, Decimal("5.50"), LATER, 2,
+    )  # fmt: skip
+    dearer = said(pack_price=Decimal("7.00"))
+    found = OrderRecord(NUTS, replies=(another(1, "5.50"), dearer), answers=(word(Word.ACCEPT),))
+    (question,) = found.questions
+    assert (question.said.part, question.said.packs) == (OTHER, 1)

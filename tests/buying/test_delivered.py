@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from kitting.buying.delivered import carriage_to, coming_to, delivered_to, made_up_for
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.orders import LineFor, OrderState
+from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
 from kitting.job.hand import Source
 from kitting.job.pricing import rounded
@@ -41,6 +42,17 @@ def test_a_short_delivery_brings_what_came_at_its_share_of_the_cost() -> None:
     record = OrderRecord(an_order(a_line("hob:W320", 3, "10.00")))
     (piece,) = delivered_to([delivered(record, 1)], JOB)
     assert (piece.quantity, piece.cost) == (1, Decimal("10.00"))
+
+
+def test_what_was_accepted_as_short_is_paid_by_those_who_have_it() -> None:
+    needs = tuple(LineFor(job, "1.01", ("nuts",), 4) for job in ("24-001", "24-002"))
+    order = an_order(replace(a_line("hob:W320", 8, "1.80"), needed_by=needs))
+    line = order.lines[0].id
+    short = Reply("P1001", 1, (ReplyLine(line, packs=6),), DAY)
+    taken = Answer(line, 1, Word.ACCEPT, "K. Ferris", DAY)
+    found = delivered(OrderRecord(order, replies=(short,), answers=(taken,)), 6)
+    costs = [piece.cost for job in ("24-001", "24-002") for piece in delivered_to([found], job)]
+    assert costs == [Decimal("7.20"), Decimal("3.60")]
 
 
 def test_a_set_brings_the_parts_in_it_when_it_came() -> None:

@@ -5,7 +5,9 @@ from dataclasses import replace
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
 from kitting.buying.going_back import unwanted_of
 from kitting.buying.standing import OrderRecord, before_of
+from kitting.job.hand import Hand, InHand, Source
 from kitting.job.path import JobPath
+from tests.builders import number
 from tests.buying.orders import DAY, JOB, a_line, an_order
 from tests.sheets.values import a_ready_job
 
@@ -16,6 +18,11 @@ ORDER = an_order(NUTS)
 CAME = OrderRecord(ORDER, deliveries=(Delivery("P1001", DAY, "Joan", (DeliveryLine(LINE, 6),)),))
 
 
+def unwanted(record: OrderRecord, path: JobPath, *others: OrderRecord) -> dict[str, int]:
+    """What of an order no kit asks for, beside others that were made before and after it."""
+    return dict(unwanted_of(record, {JOB: path}, (record, *others)))
+
+
 def without_nuts(path: JobPath = PATH) -> JobPath:
     """The job as its kit asks for no nuts any more."""
     lines = tuple(line for line in path.kit.lines if "barrel-nuts" not in line.positions)
@@ -23,20 +30,20 @@ def without_nuts(path: JobPath = PATH) -> JobPath:
 
 
 def test_what_the_kit_asks_for_is_wanted_and_the_surplus_of_a_pack_is_no_part_of_it() -> None:
-    assert unwanted_of(CAME, {JOB: PATH}) == {}
+    assert unwanted(CAME, PATH) == {}
     assert CAME.lines[0].may_go[Why.SURPLUS] == 2
 
 
 def test_what_left_the_kit_is_wanted_no_more_before_it_comes_and_when_it_is_here() -> None:
-    assert unwanted_of(OrderRecord(ORDER), {JOB: without_nuts()}) == {LINE: 4}
-    assert unwanted_of(CAME, {JOB: without_nuts()}) == {LINE: 4}
+    assert unwanted(OrderRecord(ORDER), without_nuts()) == {LINE: 4}
+    assert unwanted(CAME, without_nuts()) == {LINE: 4}
     on_return = replace(ORDER, lines=(replace(ORDER.lines[0], on_return=True),))
-    assert unwanted_of(OrderRecord(on_return), {JOB: without_nuts()}) == {}
+    assert unwanted(OrderRecord(on_return), without_nuts()) == {}
 
 
 def test_what_was_bought_to_reach_a_least_order_was_never_wanted() -> None:
     topping = an_order(replace(a_line("hob:W205", 1, "9.75"), needed_by=()), NUTS)
-    assert unwanted_of(OrderRecord(topping), {JOB: PATH}) == {topping.lines[0].id: 1}
+    assert unwanted(OrderRecord(topping), PATH) == {topping.lines[0].id: 1}
 
 
 def test_wanted_no_more_it_goes_back_and_opens_nothing_nor_is_it_a_failure() -> None:
@@ -46,3 +53,23 @@ def test_wanted_no_more_it_goes_back_and_opens_nothing_nor_is_it_a_failure() -> 
         (line,) = gone.lines
         assert (line.good, line.reopened) == (here, left)
         assert before_of([gone]).failures.every == ()
+
+
+def test_of_what_two_orders_bring_the_later_is_what_the_kit_can_do_without() -> None:
+    later = OrderRecord(replace(ORDER, number="P1002"))
+    assert unwanted(CAME, PATH, later) == {}
+    assert unwanted_of(later, {JOB: PATH}, (CAME, later)) == {LINE: 4}
+    in_part = replace(CAME, deliveries=(Delivery("P1001", DAY, "Joan", (DeliveryLine(LINE, 3),)),))
+    assert unwanted_of(later, {JOB: PATH}, (in_part, later)) == {LINE: 3}
+    drafted = OrderRecord(replace(later.order, approved_by="", approved_on=None))
+    assert unwanted_of(CAME, {JOB: PATH}, (drafted, CAME)) == {}
+
+
+def test_what_the_shelf_has_given_meanwhile_an_order_brings_for_nobody() -> None:
+    taken = InHand("barrel-nuts", number("hob:W320"), 3, Source.SHELF, "Joan", DAY)
+    path = replace(PATH, hand=Hand((taken,)))
+    assert unwanted(OrderRecord(ORDER), path) == {LINE: 3}
+    on_return = OrderRecord(replace(ORDER, lines=(replace(ORDER.lines[0], on_return=True),)))
+    later = OrderRecord(replace(ORDER, number="P1002"))
+    # What may go back at any time is done without first.
+    assert unwanted_of(later, {JOB: PATH}, (on_return, later)) == {}

@@ -12,7 +12,7 @@ from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
 from kitting.buying.proven import Proof, Settled, proofs_of
 from kitting.buying.replies import Word
 from kitting.buying.standing import LineStanding, OrderRecord
-from kitting.buying.steps import check_settles, parcel_to_prove
+from kitting.buying.steps import Measured, check_measured, check_settles, parcel_to_prove
 from kitting.errors import BadInput
 from tests.buying.orders import JOB, a_line, an_order
 
@@ -135,6 +135,20 @@ def test_a_word_on_what_is_not_open_is_refused(
 
 def test_a_person_may_change_his_mind_while_nothing_is_proven() -> None:
     check_settles(record(SOME, settled=(word(Word.ACCEPT),)), word(Word.REFUSE))
+
+
+def test_what_went_back_as_the_wrong_part_cannot_be_found_sound_afterwards() -> None:
+    gone = (Return(LINE, 1, Why.WRONG, "J. Marlowe", DAY),)
+    measured = replace(SOME, inside=1, outside=1)
+    found = replace(record(measured), returns=gone)
+    anew = Measured(1, (), (), (2, 0, 0), "J. Marlowe")
+    with pytest.raises(BadInput, match=r"1 piece went back as the wrong part.* only 0 would"):
+        check_measured(found, LINE, anew)
+    check_measured(record(measured), LINE, anew)
+    check_measured(found, LINE, replace(anew, by_figures=(0, 2, 0)))
+    refused = replace(record(SOME, settled=(word(Word.REFUSE),)), returns=gone)
+    with pytest.raises(BadInput, match="what is gone keeps its figure and its word"):
+        check_settles(refused, word(Word.ACCEPT))
 
 
 def test_unused_sale_or_return_goes_back_unmeasured() -> None:

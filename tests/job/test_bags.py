@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 
 from kitting.job.bags import Bag, WaitsFor, bags_of
+from kitting.job.counting import Lot
 from kitting.job.hand import Hand, InHand, Source, WorkBack
 from kitting.job.kit import KitLine
 from kitting.job.path import JobPath
@@ -122,6 +123,22 @@ def test_what_lies_here_unmeasured_and_is_asked_for_no_more_is_left_over() -> No
     other = replace(pieces(path.kit.lines[0]), part=number("hob:W999"))
     hand = replace(path.hand, unproven=(other,))
     assert [each.part for each in hand.left_over(path.kit)] == [number("hob:W999")]
+
+
+def test_more_in_hand_than_a_line_asks_for_is_left_over_and_what_comes_is_too_many() -> None:
+    path = settled()
+    line = next(line for line in path.kit.lines if line.quantity > 1)
+    full, one = pieces(line), pieces(line, 1)
+    assert [e.quantity for e in Hand((full, one)).left_over(path.kit)] == [1]
+    assert [e.quantity for e in Hand((full,), unproven=(one,)).left_over(path.kit)] == [1]
+    assert Hand((full,)).left_over(path.kit) == ()
+    coming = replace(full, place="order P1001")
+    assert Hand(coming=(coming,)).too_many(line) == ()
+    (found,) = Hand((one,), coming=(coming,)).too_many(line)
+    assert (found.quantity, found.place) == (1, "order P1001")
+    assert line.part is not None
+    (found,) = Hand((one,), coming=(coming,)).too_many(line, Lot(line.part, 1))
+    assert found.quantity == 2
 
 
 def test_a_part_that_serves_there_is_in_hand_and_another_is_left_over() -> None:

@@ -200,7 +200,7 @@ def test_a_piece_that_turns_up_after_it_was_bought_elsewhere_is_said_to_be_so(
 
 def test_a_reply_to_what_is_on_the_bench_asks_nothing_and_is_told(ordered: Shop) -> None:
     number, line = a_line(ordered, measured=False)
-    file = answered_none(ordered, number, line["line"])
+    file = answered(ordered, number, line["line"], "none")
     ordered.types("order", "receive", number, "--all", *JO)
     said = " ".join(ordered.types("order", "reply", str(file)).split())
     assert "0 questions" in said
@@ -215,14 +215,33 @@ def test_a_reply_to_what_is_on_the_bench_asks_nothing_and_is_told(ordered: Shop)
     assert ordered.reads("order", "show", number)["brief"]["state"] == "delivered"
 
 
-def answered_none(shop: Shop, number: str, line: str) -> Path:
-    """The order's sheet with 'none' for one line."""
-    file = shop.folder / "late-reply.xlsx"
+def test_what_was_given_up_and_bought_elsewhere_is_not_accepted_after_all(ordered: Shop) -> None:
+    number, line = a_line(ordered, measured=False)
+    one = line["line"]
+    as_asked = answered(ordered, number, one, "as asked")
+    ordered.types("order", "reply", str(answered(ordered, number, one, "none")))
+    ordered.types("order", "answer", number, one, "accept", *KIT)
+    ordered.types("order", "make", JOB, "--on", DAY)
+    newest = ordered.reads("order", "list")["orders"][-1]["order"]
+    ordered.types("order", "approve", newest, *KIT, "--on", DAY)
+    said = " ".join(ordered.types("order", "reply", str(as_asked)).split())
+    assert "that had been open again would come after all" in said
+    before = ordered.reads("order", "show", number)
+    told = ordered.refuses("order", "answer", number, one, "accept", *KIT)
+    assert f"is missing no more: order {newest} brings it" in told
+    assert ordered.reads("order", "show", number) == before
+    ordered.types("order", "answer", number, one, "refuse", *KIT)
+    assert lines(ordered, number)[one]["coming"] == 0
+
+
+def answered(shop: Shop, number: str, line: str, word: str) -> Path:
+    """The order's sheet with a word for one line."""
+    file = shop.folder / f"{word}.xlsx"
     shop.types("order", "sheet", number, "--to", str(file))
     book = openpyxl.load_workbook(file)
     sheet = book.worksheets[0]
     for row in sheet.iter_rows():
         if row[0].value == line:
-            sheet.cell(int(row[0].row or 0), _ANSWER).value = "none"
+            sheet.cell(int(row[0].row or 0), _ANSWER).value = word
     book.save(file)
     return file

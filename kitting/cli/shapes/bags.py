@@ -58,7 +58,7 @@ class BagShape:
 
 @dataclass(frozen=True, slots=True)
 class LeftOverShape:
-    """Pieces in hand that no line asks for any more."""
+    """Pieces in hand that no line asks for any more; or on order, `source` saying by which."""
 
     part: str | None
     position: str
@@ -68,11 +68,12 @@ class LeftOverShape:
 
 @dataclass(frozen=True, slots=True)
 class BagsShape:
-    """The bags of a job in build order, and what is in hand and asked for no more."""
+    """The bags of a job in build order; what is in hand, or on order, and asked for no more."""
 
     job: JobShape
     bags: list[BagShape]
     left_over: list[LeftOverShape]
+    coming_too_many: list[LeftOverShape]
 
 
 def bags_shape(path: JobPath, bags: Sequence[Bag]) -> BagsShape:
@@ -97,6 +98,13 @@ def bags_shape(path: JobPath, bags: Sequence[Bag]) -> BagsShape:
                 str(each.part) if each.part else None, each.position, each.quantity, each.source
             )
             for each in path.hand.left_over(path.kit)
+        ],
+        coming_too_many=[
+            LeftOverShape(
+                str(each.part) if each.part else None, each.position, each.quantity, each.place
+            )
+            for line in path.kit.lines
+            for each in path.hand.too_many(line)
         ],
     )
 

@@ -13,6 +13,7 @@ class OrderBriefShape:
 
     Of the `reopened` pieces `to_order_again` lines still wait; the others are in later orders.
     `idle_lines` are on sale or return and go back unused: nothing of them is measured.
+    `asked_for_no_more` counts, where anything is still to come, the pieces that no kit asks for.
     """
 
     order: str
@@ -37,6 +38,7 @@ class OrderBriefShape:
     to_measure: int
     to_measure_again: int
     idle_lines: list[str]
+    asked_for_no_more: int
     jobs: list[str]
 
 
@@ -66,5 +68,6 @@ def brief_shape(record: OrderRecord, beside: Beside) -> OrderBriefShape:
         to_measure=sum(e.unmeasured for e in record.lines if e.line.id not in beside.idle),
         to_measure_again=sum(e.doubtful for e in record.lines if e.line.id not in beside.idle),
         idle_lines=sorted(beside.idle),
+        asked_for_no_more=sum(beside.unwanted.values()),
         jobs=list(order.jobs),
     )

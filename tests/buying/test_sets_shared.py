@@ -1,0 +1,74 @@
+"""Several sets on one line of an order: each job has its own, the first the first."""
+
+from dataclasses import replace
+
+import pytest
+
+from kitting.buying.delivered import coming_to, delivered_to
+from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.orders import LineFor, OrderLine
+from kitting.buying.standing import OrderRecord, before_of
+from tests.builders import number
+from tests.buying.orders import DAY, a_line, an_order
+
+SEAL, GASKET = number("hob:W210"), number("hob:W310")
+FIRST, SECOND = "24-001", "24-002"
+
+
+def sets(count: int, *needs: tuple[str, str, int]) -> OrderLine:
+    """So many sets for these: the job, the part in the set, how many of it."""
+    of = {"seal": SEAL, "gasket": GASKET}
+    return replace(
+        a_line("hob:W900", count, "24.00"),
+        needed_by=tuple(
+            LineFor(job, "1.02", (part,), pieces, in_set=True, stands_for=of[part])
+            for job, part, pieces in needs
+        ),
+    )
+
+
+TWO = sets(2, (FIRST, "seal", 2), (FIRST, "gasket", 1), (SECOND, "seal", 2), (SECOND, "gasket", 1))
+
+
+def came(line: OrderLine, good: int, *, damaged: int = 0, to_follow: int = 0) -> OrderRecord:
+    order = an_order(line)
+    brought = DeliveryLine(order.lines[0].id, good, damaged=damaged, to_follow=to_follow)
+    return OrderRecord(order, deliveries=(Delivery("P1001", DAY, "Joan", (brought,)),))
+
+
+def test_of_two_sets_of_which_one_is_damaged_the_first_job_has_the_good_one() -> None:
+    record = came(TWO, 1, damaged=1)
+    assert [piece.quantity for piece in delivered_to([record], FIRST)] == [2, 1]
+    assert delivered_to([record], SECOND) == ()
+    assert {each.need.job for each in before_of([record]).coming} == {FIRST}
+    assert record.lines[0].reopened == 1
+
+
+def test_while_one_set_follows_the_second_job_waits_for_it_alone() -> None:
+    record = came(TWO, 1, to_follow=1)
+    assert coming_to([record], FIRST) == ()
+    assert [piece.quantity for piece in coming_to([record], SECOND)] == [2, 1]
+    assert {each.need.job for each in before_of([record]).coming} == {FIRST, SECOND}
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        (TWO, {FIRST: 1, SECOND: 1}),
+        (sets(2, (FIRST, "seal", 1), (SECOND, "gasket", 1)), {FIRST: 1, SECOND: 1}),
+        (sets(3, (FIRST, "seal", 4), (SECOND, "seal", 2)), {FIRST: 2, SECOND: 1}),
+        # One set may hold enough for both.
+        (sets(1, (FIRST, "seal", 2), (SECOND, "seal", 2)), {FIRST: 1, SECOND: 1}),
+    ],
+)
+def test_a_job_needs_as_many_sets_as_its_parts_may_take(
+    line: OrderLine, wanted: dict[str, int]
+) -> None:
+    assert line.sets_by_job == wanted
+
+
+def test_sets_that_two_jobs_share_are_there_for_both_when_all_have_come() -> None:
+    shared = sets(1, (FIRST, "seal", 2), (SECOND, "seal", 2))
+    for job in (FIRST, SECOND):
+        assert [piece.quantity for piece in delivered_to([came(shared, 1)], job)] == [2]
+        assert delivered_to([came(shared, 0, damaged=1)], job) == ()
