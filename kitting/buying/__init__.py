@@ -4,12 +4,13 @@ planning/                  the cheapest sound plan over several suppliers, prove
 drafting, drafting_plan, orders, approval, again
                            orders as drafted and approved, what may be approved, what
                            was bought again
-replies, agreed, standing, steps, failures, substitutes
+replies, agreed, standing, steps, failures, substitutes, other_numbers
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices
                            what it means: for the job's dates, its stages, and in money
-deliveries, drawings, arrivals, proven, delivered, turned_up
-                           what came, counted and measured: what is proven, what is late
-going_back                 what may go back, and what of it is needed
+deliveries, drawings, arrivals, proven, sharing, delivered, turned_up
+                           what came, counted and measured: what is proven, whose it is,
+                           what is late
+going_back, spares         what may go back, and what of it is needed; what nobody needed
 price_lists/               a price list against the catalogue and the list before it
 """

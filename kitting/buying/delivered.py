@@ -20,7 +20,8 @@ from kitting.job.pricing import rounded
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from kitting.buying.standing import LineStanding, OrderRecord, Share
+    from kitting.buying.sharing import Share
+    from kitting.buying.standing import LineStanding, OrderRecord
 
 
 def delivered_to(records: Iterable[OrderRecord], job: str) -> tuple[InHand, ...]:
@@ -97,7 +98,9 @@ def carriage_to(records: Iterable[OrderRecord], job: str) -> Decimal:
     for record in records:
         order = record.order
         goods = sum((line.pack_price * line.packs for line in record.lines), Decimal(0))
-        if goods and not (order.draft or record.cancelled):
+        # A parcel that came was carried, whatever of the order was cancelled after it.
+        carried = bool(record.deliveries) or not record.cancelled
+        if goods and carried and not order.draft:
             total += _share(record, job, carriage_on(order.supplier, goods, order.currency))
     return total
 

@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from kitting.buying.orders import LineFor
-    from kitting.buying.standing import LineStanding, OrderRecord, Share
-    from kitting.catalog.model import PartNumber
+    from kitting.buying.sharing import Share
+    from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.job.path import JobPath
 
 
@@ -119,7 +119,7 @@ class _Covered:
     def wants(self, number: str, each: LineStanding, share: Share) -> int:
         """How many pieces of an order's line the kit still asks for, for one of its needs."""
         need = share.agreed
-        use = _use(need, each.part, self._path)
+        use = _use(each, need, self._path)
         if use is Use.UNUSED:
             return 0
         if use is Use.HELD or need.in_set:
@@ -137,7 +137,7 @@ def may_be_idle(each: LineStanding) -> bool:
 def _asked(each: LineStanding, paths: Mapping[str, JobPath]) -> Mapping[Use, int]:
     asked = dict.fromkeys(Use, 0)
     for need in each.needed_by:
-        asked[_use(need, each.part, paths[need.job])] += need.pieces
+        asked[_use(each, need, paths[need.job])] += need.pieces
     return asked
 
 
@@ -157,7 +157,10 @@ def _uses(each: LineStanding, paths: Mapping[str, JobPath]) -> Mapping[Use, int]
     return MappingProxyType({use: count for use, count in found.items() if count})
 
 
-def _use(need: LineFor, part: PartNumber, path: JobPath) -> Use:
+def _use(each: LineStanding, need: LineFor, path: JobPath) -> Use:
+    part = each.part
+    if each.gave_up(need):
+        return Use.UNUSED
     here = [
         line
         for line in path.kit.lines

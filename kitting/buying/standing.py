@@ -21,6 +21,7 @@ from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import LineFor, Order, OrderLine, OrderState, carriage_on
 from kitting.buying.proven import Proof, Settled, parcels_of
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine
+from kitting.buying.sharing import Share, given_of
 from kitting.catalog.model import PartNumber
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
@@ -28,8 +29,6 @@ from kitting.job.pricing import rounded
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping
     from datetime import date
-
-_NONE = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +39,6 @@ class Step:
     who: str
     day: date
     note: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Share:
-    """What one need gets of a line: `given` of its pieces as asked, which are so many `pieces` of
-    what is agreed; the need as it was asked, and as it is `agreed`."""
-
-    need: LineFor
-    agreed: LineFor
-    given: Fraction
-    pieces: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +76,7 @@ class LineStanding:
     told: Question | None = None
     per: int = 1
     makes: int = 1
+    given_up: frozenset[tuple[str, str]] = frozenset()
 
     @property
     def needed(self) -> int:
@@ -105,24 +94,16 @@ class LineStanding:
         )
 
     def shared(self, pieces: int) -> Iterator[Share]:
-        """Share so many pieces of what is agreed out to the needs, the first first.
+        """Share so many pieces of what is agreed out to the needs; see `sharing`."""
+        there = Fraction(pieces * self.makes, self.per)
+        given = given_of(self.line, there, self.gave_up)
+        for need, agreed, part in zip(self.line.needed_by, self.needed_by, given, strict=True):
+            yield Share(need, agreed, part, ceil(part * self.per / self.makes))
 
-        It is shared as it was asked for: a piece that makes several may serve several needs. What
-        is in a set is there when the set is; of several sets the first job has the first.
-        """
-        left = Fraction(pieces * self.makes, self.per)
-        served: dict[str, bool] = {}
-        for need, agreed in zip(self.line.needed_by, self.needed_by, strict=True):
-            if need.in_set:
-                if need.job not in served:
-                    sets = self.line.sets_by_job[need.job]
-                    served[need.job] = pieces >= self.needed or left >= sets
-                    left -= sets if served[need.job] else 0
-                given = Fraction(need.pieces if served[need.job] else 0)
-            else:
-                given = max(_NONE, min(Fraction(need.pieces), left))
-                left -= given
-            yield Share(need, agreed, given, ceil(given * self.per / self.makes))
+    def gave_up(self, need: LineFor) -> bool:
+        """Whether the job of a need wants it no more: declined, or the engine is not built."""
+        whole = (need.job, "") in self.given_up
+        return whole or all((need.job, key) in self.given_up for key in need.positions)
 
     @property
     def as_agreed(self) -> OrderLine:
@@ -176,7 +157,10 @@ class LineStanding:
 
 @dataclass(frozen=True)
 class OrderRecord:
-    """An order's last revision with everything that happened to it since, each in its order."""
+    """An order's last revision with everything that happened to it since, each in its order.
+
+    `given_up` are the positions of its jobs that are wanted no more, by job; '' is the whole job.
+    """
 
     order: Order
     steps: tuple[Step, ...] = ()
@@ -185,6 +169,7 @@ class OrderRecord:
     deliveries: tuple[Delivery, ...] = ()
     returns: tuple[Return, ...] = ()
     settled: tuple[Settled, ...] = ()
+    given_up: frozenset[tuple[str, str]] = frozenset()
 
     @cached_property
     def lines(self) -> tuple[LineStanding, ...]:
@@ -223,13 +208,17 @@ class OrderRecord:
 
     @property
     def agreed(self) -> Decimal:
-        """What it comes to as agreed by now, with carriage, without VAT."""
-        goods = sum(
-            (rounded(each.pack_price * each.packs, self.order.currency) for each in self.lines),
-            NOTHING,
-        )
-        if not any(each.packs for each in self.lines):
+        """What it comes to as agreed by now, with carriage, without VAT.
+
+        Of an order that was cancelled only what had come.
+        """
+        packs = [(each, each.packs) for each in self.lines]
+        if self.cancelled:
+            packs = [(e, -(-(e.good + e.unproven) // e.line.pack)) for e in self.lines]
+        if not any(count for _, count in packs):
             return NOTHING
+        nets = (rounded(each.pack_price * count, self.order.currency) for each, count in packs)
+        goods = sum(nets, NOTHING)
         return goods + carriage_on(self.order.supplier, goods, self.order.currency)
 
 
@@ -245,9 +234,15 @@ def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -
             continue
         for each in record.lines:
             coming.extend(brought_by(each))
-            if each.fell_short and not record.cancelled:
+            if each.fell_short and (not record.cancelled or _he_failed(record, each)):
                 failures.extend(_failures(record.order, each))
     return Before(tuple(coming), Failures(tuple(failures)))
+
+
+def _he_failed(record: OrderRecord, each: LineStanding) -> bool:
+    """Whether a line failed before the shop cancelled the order, and not by that."""
+    back = {back.why for back in record.returns if back.line == each.line.id}
+    return bool(each.damaged or each.wrong or each.refused or back & {Why.DAMAGED, Why.WRONG})
 
 
 def _failures(order: Order, each: LineStanding) -> Iterator[Failure]:
@@ -322,6 +317,7 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         told=told,
         per=agreed.per,
         makes=agreed.makes,
+        given_up=record.given_up,
     )
 
 

@@ -42,7 +42,7 @@ def close(number: str, who: str, note: str, accept: tuple[str, ...], not_built: 
           --note "turns freely, no movement to be felt"
       kitting job close 26-042 --who "K. Ferris" --not-built "sold as it lay"
     """
-    from kitting.job.build_figures import Closing
+    from kitting.job.build_figures import NOT_BUILT, Closing
     from kitting.store import Database
 
     name, said = worded("--who", who), shortened("--note", note)
@@ -52,7 +52,7 @@ def close(number: str, who: str, note: str, accept: tuple[str, ...], not_built: 
         path = path_within(work, number)
         record = _record(work, path)
         if reason:
-            said = "; ".join(filter(None, (f"not built: {reason}", said)))
+            said = "; ".join(filter(None, (f"{NOT_BUILT}{reason}", said)))
         else:
             _check(record, number, accept, said)
             if accept:

@@ -13,10 +13,10 @@ from kitting.cli.amounts import shortened, worded
 from kitting.cli.buying_terms import buying_terms, policy_of
 from kitting.cli.opened import on_day, path_within, today
 from kitting.cli.order_common import paths_of
-from kitting.cli.order_plan import AIMS, asked_again, planned_for
+from kitting.cli.order_plan import AIMS, asked_again, planned_for, spare_told
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Collection, Iterable, Iterator
 
     from kitting.buying.drafting import Before, Drafts
     from kitting.buying.orders import Order
@@ -58,7 +58,8 @@ def make(
         raise click.UsageError("--with goes with --plan")
     with Database().work() as work:
         records = work.orders.records()
-        drafts = {r.order.number: r for r in records if _is_draft_of(r, jobs)}
+        closed = {each.number for each in work.jobs.jobs() if each.closed}
+        drafts = {r.order.number: r for r in records if _is_draft_of(r, {*jobs, *closed}, jobs)}
         before = asked_again(work, before_of(records, leave_out=drafts.keys()), terms)
         if aim is None:
             paths = [path_within(work, job, day)]
@@ -73,7 +74,11 @@ def make(
         click.echo(line)
     for sentence in made.without:
         click.echo(f"In no order: {sentence}")
-    for sentence in made.told:
+    parts = {line.part for order in made.orders for line in order.lines}
+    left = [record for record in records if record.order.number not in drafts]
+    for sentence in (
+        *made.told, *spare_told(records, paths, parts), *_shared_with(left, jobs),
+    ):  # fmt: skip
         click.echo(f"Mind: {sentence}")
     for path in paths:
         if not path.kit.readiness.ready:
@@ -93,8 +98,23 @@ def _by_plan(planned: Planned, aim: str, before: Before) -> Drafts:
     return Drafts(orders, planned.left_out, told)
 
 
-def _is_draft_of(record: OrderRecord, jobs: tuple[str, ...]) -> bool:
-    return record.state is OrderState.DRAFT and set(record.order.jobs) <= set(jobs)
+def _is_draft_of(record: OrderRecord, known: Collection[str], jobs: Collection[str]) -> bool:
+    """Whether a draft is for these jobs, and beside them for none but what is closed."""
+    of = set(record.order.jobs)
+    return record.state is OrderState.DRAFT and of <= set(known) and bool(of & set(jobs))
+
+
+def _shared_with(records: Iterable[OrderRecord], jobs: Collection[str]) -> Iterator[str]:
+    """That drafts which stand are for other jobs beside these."""
+    shared = [r for r in records if r.state is OrderState.DRAFT and set(jobs) & set(r.order.jobs)]
+    if shared:
+        numbers = ", ".join(record.order.number for record in shared)
+        others = sorted({job for r in shared for job in r.order.jobs if job not in jobs})
+        beside = " ".join(f"--with {job}" for job in others)
+        yield (
+            f"left as drafted, for job {' and '.join(others)} too: {numbers}. With {beside} and "
+            "--plan they are made anew for all; kitting order cancel drops one"
+        )
 
 
 def _stored(work: UnitOfWork, made: Drafts, drafts: Iterable[OrderRecord]) -> list[str]:

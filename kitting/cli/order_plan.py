@@ -16,13 +16,14 @@ from kitting.cli.opened import on_day, path_within
 from kitting.errors import BadInput, NotFound, Problem, Problems
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
     from typing import Any
 
     from kitting.buying.drafting import Before
     from kitting.buying.planning.demand import PlanProblem, Policy, ShelfStock
     from kitting.buying.planning.reasons import Reason
     from kitting.buying.planning.values import Plan
+    from kitting.buying.standing import OrderRecord
     from kitting.catalog.model import PartNumber
     from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
@@ -87,6 +88,16 @@ def planned_for(
         why = "; ".join(filter(None, failed))
         said.append(f"{each.named}: {why}" if why else each.unsold)
     return Planned(paths, found.problem, tuple(said))
+
+
+def spare_told(
+    records: Iterable[OrderRecord], paths: Iterable[JobPath], parts: Collection[PartNumber]
+) -> tuple[str, ...]:
+    """What earlier orders brought of parts that are to be bought, and nobody needed then."""
+    from kitting.buying.spares import spares_of
+
+    sets = {item: None for path in paths for item in path.family.set_items}
+    return tuple(spare.sentence for spare in spares_of(records, sets, parts))
 
 
 def _open_jobs(work: UnitOfWork) -> tuple[str, ...]:
@@ -203,7 +214,11 @@ def plan(
     problem = planned.problem
     chosen = make_plan(problem, tuple(Aim)[AIMS.index(aim)]) if aim else None
     plans = (chosen,) if chosen else compare(problem).each
-    told = failed_before(before, problem, plans)
+    bought = {e.offer.part for each in plans for parcel in each.parcels for e in parcel.purchases}
+    told = (
+        *failed_before(before, problem, plans),
+        *spare_told(records, planned.paths, bought),
+    )
     reasons = _reasons(problem, chosen, float(terms["seconds"]) / 2) if chosen and why else ()
 
     def shape() -> object:

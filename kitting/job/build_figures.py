@@ -50,6 +50,10 @@ class BuildFigure:
         )
 
 
+# What the note of a job begins with that was closed without being built.
+NOT_BUILT = "not built: "
+
+
 @dataclass(frozen=True, slots=True)
 class Closing:
     """Who closed a job, when, and what he had to say."""

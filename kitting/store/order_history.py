@@ -14,6 +14,7 @@ from kitting.buying.replies import Answer, Reply, ReplyLine
 from kitting.buying.standing import OrderRecord, Step
 from kitting.job.findings import Reading
 from kitting.measure import Quantity
+from kitting.store.given_up import given_up_by
 from kitting.store.rows import RowMap
 from kitting.store.tables import orders as tables
 
@@ -90,6 +91,7 @@ class History:
             deliveries=self._deliveries(order.number),
             returns=_RETURNS.all(self._connection, _RETURNS.table.c.number == order.number),
             settled=_WORDS.all(self._connection, _WORDS.table.c.number == order.number),
+            given_up=given_up_by(self._connection, order.jobs),
         )
 
     def add_step(self, number: str, step: Step) -> None:

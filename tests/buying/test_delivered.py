@@ -55,6 +55,14 @@ def test_what_was_accepted_as_short_is_paid_by_those_who_have_it() -> None:
     assert costs == [Decimal("7.20"), Decimal("3.60")]
 
 
+def test_the_carriage_of_a_parcel_that_came_is_paid_when_the_rest_is_cancelled() -> None:
+    record = OrderRecord(an_order(a_line("hob:W320", 3, "10.00")))
+    gone = (Step(OrderState.CANCELLED, "K. Ferris", DAY),)
+    assert carriage_to([replace(record, steps=gone)], JOB) == 0
+    came = delivered(record, 2)
+    assert carriage_to([replace(came, steps=gone)], JOB) == carriage_to([came], JOB) > 0
+
+
 def test_a_set_brings_the_parts_in_it_when_it_came() -> None:
     line = a_line("hob:W900", 1, "24.00", in_set=True)
     gaskets = tuple(

@@ -73,3 +73,7 @@ def test_what_the_shelf_has_given_meanwhile_an_order_brings_for_nobody() -> None
     later = OrderRecord(replace(ORDER, number="P1002"))
     # What may go back at any time is done without first.
     assert unwanted_of(later, {JOB: PATH}, (on_return, later)) == {}
+
+
+def test_what_a_job_that_is_not_built_waits_for_is_asked_for_by_nobody() -> None:
+    assert unwanted(replace(CAME, given_up=frozenset({(JOB, "")})), PATH) == {LINE: 4}

@@ -72,3 +72,19 @@ def test_sets_that_two_jobs_share_are_there_for_both_when_all_have_come() -> Non
     for job in (FIRST, SECOND):
         assert [piece.quantity for piece in delivered_to([came(shared, 1)], job)] == [2]
         assert delivered_to([came(shared, 0, damaged=1)], job) == ()
+
+
+def test_what_one_job_has_given_up_comes_last_to_it() -> None:
+    needs = tuple(LineFor(job, "2.11", ("collets",), 8) for job in (FIRST, SECOND))
+    halves = replace(a_line("hob:W320", 16, "2.64"), needed_by=needs)
+    half_of_it = came(halves, 8)
+    for given_up in ((FIRST, "collets"), (FIRST, "")):
+        found = replace(half_of_it, given_up=frozenset({given_up}))
+        assert delivered_to([found], FIRST) == ()
+        (mine,) = delivered_to([found], SECOND)
+        assert (mine.quantity, mine.cost) == (8, delivered_to([half_of_it], FIRST)[0].cost)
+    (all_of_it,) = delivered_to([replace(came(halves, 16), given_up=frozenset({given_up}))], FIRST)
+    assert all_of_it.quantity == 8
+    first_set = replace(came(TWO, 1), given_up=frozenset({(FIRST, "")}))
+    assert delivered_to([first_set], FIRST) == ()
+    assert len(delivered_to([first_set], SECOND)) == 2

@@ -37,3 +37,9 @@ def test_one_plan_over_engines_of_two_families_buys_for_both(loaded: Shop) -> No
     assert mine == [line["line"] for line in other["plans"][0]["lines"]]
     said = loaded.types("order", "make", JOB, "--with", "26-041", "--plan", "cheapest", "--on", DAY)
     assert "nobody sells it" not in said
+    alone = loaded.types("order", "make", JOB, "--plan", "cheapest", "--on", DAY)
+    assert "Mind: left as drafted, for job 26-041 too: P100" in alone
+    loaded.types("job", "close", "26-041", "--not-built", "sold as it lay", "--who", "K. Ferris")
+    loaded.types("order", "make", JOB, "--on", DAY)
+    drafts = loaded.reads("order", "list")["orders"]
+    assert not any(len(e["jobs"]) > 1 for e in drafts if e["state"] == "draft")

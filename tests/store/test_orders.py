@@ -15,12 +15,14 @@ from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
 from kitting.buying.steps import Measured
 from kitting.errors import BadInput, KittingError, NotFound
+from kitting.job.build_figures import NOT_BUILT
 from kitting.job.findings import Reading
 from kitting.store.database import Database, UnitOfWork
 from kitting.store.orders import Orders
 from kitting.store.tables import metadata
 from tests.builders import number, q
 from tests.buying.orders import DAY, an_order
+from tests.store.samples import APPROVAL as CUSTOMERS_NO
 from tests.store.samples import CLOSING, JOB, TRADE, count, with_job
 from tests.store.test_two_benches import at_once
 
@@ -259,6 +261,25 @@ def test_orders_are_found_by_their_job(database: Database) -> None:
         assert [each.order.number for each in work.orders.records_for(JOB.number)] == ["P1001"]
         assert work.orders.records_for("24-999") == ()
         assert len(work.orders.records()) == 1
+
+
+def test_what_its_job_has_given_up_is_told_with_an_order(database: Database) -> None:
+    kept(database)
+    declined = replace(CUSTOMERS_NO, position="rod-bolts")
+    said: tuple[tuple[Callable[[UnitOfWork], object], set[tuple[str, str]]], ...] = (
+        (lambda _: None, set()),
+        (lambda work: work.jobs.add_approvals(JOB.number, [declined]), {(JOB.number, "rod-bolts")}),
+        (lambda work: work.jobs.add_approvals(JOB.number, [replace(declined, agreed=True)]), set()),
+        (
+            lambda work: work.building.close(replace(CLOSING, note=f"{NOT_BUILT}sold")),
+            {(JOB.number, "")},
+        ),
+    )
+    for happens, given_up in said:
+        with database.work() as work:
+            happens(work)
+            assert work.orders.record("P1001").given_up == given_up
+            work.commit()
 
 
 WRITERS: dict[str, Callable[[UnitOfWork], object]] = {
