@@ -77,6 +77,8 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
         "for more: gone": "prices for more packs gone",
         "dearer for more": "dearer for more packs than for fewer",
         "superseded by itself": "superseded by themselves, as the list says",
+        "superseded by no number": "superseded by words that name no number",
+        "in place of an unknown number": "in place of a number that nobody knows",
         "later": "that begin on a later day",
         "not yet": "of these without a price until then",
         "later gone": "prices of later days gone",

@@ -38,6 +38,7 @@ from kitting.buying.price_lists.report import (
     percent_of,
 )
 from kitting.buying.price_lists.rows import PriceRow, money_of
+from kitting.buying.price_lists.succession import names_no_number
 from kitting.catalog.model import normal_number
 
 _MOST_WATCHED = 3_000_000
@@ -89,7 +90,7 @@ class Comparison:
             if found.not_ours:
                 self.report.counts["not ours"] += 1
                 continue
-            if part is not None and row.superseded_by:
+            if part is not None and (row.superseded_by or row.supersedes):
                 self._supersede(row, part, known)
             why = row.why or found.why
             if not why and part is not None:
@@ -296,7 +297,8 @@ class Comparison:
         price = f"{row.currency} {money_of(row.price)}" if row.price else ""
         ours = f"our {part[0]}:{part[1]}" if part else ""
         later = f"superseded by {row.superseded_by}" if row.superseded_by else ""
-        says = " · ".join(filter(None, (row.part, ours, row.text, price, later)))
+        former = f"in place of {row.supersedes}" if row.supersedes else ""
+        says = " · ".join(filter(None, (row.part, ours, row.text, price, later, former)))
         stray = Stray(row.place, row.number, row.normal, says, why)
         self.report.reasons[why if len(why) < 30 else f"{why[:24]} …"] += 1
         if len(self.report.strays) < self._most:
@@ -304,13 +306,33 @@ class Comparison:
         return stray
 
     def _supersede(self, row: PriceRow, part: Key, known: Known) -> None:
-        normal = normal_number(row.superseded_by)
-        new = match_number(row.superseded_by, normal, row.maker, known).part
-        if new == part or normal == row.normal:
+        said = row.supersedes or row.superseded_by
+        normal = normal_number(said)
+        other = match_number(said, normal, row.maker, known).part
+        if row.supersedes:
+            self._take_place(row, part, other)
+        elif other == part or normal == row.normal:
             says = f"{row.place}: {row.number} is said to be superseded by itself"
             self._remark("superseded by itself", says)
+        elif other is None and names_no_number(said):
+            says = (
+                f"{row.place}: where the number belongs that supersedes {row.number} stands "
+                f"'{said[:40]}', which is none; no link is proposed"
+            )
+            self._remark("superseded by no number", says)
         elif normal:
-            found = Supersession(row.place, part, row.superseded_by, normal, new)
+            self.report.superseded.append(Supersession(row.place, part, said, normal, other))
+
+    def _take_place(self, row: PriceRow, part: Key, old: Key | None) -> None:
+        """Note that a row's number takes the place of another; that it always was is no news."""
+        if old is None:
+            says = (
+                f"{row.place}: {row.number} is said to take the place of '{row.supersedes[:40]}', "
+                "which nobody knows; no link is proposed"
+            )
+            self._remark("in place of an unknown number", says)
+        elif old != part:
+            found = Supersession(row.place, old, row.number, row.normal, part)
             self.report.superseded.append(found)
 
 

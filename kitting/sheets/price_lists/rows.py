@@ -6,10 +6,10 @@ import re
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.rows import PriceRow, plain_number
-from kitting.buying.price_lists.succession import number_named, says_the_end
+from kitting.buying.price_lists.succession import Said, successor_in
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
 from kitting.sheets.price_lists.fields import Field
-from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
+from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
 from kitting.sheets.price_lists.size import Size
@@ -27,6 +27,7 @@ _ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
 _TEXT_KEPT = 200
 _SURELY_SHORT = 60
 _MOST_MET = 50_000
+_NOTHING_SAID = Said()
 # Alone on its row it is a part without a price, no title: a figure in it, and no words beside.
 _NUMBER_ALONE = re.compile(r"(?=\S*\d)[^\s:]+")
 
@@ -117,13 +118,11 @@ class RowReader:
     def _row(
         self, row: int, cells: Cells, number: str, normal: str, amount: Amount, why: str
     ) -> PriceRow:
-        part = superseded = ""
+        part, said = "", _NOTHING_SAID
         text = "" if self._text is None else cells[self._text].strip()
         if self._named:
-            part, superseded, wrong = self._names(row, cells)
-            if says_the_end(superseded):
-                why, superseded = f"no longer supplied ('{superseded[:20]}')", ""
-            why = why or wrong
+            part, said, wrong = self._names(row, cells)
+            why = wrong if said.ended else why or wrong
         terms = self._terms_of(row, cells) if self._lesser else self._common
         if terms.pence and amount.price:
             amount = self._pence(cells[self._price])
@@ -152,8 +151,8 @@ class RowReader:
             normal = "" if len(normal) > _SURELY_SHORT else normal
         return PriceRow(
             self._sheet, row, number, normal, part, terms.maker, price, currency, pack,
-            breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why, least,
-            terms.quality,
+            breaks, terms.first, terms.last, terms.days, terms.stock, said.after, text, why, least,
+            terms.quality, said.before,
         )  # fmt: skip
 
     def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:
@@ -205,12 +204,14 @@ class RowReader:
                 self._met[key] = terms
         return terms
 
-    def _names(self, row: int, cells: Cells) -> tuple[str, str, str]:
-        """The maker's number, the number that supersedes, and what is wrong with them."""
+    def _names(self, row: int, cells: Cells) -> tuple[str, Said, str]:
+        """The maker's number, what is said of a successor, and why the row is no offer for it."""
         part, wrong = self._further(row, self._columns.get(Field.PART), cells)
         after, wrong_too = self._further(row, self._columns.get(Field.SUPERSEDED_BY), cells)
-        after = "" if after.casefold() in NOTHING else number_named(after)
-        return part, after, wrong or wrong_too
+        said = successor_in(after)
+        if said.ended:
+            return part, said, f"no longer supplied ('{after[:20]}')"
+        return part, said, wrong or wrong_too
 
     def _further(self, row: int, column: Column | None, cells: Cells) -> tuple[str, str]:
         """A further part number of a row, and what is wrong with it."""

@@ -41,6 +41,10 @@ _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 # 'per' or 'unit' within a heading says for how many that price is, not that it names it.
 _WHOLE = {Field.PER, Field.UNIT}
+# A column of the numbers whose place a row's takes is not one of those that take its place.
+_OTHER_WAY = re.compile(
+    r"\b(?:supersedes|replaces|in place of|remplace|sostituisce|vervangt|ersetzt(?! durch))\b"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -300,6 +304,8 @@ def likeness_of(heading: str, field: Field) -> float:
 
     plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
     if not plain or len(plain) > 60:
+        return 0
+    if field is Field.SUPERSEDED_BY and _OTHER_WAY.search(plain):
         return 0
     if field in _WHOLE:
         return 100 if plain in HEADINGS[field] else _TOO * (plain in HEADINGS_TOO.get(field, ()))
