@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from kitting.buying.price_lists.report import PriceChange, QualityChange, QuantityChange
     from kitting.catalog.answers import AnswerChange, Bought
     from kitting.cli.price_loading import Look
+    from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.store.offers import PastOffer
     from kitting.store.price_lists import KeptList
     from kitting.store.price_review import KeptStray, Proposal
@@ -46,11 +47,22 @@ def look_text(look: Look, dearer_by: Decimal) -> str:
 
 
 def _columns(look: Look) -> str:
+    """The columns of the list; where its sheets have not the same, those of each."""
+    if len(look.sheets) == 1:
+        return _columns_of(look.columns)
+    parts = []
+    for sheets, columns in look.sheets:
+        few = ", ".join(sheets[:6]) + (f" and {len(sheets) - 6} more" if len(sheets) > 6 else "")
+        parts.append(f"{'Sheet' if len(sheets) == 1 else 'Sheets'} {few}\n{_columns_of(columns)}")
+    return "\n\n".join(parts)
+
+
+def _columns_of(columns: Columns) -> str:
     rows = [
         (MEANINGS[column.field], column.letter, column.heading, column.how)
-        for column in look.columns.shown
+        for column in columns.shown
     ]
-    left = ", ".join(look.columns.left)
+    left = ", ".join(columns.left)
     parts = [table(("what it is", "column", "heading", "how"), rows)]
     if left:
         parts.append(paragraph(f"Not taken: {left}"))

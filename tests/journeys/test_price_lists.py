@@ -9,7 +9,7 @@ from pydantic import TypeAdapter
 
 from kitting.cli.shapes.prices import LoadShape, PricesShape, ReviewShape
 from tests.journeys.shop import Shop
-from tests.sheets.price_lists import csv_file
+from tests.sheets.price_lists import csv_file, workbook
 
 AUTUMN = [
     ["Marlbeck Motor Factors", "", "", "", ""],
@@ -93,6 +93,25 @@ def test_columns_agreed_to_are_remembered(factors: Shop) -> None:
     assert {each["field"]: each["how"] for each in columns} == dict.fromkeys(
         ("number", "price", "superseded_by", "text"), "as last time"
     )
+
+
+def test_the_columns_of_every_sheet_are_shown_agreed_to_and_remembered(factors: Shop) -> None:
+    trade: list[list[object]] = [["Code", "Trade price"], ["31-46-1043", 14], ["31-59-1060", 13]]
+    more: list[list[object]] = [["Code", "Blue", "Red"], ["31-54-1044", 9, 8], ["88-00-1", 7, 6]]
+    workbook(factors.folder / "book.xlsx", Trade=trade, More=more)
+    load = ("prices", "load", "book.xlsx", "--supplier", "marlbeck")
+    shown = factors.types(*load, "--map", "price@More=Red", "--only-look")
+    assert [line for line in shown.splitlines() if line.startswith("Sheet")] == [
+        "Sheet Trade",
+        "Sheet More",
+    ]
+    assert "Not taken: Blue" in shown
+    factors.types(*load, "--map", "price@More=Red", "--confirm")
+    (other,) = answer(factors, *load, "--only-look")["other_sheets"]
+    assert (other["sheets"], other["not_taken"]) == (["More"], ["Blue"])
+    assert [(c["heading"], c["how"]) for c in other["columns"]] == [
+        ("Code", "as last time"), ("Red", "as last time"),
+    ]  # fmt: skip
 
 
 def test_what_a_list_left_is_reviewed_by_name(factors: Shop) -> None:

@@ -10,6 +10,7 @@ from kitting.catalog.answers import AnswerChange, Bought
 from kitting.catalog.trade import Offer
 from kitting.cli.price_loading import Look
 from kitting.cli.shapes.catalog import ProblemShape, problem_shapes
+from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.store.offers import PastOffer
 from kitting.store.price_lists import KeptList
 from kitting.store.price_review import KeptStray, Proposal
@@ -23,6 +24,15 @@ class ColumnShape:
     column: str
     heading: str
     how: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetShape:
+    """The columns of further sheets of a workbook, where they are not those of the first."""
+
+    sheets: list[str]
+    columns: list[ColumnShape]
+    not_taken: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +114,7 @@ class LoadShape:
 
     Prices are compared for the day `compared_for`: `later` ones begin after it, those that are
     `over` ended before it. `for_more` are prices for more packs, `remarks` ask for a look.
+    `columns` and `not_taken` are of the first sheet and those like it; `other_sheets` differ.
     """
 
     file: str
@@ -116,6 +127,7 @@ class LoadShape:
     compared_for: date
     columns: list[ColumnShape]
     not_taken: list[str]
+    other_sheets: list[SheetShape]
     rows: int
     counts: dict[str, int]
     dearer: list[ChangeShape]
@@ -231,8 +243,12 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         valid_from=look.terms.valid_from,
         valid_until=look.terms.valid_until,
         compared_for=look.day,
-        columns=[ColumnShape(c.field, c.letter, c.heading, c.how) for c in look.columns.shown],
+        columns=_columns(look.columns),
         not_taken=list(look.columns.left),
+        other_sheets=[
+            SheetShape(list(sheets), _columns(columns), list(columns.left))
+            for sheets, columns in look.sheets[1:]
+        ],
         rows=look.tally.rows,
         counts={kind: count for kind, count in sorted(report.counts.items()) if count},
         dearer=_changes(report.dearer),
@@ -265,6 +281,10 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         problems=problem_shapes(look.tally.problems),
         notes=list(look.notes),
     )
+
+
+def _columns(columns: Columns) -> list[ColumnShape]:
+    return [ColumnShape(c.field, c.letter, c.heading, c.how) for c in columns.shown]
 
 
 def list_shapes(lists: Iterable[KeptList]) -> list[ListShape]:

@@ -6,7 +6,7 @@ A row of texts above a column of money is a row of headings, in whatever languag
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -45,10 +45,28 @@ def parse_map(texts: Sequence[str]) -> dict[Field, str]:
     Raises:
         BadInput: no such field, or nothing said of it.
     """
-    told: dict[Field, str] = {}
+    return {field: heading for field, sheet, heading in _said(texts) if not sheet}
+
+
+def parse_sheet_maps(texts: Sequence[str]) -> dict[str, dict[Field, str]]:
+    """Read what is said of one sheet alone, as 'price@More=RRP', by the name of the sheet.
+
+    Raises:
+        BadInput: no such field, or nothing said of it.
+    """
+    told: dict[str, dict[Field, str]] = {}
+    for field, sheet, heading in _said(texts):
+        if sheet:
+            told.setdefault(sheet, {})[field] = heading
+    return told
+
+
+def _said(texts: Sequence[str]) -> Iterator[tuple[Field, str, str]]:
+    """Field, sheet ('' for every) and heading of each piece."""
     for text in texts:
-        for piece in re.split(r",\s*(?=\w+\s*=)", text):
+        for piece in re.split(r",\s*(?=\w+\s*(?:@[^=,]+)?=)", text):
             name, equals, heading = piece.partition("=")
+            name, _, sheet = name.partition("@")
             key = name.strip().casefold().replace(" ", "_")
             if key not in set(Field):
                 from kitting.catalog.nearest import nearest
@@ -58,8 +76,7 @@ def parse_map(texts: Sequence[str]) -> dict[Field, str]:
                 raise BadInput(
                     Problem("--map", f"'{piece}' names no column", "write price=Net £, number=Code")
                 )
-            told[Field(key)] = tidy(heading)
-    return told
+            yield Field(key), tidy(sheet), tidy(heading)
 
 
 def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> Located | None:
