@@ -148,7 +148,9 @@ class PriceListReader:
             if isinstance(cells, Spoilt) and row <= located.under:
                 self.notes.append(f"row {row}, above the list: {cells.wrong}; {cells.right}")
         below = (each for each in first if each[0] > located.under)
-        found = (read(row, cells) for row, cells in chain(below, table.rows))
+        columns = {column.index for column in located.columns.shown}
+        every = table.hidden.merged.spread(chain(below, table.rows), columns, read.number_at)
+        found = (read(row, cells) for row, cells in every)
         rows = (row for row in found if row is not None)
         while some := list(islice(rows, ROWS_AT_ONCE)):
             yield some
@@ -182,6 +184,12 @@ def _hidden_notes(table: Table, located: Located) -> Iterator[str]:
         yield (
             f"{where}hidden rows, passed over: {table.hidden.passed:,}, the first of them row "
             f"{table.hidden.first}; show them in the workbook to have them"
+        )
+    if merged := table.hidden.merged.used:
+        what = "cell is merged" if merged == 1 else "cells are merged"
+        yield (
+            f"{where}{merged:,} {what} over several rows, the first of them "
+            f"{table.hidden.merged.first}: what stands there counts for every row it covers"
         )
 
 

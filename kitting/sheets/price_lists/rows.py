@@ -224,6 +224,11 @@ class RowReader:
         return ("", self.problem(row, column, *fault)) if fault else (text, "")
 
     @property
+    def number_at(self) -> int:
+        """The place of the column of the numbers, from 0."""
+        return self._number
+
+    @property
     def price_column(self) -> Column:
         """The column of the price."""
         return self._columns[Field.PRICE]
