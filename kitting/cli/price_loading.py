@@ -23,6 +23,7 @@ from kitting.sheets.price_lists.by_sheet import (
 )
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.file import open_price_list
+from kitting.sheets.price_lists.size import Counted
 from kitting.sheets.price_lists.terms import ListTerms
 
 if TYPE_CHECKING:
@@ -256,6 +257,13 @@ def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOption
         said = "price has" if tally.rounded == 1 else "prices have"
         rounded = "was" if tally.rounded == 1 else "were"
         yield f"{tally.rounded:,} {said} more than 4 decimals and {rounded} rounded half up to 4"
+    if pieces := tally.counted[Counted.PIECES]:
+        yield f"quantities taken as pieces, a price being for several: in {pieces:,} rows"
+    if unsure := tally.counted[Counted.UNSURE]:
+        yield (
+            f"quantities that may be pieces or packs, in {unsure:,} rows: taken as packs, so that "
+            "no price is too low; where pieces are meant, head their columns so ('50 pcs')"
+        )
     for column, count in tally.unread.items():
         yield f"{count:,} cells of {column} say nothing that could be read; passed over"
     for kind, count in tally.passed.items():

@@ -12,11 +12,14 @@ from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
-from kitting.sheets.price_lists.size import Size
+from kitting.sheets.price_lists.size import Counted, Size
+from kitting.sheets.price_lists.steps import counted_in
 from kitting.sheets.price_lists.terms import currency_in
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from kitting.sheets.price_lists.fields import Column
     from kitting.sheets.price_lists.headings import Located
     from kitting.sheets.price_lists.marks import Cells
@@ -53,6 +56,11 @@ class RowReader:
         self._columns = {column.field: column for column in located.columns.columns}
         self._headings = tuple(text.casefold() for text in located.headings)
         self._steps = located.columns.steps
+        quantities = [step.column for step in self._steps] or [
+            column for column in located.columns.columns if column.field is Field.QUANTITY
+        ]
+        said = {counted_in(column.heading) for column in quantities}
+        self._counted = said.pop() if len(said) == 1 else Counted.UNSAID
         self._width = 1 + max(column.index for column in located.columns.shown)
         price = self._columns[Field.PRICE]
         decimal = terms.decimal or decimal
@@ -138,8 +146,13 @@ class RowReader:
             size = Size(terms.per or self._per, terms.pack)
             price, inexact = size.of_pack(price)
             rounded = rounded or inexact
-            pack, least = size.pack, size.packs_of(least)
-            breaks = tuple([(packs, size.of_pack(each)[0]) for packs, each in breaks])
+            pack = size.pack
+            if least > 1:
+                least = self._in_packs(size, (least,), self._counted, fewest=1)[0]
+            if breaks:
+                counts = self._in_packs(size, [packs for packs, _ in breaks])
+                costs = [size.of_pack(each)[0] for _, each in breaks]
+                breaks = tuple(dict(zip(counts, costs, strict=True)).items())
         if self._steps and not why:
             breaks, why = self._step_prices(row, cells, currency, terms)
         if rounded:
@@ -191,7 +204,25 @@ class RowReader:
                 packs = -(-column.per // size.pack) if column.per else step.packs
                 if packs > 1:
                     found.append((packs, size.of_pack(amount.price)[0]))
-        return tuple(found), ""
+        if not found or self._steps[0].column.per:  # 'per 10' says of how many itself
+            return tuple(found), ""
+        size = Size(terms.per or self._per, terms.pack)
+        counts = self._in_packs(size, [packs for packs, _ in found], self._counted)
+        # Of 22 and of 28 pieces in packs of ten both are three packs: the price for more holds.
+        return tuple(dict(zip(counts, [price for _, price in found], strict=True)).items()), ""
+
+    def _in_packs(
+        self,
+        size: Size,
+        quantities: Sequence[int],
+        said: Counted = Counted.UNSAID,
+        fewest: int = 2,
+    ) -> tuple[int, ...]:
+        """Quantities as packs; where that had to be decided it is counted, to be told."""
+        packs, counted = size.in_packs(quantities, said, fewest)
+        if counted is not Counted.PACKS:
+            self._tally.counted[counted] += 1
+        return packs
 
     def _terms_of(self, row: int, cells: Cells) -> Terms:
         """The lesser cells of a row; most rows have the same as some row before."""

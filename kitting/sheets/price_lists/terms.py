@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from kitting.errors import Problem
+from kitting.sheets.price_lists.size import Counted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -39,7 +40,8 @@ class ListTerms:
 class Tally:
     """What was met in a list beside its offers: rows passed over by kind, problems, odd cells.
 
-    `found` counts the problems, `faulty` the rows that have any.
+    `found` counts the problems, `faulty` the rows that have any, `counted` those whose quantities
+    were taken as pieces, or as packs though pieces may be meant.
     """
 
     rows: int = 0
@@ -49,6 +51,7 @@ class Tally:
     faulty: int = 0
     rounded: int = 0
     unread: Counter[str] = field(default_factory=Counter)
+    counted: Counter[Counted] = field(default_factory=Counter)
     _last: tuple[str, int] = ("", 0)
 
     def problem(self, row: tuple[str, int], place: str, wrong: str, right: str) -> str:
