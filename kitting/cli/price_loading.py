@@ -60,6 +60,7 @@ class LoadOptions:
     valid_until: date | None = None
     decimal: str = ""
     put_aside: bool = False
+    per: int = 0
     told_of: Mapping[str, Mapping[Field, str]] = dataclasses.field(default_factory=dict)
 
 
@@ -209,7 +210,7 @@ def _terms(trade: Trade, supplier: Supplier, options: LoadOptions) -> ListTerms:
     makers = {
         name.casefold(): maker.key for maker in trade.makers for name in (maker.name, maker.key)
     }
-    return ListTerms(currency, first, last, rated, makers, options.decimal)
+    return ListTerms(currency, first, last, rated, makers, options.decimal, options.per)
 
 
 def _year_after(day: date) -> date:
@@ -244,6 +245,7 @@ def _content(file: PriceListFile, columns: Mapping[str, str], options: LoadOptio
     said = [f"{key}={columns[key]}" for key in sorted(columns)]
     said += [options.currency, options.decimal, str(options.put_aside)]
     said += [str(options.valid_from or ""), str(options.valid_until or "")]
+    said += [f"per={options.per}"] if options.per else []
     return sha256("\n".join([file.content(), *said]).encode("utf-8", "surrogatepass")).hexdigest()
 
 

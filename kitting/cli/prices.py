@@ -58,6 +58,7 @@ _MOST = click.option(
 @click.option("--dearer-by", type=Percent(), default="5", help="Per cent that matter [5].")
 @click.option("--currency", default="", help="Of prices that name none [the supplier's].")
 @click.option("--decimal", type=click.Choice(["point", "comma"]), help="The mark before decimals.")
+@click.option("--per", type=click.IntRange(1, 100_000), help="For how many prices are [a pack].")
 @click.option("--valid-from", type=Day(), default=None, help="First day [today].")
 @click.option("--valid-until", type=Day(), default=None, help="Last day [a year on].")
 @_MOST
@@ -72,6 +73,7 @@ def load(
     dearer_by: Decimal,
     currency: str,
     decimal: str | None,
+    per: int | None,
     valid_from: date | None,
     valid_until: date | None,
     most: int,
@@ -103,7 +105,7 @@ def load(
     mark = {"point": ".", "comma": ",", None: ""}[decimal]
     options = LoadOptions(
         supplier, parse_map(maps), dearer_by, most, today(), currency.strip().upper(), valid_from,
-        valid_until, mark, put_aside, parse_sheet_maps(maps),
+        valid_until, mark, put_aside, per or 0, parse_sheet_maps(maps),
     )  # fmt: skip
     database = Database()
     with PriceSpool() as spool:

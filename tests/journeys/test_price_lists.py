@@ -114,6 +114,15 @@ def test_the_columns_of_every_sheet_are_shown_agreed_to_and_remembered(factors: 
     ]  # fmt: skip
 
 
+def test_a_line_that_says_for_how_many_prices_are_is_asked_about(factors: Shop) -> None:
+    rows = [["All prices per 100"], ["Code", "Price"], ["31-46-1043", "1400"], ["88-00-1", "7"]]
+    csv_file(factors.folder / "hundreds.csv", rows)
+    load = ("prices", "load", "hundreds.csv", "--supplier", "marlbeck", "--only-look")
+    assert "say --per 100, or --per 1 where each price is for one" in factors.tries(*load).err
+    told = answer(factors, *load, "--per", "100")
+    assert [(each["pack"], each["after"]) for each in told["new"]] == [(100, "1400.00")]
+
+
 def test_what_a_list_left_is_reviewed_by_name(factors: Shop) -> None:
     factors.types(*LOAD, "--confirm")
     review = answer(factors, "prices", "review")

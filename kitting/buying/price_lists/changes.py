@@ -39,6 +39,7 @@ from kitting.buying.price_lists.report import (
 )
 from kitting.buying.price_lists.rows import PriceRow, money_of
 from kitting.buying.price_lists.succession import names_no_number
+from kitting.buying.price_lists.wording import described
 from kitting.catalog.model import normal_number
 
 _MOST_WATCHED = 3_000_000
@@ -84,7 +85,8 @@ class Comparison:
         offers: list[OfferRow] = []
         strays: list[Stray] = []
         matched = _in_one_go(rows, known)
-        for row, at_once in zip(rows, matched, strict=True):
+        worded = described([row.text for row in rows])
+        for at, (row, at_once) in enumerate(zip(rows, matched, strict=True)):
             found = Match(at_once) if at_once else match(row, known)
             part = found.part
             if found.not_ours:
@@ -94,6 +96,8 @@ class Comparison:
                 self._supersede(row, part, known)
             why = row.why or found.why
             if not why and part is not None:
+                if worded.get(at, row.pack) != row.pack:
+                    self._worded(row, worded[at])
                 mark = mark_of(row, part)
                 if mark in self._settled_later:
                     self._settled_later[mark] += 1
@@ -228,6 +232,14 @@ class Comparison:
             return False
         self._note("later", self.report.later, row, part, before)
         return True
+
+    def _worded(self, row: PriceRow, many: int) -> None:
+        self._remark(
+            "described for another count",
+            f"{row.place}: {row.number} is described as '{row.text[:40]}', which speaks of "
+            f"{many:,}, and {row.currency} {money_of(row.price):,} is taken as the price of "
+            f"{row.pack:,}",
+        )
 
     def _look_at_steps(self, row: PriceRow) -> None:
         found = dearer_for_more(row.price, row.breaks)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.price_lists.by_sheet import check_told, refuse_worse
-from kitting.sheets.price_lists.choice import refuse_rivals
+from kitting.sheets.price_lists.choice import agreed_lines, refuse_rivals
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
@@ -123,7 +123,7 @@ class PriceListReader:
         price = located.columns.column(Field.PRICE)
         at = price.index if price else 0
         prices = (cells[at] for row, cells in first if row > located.under and len(cells) > at)
-        titles = (tidy(text) for row, cells in first if row < located.row for text in cells)
+        titles = [tidy(text) for row, cells in first if row < located.row for text in cells]
         pence = next(filter(title_in_pence, titles), "")
         if pence and price and currency_in(price.heading):
             raise BadInput(
@@ -144,7 +144,10 @@ class PriceListReader:
             decimal_sign(text for text in prices if type(text) is str),
             pence=bool(pence),
         )
+        met = len(self.tally.lines)
         for row, cells in first:
+            for text in cells if row < located.row else ():
+                self.tally.line(read.place(row), tidy(text))
             if isinstance(cells, Spoilt) and row <= located.under:
                 self.notes.append(f"row {row}, above the list: {cells.wrong}; {cells.right}")
         below = (each for each in first if each[0] > located.under)
@@ -154,6 +157,7 @@ class PriceListReader:
         rows = (row for row in found if row is not None)
         while some := list(islice(rows, ROWS_AT_ONCE)):
             yield some
+        self.notes += agreed_lines(self.tally.lines[met:], located.columns, self._terms.per)
 
     def _filled(self, table: Table) -> Iterator[tuple[int, Cells]]:
         for row, cells in table.rows:

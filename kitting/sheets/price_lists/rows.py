@@ -68,9 +68,9 @@ class RowReader:
         self._money = MoneyReader(decimal, pence=pence, cents=cents)
         self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
-        self._per = price.per
-        self._pack = price.per  # of a row that names no pack, the price being for so many
-        self._sized = bool(price.per) or bool({Field.PER, Field.UNIT} & self._columns.keys())
+        # Of a row that says nothing else, and its pack where it names none.
+        self._per = price.per or terms.per
+        self._sized = bool(self._per) or bool({Field.PER, Field.UNIT} & self._columns.keys())
         self._number = (self._columns.get(Field.NUMBER) or self._columns[Field.PART]).index
         self._numbered = self._columns.get(Field.NUMBER) or self._columns[Field.PART]
         self._currency = currency_in(price.heading) or terms.currency
@@ -100,7 +100,7 @@ class RowReader:
             number = written_as_text(number)
         why = ""
         if not amount.price or not number or self._is_total(number, amount):
-            if self._says_nothing(number, amount, cells):
+            if self._says_nothing(row, number, amount, cells):
                 return None
             why = self._why_no_offer(row, number, amount)
         elif not number.isalnum() or len(number) > _SURELY_SHORT or type(number) is not str:
@@ -114,7 +114,7 @@ class RowReader:
     def _spoilt(self, row: int, cells: Cells) -> PriceRow:
         """A row that could not be read as written, with what it seems to say."""
         wrong, right = (cells.wrong, cells.right) if isinstance(cells, Spoilt) else ("", "")
-        why = self._tally.problem((self._sheet, row), self._place(row), wrong, right)
+        why = self._tally.problem((self._sheet, row), self.place(row), wrong, right)
         texts = [tidy(text)[:_TEXT_KEPT] for text in cells]
         number = texts[self._number] if len(texts) > self._number else ""
         return PriceRow(
@@ -199,7 +199,7 @@ class RowReader:
                 says = f"{tidy(cells[column.index])} is not in {currency}, as the row's price is"
                 return (), self.problem(row, column, says, "give all prices of a row in one money")
             if amount.price:
-                pack = terms.pack or terms.per or self._pack
+                pack = terms.pack or terms.per or self._per
                 size = Size(column.per or terms.per or self._per, pack)
                 packs = -(-column.per // size.pack) if column.per else step.packs
                 if packs > 1:
@@ -270,10 +270,11 @@ class RowReader:
 
     def problem(self, row: int, column: Column, wrong: str, right: str) -> str:
         """Note a problem of a cell; returns what is wrong."""
-        place = f"{self._place(row)}, {column}"
+        place = f"{self.place(row)}, {column}"
         return self._tally.problem((self._sheet, row), place, wrong, right)
 
-    def _place(self, row: int) -> str:
+    def place(self, row: int) -> str:
+        """Where a row stands."""
         sheet = f"sheet {self._sheet}, " if self._sheet else ""
         return f"{self._file}, {sheet}row {row}"
 
@@ -309,7 +310,7 @@ class RowReader:
             return self.problem(row, self._columns[Field.PRICE], amount.wrong, amount.right)
         return amount.none
 
-    def _says_nothing(self, number: str, amount: Amount, cells: Cells) -> bool:
+    def _says_nothing(self, row: int, number: str, amount: Amount, cells: Cells) -> bool:
         """Whether a row without number or price is a blank, a title, a heading again, a total."""
         filled = [text for text in map(tidy, cells) if text]
         if not filled:
@@ -328,6 +329,9 @@ class RowReader:
             self._sums.title()
         else:
             return False
+        if kind == "titles and notes":
+            for text in filled:
+                self._tally.line(self.place(row), text)
         self._tally.passed[kind] += 1
         return True
 
