@@ -89,6 +89,7 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
         "for more: gone": "prices for more packs gone",
         "dearer for more": "dearer for more packs than for fewer",
         "superseded by itself": "superseded by themselves, as the list says",
+        "a hundred times the price": "about a hundred times dearer or cheaper",
         "described for another count": "whose words speak of another count than their price",
         "superseded by no number": "superseded by words that name no number",
         "in place of an unknown number": "in place of a number that nobody knows",

@@ -192,3 +192,14 @@ def test_a_part_that_the_store_was_asked_about_is_all_that_matching_needs(
     asked = {number: keys for number, keys in every.items() if number in numbers_in(rows)}
     for row in rows:
         assert match(row, Known(parts=asked)) == match(row, Known(parts=every))
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "says"),
+    [(250, 25000, "dearer"), (25000, 250, "cheaper"), (25000, 2500, ""), (250, 500, "")],
+)
+def test_a_price_a_hundred_times_off_is_told(before: int, after: int, says: str) -> None:
+    report = compare([a_row("W320", after)], Known(held={"W320": [held(1, SEAL, before)]}))
+    told = [each for each in report.remarks if f"about a hundred times {says}" in each]
+    assert len(told) == bool(says)
+    assert len(report.remarks) == len(told)

@@ -23,7 +23,15 @@ from kitting.buying.price_lists.doubles import (
 from kitting.buying.price_lists.greatest import Greatest
 from kitting.buying.price_lists.in_force import held_on, no_more
 from kitting.buying.price_lists.matching import Held, Key, Known, Match, match, match_number
-from kitting.buying.price_lists.quantities import AtQuantity, changes_at, dearer_for_more
+from kitting.buying.price_lists.quantities import AtQuantity, changes_at
+from kitting.buying.price_lists.remarks import (
+    by_itself,
+    by_no_number,
+    dearer_steps,
+    hundred_times,
+    of_unknown,
+    other_count,
+)
 from kitting.buying.price_lists.report import (
     ChangeReport,
     OfferRow,
@@ -97,7 +105,7 @@ class Comparison:
             why = row.why or found.why
             if not why and part is not None:
                 if worded.get(at, row.pack) != row.pack:
-                    self._worded(row, worded[at])
+                    self._remark("described for another count", other_count(row, worded[at]))
                 mark = mark_of(row, part)
                 if mark in self._settled_later:
                     self._settled_later[mark] += 1
@@ -178,7 +186,7 @@ class Comparison:
         now = later = False
         for row in offers:
             if row.breaks:
-                self._look_at_steps(row)
+                self._remark("dearer for more", dearer_steps(row))
             if row.valid_until < day:
                 self._note("over", self.report.over, row, part, None)
             elif row.valid_from > day:
@@ -233,24 +241,6 @@ class Comparison:
         self._note("later", self.report.later, row, part, before)
         return True
 
-    def _worded(self, row: PriceRow, many: int) -> None:
-        self._remark(
-            "described for another count",
-            f"{row.place}: {row.number} is described as '{row.text[:40]}', which speaks of "
-            f"{many:,}, and {row.currency} {money_of(row.price):,} is taken as the price of "
-            f"{row.pack:,}",
-        )
-
-    def _look_at_steps(self, row: PriceRow) -> None:
-        found = dearer_for_more(row.price, row.breaks)
-        if found:
-            packs, price, fewer = found
-            self._remark(
-                "dearer for more",
-                f"{row.place}: {row.number} costs {row.currency} {money_of(price):,} a pack from "
-                f"{packs:,} packs on, and {money_of(fewer):,} for fewer",
-            )
-
     def _compare_steps(self, row: PriceRow, part: Key, before: Held) -> None:
         """Note what became of each price for more packs; the greatest changes are kept."""
         for each in changes_at(before.price, before.breaks, row.price, row.breaks):
@@ -263,6 +253,7 @@ class Comparison:
                 kept.offer(each.before, each.after, partial(_at_quantity, row, part, each))
 
     def _dearer_or_cheaper(self, row: PriceRow, part: Key, before: Held) -> None:
+        self._remark("a hundred times the price", hundred_times(row, before))
         if row.price < before.price:
             kind, kept = "cheaper", self._cheaper
         elif row.price * 100 > before.price * self._least:
@@ -281,6 +272,8 @@ class Comparison:
             kept.append(change_of(row, part, before))
 
     def _remark(self, kind: str, says: str) -> None:
+        if not says:
+            return
         self.report.counts[kind] += 1
         if len(self.report.remarks) < self._most:
             self.report.remarks.append(says)
@@ -324,25 +317,16 @@ class Comparison:
         if row.supersedes:
             self._take_place(row, part, other)
         elif other == part or normal == row.normal:
-            says = f"{row.place}: {row.number} is said to be superseded by itself"
-            self._remark("superseded by itself", says)
+            self._remark("superseded by itself", by_itself(row))
         elif other is None and names_no_number(said):
-            says = (
-                f"{row.place}: where the number belongs that supersedes {row.number} stands "
-                f"'{said[:40]}', which is none; no link is proposed"
-            )
-            self._remark("superseded by no number", says)
+            self._remark("superseded by no number", by_no_number(row))
         elif normal:
             self.report.superseded.append(Supersession(row.place, part, said, normal, other))
 
     def _take_place(self, row: PriceRow, part: Key, old: Key | None) -> None:
         """Note that a row's number takes the place of another; that it always was is no news."""
         if old is None:
-            says = (
-                f"{row.place}: {row.number} is said to take the place of '{row.supersedes[:40]}', "
-                "which nobody knows; no link is proposed"
-            )
-            self._remark("in place of an unknown number", says)
+            self._remark("in place of an unknown number", of_unknown(row))
         elif old != part:
             found = Supersession(row.place, old, row.number, row.normal, part)
             self.report.superseded.append(found)

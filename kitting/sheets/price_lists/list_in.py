@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.price_lists.by_sheet import check_told, refuse_worse
 from kitting.sheets.price_lists.choice import agreed_lines, refuse_rivals
+from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
@@ -122,7 +123,7 @@ class PriceListReader:
     ) -> Iterator[list[PriceRow]]:
         price = located.columns.column(Field.PRICE)
         at = price.index if price else 0
-        prices = (cells[at] for row, cells in first if row > located.under and len(cells) > at)
+        prices = [cells[at] for row, cells in first if row > located.under and len(cells) > at]
         titles = [tidy(text) for row, cells in first if row < located.row for text in cells]
         pence = next(filter(title_in_pence, titles), "")
         if pence and price and currency_in(price.heading):
@@ -143,6 +144,7 @@ class PriceListReader:
             self.tally,
             decimal_sign(text for text in prices if type(text) is str),
             pence=bool(pence),
+            doubt=Doubt(prices),
         )
         met = len(self.tally.lines)
         for row, cells in first:

@@ -20,6 +20,7 @@ from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, su
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from kitting.sheets.price_lists.doubt import Doubt
     from kitting.sheets.price_lists.fields import Column
     from kitting.sheets.price_lists.headings import Located
     from kitting.sheets.price_lists.marks import Cells
@@ -48,6 +49,7 @@ class RowReader:
         decimal: str,
         *,
         pence: bool = False,
+        doubt: Doubt | None = None,
     ) -> None:
         self._file = file
         self._sheet = sheet
@@ -66,6 +68,7 @@ class RowReader:
         decimal = terms.decimal or decimal
         pence, cents = pence or in_pence(price.heading), in_cents(price.heading)
         self._money = MoneyReader(decimal, pence=pence, cents=cents)
+        self._doubt = doubt if pence or cents else None
         self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
         # Of a row that says nothing else, and its pack where it names none.
@@ -105,6 +108,8 @@ class RowReader:
             why = self._why_no_offer(row, number, amount)
         elif not number.isalnum() or len(number) > _SURELY_SHORT or type(number) is not str:
             why = self._fault(row, number)
+        if self._doubt and amount.price and not why and self._doubt(cells[self._price]):
+            why = self._pence_or_pounds(row, tidy(cells[self._price]))
         self._sums.add(amount.price)
         normal = plain_number(number)
         if not (normal or why):
@@ -294,6 +299,14 @@ class RowReader:
     def _fault(self, row: int, number: str) -> str:
         fault = number_fault(number) if type(number) is not Figure else None
         return self.problem(row, self._numbered, *fault) if fault else ""
+
+    def _pence_or_pounds(self, row: int, price: str) -> str:
+        column = self.price_column
+        if in_cents(column.heading):
+            wrong = f"{price} in a column of cents: is it as little as that?"
+            return self.problem(row, column, wrong, "write it with its currency")
+        wrong = f"{price} in a column of pence: pounds, or as little as that?"
+        return self.problem(row, column, wrong, f"write £{price} or {price}p")
 
     def _no_mark(self, row: int, number: str) -> str:
         return self.problem(
