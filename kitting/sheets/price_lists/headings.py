@@ -245,10 +245,19 @@ def _points(found: Columns, headings: Sequence[str], wanted: Mapping[Field, str]
 
 
 def _data_until(last: int, rows: Sequence[tuple[int, Cells]], found: Columns) -> int:
-    """How many rows above the end of the headings have a price where prices are taken from."""
+    """How many rows above the end of the headings have a price where prices are taken from.
+
+    '1 off' is none, where the headings end with it and name the quantities of their columns so.
+    """
     price = found.column(Field.PRICE)
     if price is None:
         return 0
     reader = MoneyReader(".")
-    above = [cells for row, cells in rows[:_DEPTH] if row <= last and len(cells) > price.index]
-    return sum(1 for cells in above if reader(cells[price.index]).price)
+    above = [
+        cells[price.index]
+        for row, cells in rows[:_DEPTH]
+        if row <= last
+        and len(cells) > price.index
+        and not (row == last and found.steps and packs_named(cells[price.index]))
+    ]
+    return sum(1 for text in above if reader(text).price)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from itertools import chain, islice
 from typing import TYPE_CHECKING
@@ -159,7 +160,17 @@ class PriceListReader:
         rows = (row for row in found if row is not None)
         while some := list(islice(rows, ROWS_AT_ONCE)):
             yield some
+        if known := self._known_alone(read.alone):
+            yield known
         self.notes += agreed_lines(self.tally.lines[met:], located.columns, self._terms.per)
+
+    def _known_alone(self, alone: Sequence[PriceRow]) -> list[PriceRow]:
+        """Of single words that were passed over as titles, the numbers that somebody knows."""
+        normals = {row.normal for row in alone} - {""}
+        numbers = set(self._choice.known(normals)) if normals else set()
+        found = [row for row in alone if row.normal in numbers]
+        self.tally.passed -= Counter({"titles and notes": len(found)})
+        return found
 
     def _filled(self, table: Table) -> Iterator[tuple[int, Cells]]:
         for row, cells in table.rows:

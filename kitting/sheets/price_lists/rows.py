@@ -34,10 +34,14 @@ _MOST_MET = 50_000
 _NOTHING_SAID = Said()
 # Alone on its row it is a part without a price, no title: a figure in it, and no words beside.
 _NUMBER_ALONE = re.compile(r"(?=\S*\d)[^\s:]+")
+_MOST_ALONE = 5_000
 
 
 class RowReader:
-    """Reads the rows of one sheet, its columns known."""
+    """Reads the rows of one sheet, its columns known.
+
+    `alone` are single words that were passed over as titles: one may be a number without a figure.
+    """
 
     def __init__(
         self,
@@ -85,6 +89,7 @@ class RowReader:
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
         self._sums = Sums()
+        self.alone: list[PriceRow] = []
 
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
         """Return what a row says; None for one that says nothing of a part."""
@@ -340,6 +345,9 @@ class RowReader:
         ):
             kind = "titles and notes"
             self._sums.title()
+            if number and " " not in number and len(self.alone) < _MOST_ALONE:
+                normal = plain_number(number)
+                self.alone.append(self._row(row, cells, number, normal, amount, amount.none))
         else:
             return False
         if kind == "titles and notes":

@@ -23,7 +23,7 @@ _MARKED = re.compile(
     r"(?:^|.*[\s(:])(?:"
     rf"(?P<plus>\d{{1,6}}){_UNIT}\s*(?:\+|&\s*up|and (?:up|over|more)|or more|plus|upwards)"
     rf"|(?:qty|quantity|from|ab|over|à partir de|dès|>=|≥)\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
-    r"|(?P<off>\d{1,6})\s*(?:off|pcs?|pieces|packs|units|stk|stück)\.?"
+    r"|(?P<off>\d{1,6})[\s-]*(?:off|pcs?|pieces?|packs?|units?|stk|stück|pièces?)\.?"
     rf"|(?P<first>\d{{1,6}})\s*(?:-|–|to|bis|à)\s*(?P<last>\d{{1,6}}){_UNIT}"
     r")\)?",
     re.IGNORECASE,
