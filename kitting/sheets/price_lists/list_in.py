@@ -18,6 +18,7 @@ from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
 from kitting.sheets.price_lists.rows import RowReader
 from kitting.sheets.price_lists.take import as_remembered, refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
+from kitting.sheets.price_lists.units import by_letter
 
 if TYPE_CHECKING:
     from kitting.buying.price_lists.rows import PriceRow
@@ -146,6 +147,13 @@ class PriceListReader:
             decimal_sign(text for text in prices if type(text) is str),
             pence=bool(pence),
             doubt=Doubt(prices),
+            by_letter=by_letter(
+                cells[column.index]
+                for column in located.columns.columns
+                if column.field in {Field.UNIT, Field.PER}
+                for _, cells in first
+                if len(cells) > column.index
+            ),
         )
         met = len(self.tally.lines)
         for row, cells in first:

@@ -41,6 +41,7 @@ class RowReader:
     """Reads the rows of one sheet, its columns known.
 
     `alone` are single words that were passed over as titles: one may be a number without a figure.
+    `by_letter` says that its units are C and M, for a hundred and a thousand.
     """
 
     def __init__(
@@ -54,6 +55,7 @@ class RowReader:
         *,
         pence: bool = False,
         doubt: Doubt | None = None,
+        by_letter: bool = False,
     ) -> None:
         self._file = file
         self._sheet = sheet
@@ -72,6 +74,7 @@ class RowReader:
         decimal = terms.decimal or decimal
         pence, cents = pence or in_pence(price.heading), in_cents(price.heading)
         self._money = MoneyReader(decimal, pence=pence, cents=cents)
+        self.by_letter = by_letter
         self._doubt = doubt if pence or cents else None
         self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
