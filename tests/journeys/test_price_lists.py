@@ -123,6 +123,22 @@ def test_a_line_that_says_for_how_many_prices_are_is_asked_about(factors: Shop) 
     assert [(each["pack"], each["after"]) for each in told["new"]] == [(100, "1400.00")]
 
 
+def test_one_part_in_packs_of_two_sizes_stands_side_by_side(factors: Shop) -> None:
+    rows = [
+        ["Code", "Pack", "Price"], ["31-46-1043", "1", "14.98"], ["31-46-1043", "10", "129.95"],
+    ]  # fmt: skip
+    csv_file(factors.folder / "packs.csv", rows)
+    load = ("prices", "load", "packs.csv", "--supplier", "marlbeck")
+    (found,) = answer(factors, *load, "--only-look")["other_pack"]
+    assert (found["pack_before"], found["before"], found["pack"], found["percent"]) == (
+        1, "13.98", 10, "-7.0",
+    )  # fmt: skip
+    assert "In another pack" in factors.types(*load, "--confirm")
+    shown = factors.types("prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert "each" in shown
+    assert "12.995" in shown
+
+
 def test_what_a_list_left_is_reviewed_by_name(factors: Shop) -> None:
     factors.types(*LOAD, "--confirm")
     review = answer(factors, "prices", "review")

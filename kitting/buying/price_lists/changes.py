@@ -21,7 +21,7 @@ from kitting.buying.price_lists.doubles import (
     settle,
 )
 from kitting.buying.price_lists.greatest import Greatest
-from kitting.buying.price_lists.in_force import held_on, no_more
+from kitting.buying.price_lists.in_force import held_on, in_other_pack, no_more
 from kitting.buying.price_lists.matching import Held, Key, Known, Match, match, match_number
 from kitting.buying.price_lists.quantities import AtQuantity, changes_at
 from kitting.buying.price_lists.remarks import (
@@ -43,6 +43,7 @@ from kitting.buying.price_lists.report import (
     change_of,
     gone_of,
     offer_of,
+    pack_change_of,
     percent_of,
 )
 from kitting.buying.price_lists.rows import PriceRow, money_of
@@ -184,6 +185,7 @@ class Comparison:
             for each in held:
                 self.seen[each.line] = 1
         now = later = False
+        firsts = [row.valid_from for row in offers if row.valid_from > day]
         for row in offers:
             if row.breaks:
                 self._remark("dearer for more", dearer_steps(row))
@@ -193,15 +195,36 @@ class Comparison:
                 later = self._compare_later(row, part, held) or later
             else:
                 now = True
-                self._compare_now(row, part, held_on(held, day, row.quality))
-        if later and not now:
-            self.report.counts["not yet"] += 1
+                before = held_on(held, day, row.quality)
+                self._compare_now(row, part, before)
+                if before is None and self._compared:
+                    self._look_at_packs(row, part, known)
+        held_now = any(each.since <= day <= each.until for each in held)
+        if firsts and not now and (later or held_now):
+            self._note_not_yet(offers[0], min(firsts))
         if len(held) > 1:
-            firsts = {row.valid_from for row in offers}
-            for each in no_more(held, day, offers[0].quality, firsts):
-                self.report.counts["later gone"] += 1
-                if len(self.report.later) < self._most:
-                    self.report.later.append(gone_of(each, offers[0].number))
+            self._note_later_gone(offers, held)
+
+    def _note_not_yet(self, row: PriceRow, day: str) -> None:
+        self.report.counts["not yet"] += 1
+        if len(self.report.not_yet) < self._most:
+            self.report.not_yet.append(f"{row.number} (until {day})")
+
+    def _note_later_gone(self, offers: Sequence[PriceRow], held: Sequence[Held]) -> None:
+        firsts = {row.valid_from for row in offers}
+        for each in no_more(held, self._day, offers[0].quality, firsts):
+            self.report.counts["later gone"] += 1
+            if len(self.report.later) < self._most:
+                self.report.later.append(gone_of(each, offers[0].number))
+
+    def _look_at_packs(self, row: PriceRow, part: Key, known: Known) -> None:
+        """Put what is new beside the same part in the other pack in which the last list had it."""
+        held = [each for each in known.held.get(row.normal, ()) if each.part == part]
+        before = in_other_pack(held or known.held_of.get(part, ()), row.pack, self._day)
+        if before is not None:
+            self.report.counts["other pack"] += 1
+            if len(self.report.other_pack) < self._most:
+                self.report.other_pack.append(pack_change_of(row, part, before))
 
     def _held_like(self, row: PriceRow, part: Key, known: Known) -> Sequence[Held]:
         """What the list that holds has of a part in such packs, by this number or another."""
