@@ -80,8 +80,8 @@ def described(texts: Sequence[str]) -> dict[int, int]:
     every = "\n".join(texts).casefold()
     hints = [hint for hint in _HINTS if hint in every]
     found = {}
-    for at, text in enumerate(texts):
-        if hints and any(hint in text.casefold() for hint in hints):
+    for at, text in enumerate(texts) if hints else ():
+        if any(hint in text.casefold() for hint in hints):
             many = many_described(text)
             if many:
                 found[at] = many
