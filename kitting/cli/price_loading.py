@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
@@ -13,10 +14,16 @@ from typing import TYPE_CHECKING
 
 from kitting.catalog.nearest import nearest
 from kitting.errors import BadInput, NotFound, Problem
+from kitting.sheets.price_lists.by_sheet import (
+    Choice,
+    SheetColumns,
+    by_columns,
+    by_sheet,
+    remembered_by_sheet,
+)
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.file import open_price_list
-from kitting.sheets.price_lists.list_in import Choice
-from kitting.sheets.price_lists.take import as_remembered
+from kitting.sheets.price_lists.size import Counted
 from kitting.sheets.price_lists.terms import ListTerms
 
 if TYPE_CHECKING:
@@ -53,18 +60,21 @@ class LoadOptions:
     valid_until: date | None = None
     decimal: str = ""
     put_aside: bool = False
+    per: int = 0
+    told_of: Mapping[str, Mapping[Field, str]] = dataclasses.field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
     """What a list would change. `same` says that it is the very list that holds.
 
+    `sheets` are the columns of its sheets, those that have the same together.
     Prices are compared for today, or for the `day` on which the whole list begins.
     """
 
     name: str
     supplier: Supplier
-    columns: Columns
+    sheets: tuple[SheetColumns, ...]
     terms: ListTerms
     report: ChangeReport
     tally: Tally
@@ -73,6 +83,11 @@ class Look:
     new: NewList
     same: bool
     day: date
+
+    @property
+    def columns(self) -> Columns:
+        """The columns of its first sheet."""
+        return self.sheets[0].columns
 
 
 def look_at(
@@ -109,8 +124,8 @@ def _compared(
     from kitting.store.price_lists import NewList
 
     numbers = work.prices.numbers(supplier.key, before)
-    remembered = {Field(key): text for key, text in work.prices.columns(supplier.key).items()}
-    choice = Choice(options.told, remembered, numbers.some_known)
+    remembered, of_sheets = by_sheet(work.prices.columns(supplier.key))
+    choice = Choice(options.told, remembered, numbers.some_known, options.told_of, of_sheets)
     passes = Passes(file, terms, choice, numbers, spool)
     last_line = before.last_line if before else 0
     day = max(options.today, options.valid_from or options.today)
@@ -119,24 +134,22 @@ def _compared(
     _refuse_nothing(file, comparison.report, reader.tally)
     if before is not None:
         comparison.gone(*numbers.gone(comparison.seen, options.today, options.most))
-    columns = reader.columns
-    if columns is None:
-        raise RuntimeError("a list was read without its columns")
+    sheets = by_columns(reader.sheets)
     report = comparison.finish()
-    remember = as_remembered(columns)
+    remember = remembered_by_sheet(reader.sheets)
     new = NewList(
         supplier.key,
         file.path.name,
         _content(file, remember, options),
         before.id if before else None,
         supplier.days,
-        {str(key): text for key, text in remember.items()},
+        remember,
         tuple(report.superseded),
     )
     same = before is not None and before.content == new.content and not report.changes
-    notes = (*reader.notes, *_notes(reader.tally, columns, terms, options))
+    notes = (*reader.notes, *_notes(reader.tally, sheets[0].columns, terms, options))
     return Look(
-        file.path.name, supplier, columns, terms, report, reader.tally, notes, before, new, same,
+        file.path.name, supplier, sheets, terms, report, reader.tally, notes, before, new, same,
         day,
     )  # fmt: skip
 
@@ -197,7 +210,7 @@ def _terms(trade: Trade, supplier: Supplier, options: LoadOptions) -> ListTerms:
     makers = {
         name.casefold(): maker.key for maker in trade.makers for name in (maker.name, maker.key)
     }
-    return ListTerms(currency, first, last, rated, makers, options.decimal)
+    return ListTerms(currency, first, last, rated, makers, options.decimal, options.per)
 
 
 def _year_after(day: date) -> date:
@@ -227,11 +240,12 @@ def _refuse_nothing(file: PriceListFile, report: ChangeReport, tally: Tally) -> 
         )
 
 
-def _content(file: PriceListFile, columns: Mapping[Field, str], options: LoadOptions) -> str:
+def _content(file: PriceListFile, columns: Mapping[str, str], options: LoadOptions) -> str:
     """The fingerprint of a list as it was understood: the file, its columns, what was said."""
     said = [f"{key}={columns[key]}" for key in sorted(columns)]
     said += [options.currency, options.decimal, str(options.put_aside)]
     said += [str(options.valid_from or ""), str(options.valid_until or "")]
+    said += [f"per={options.per}"] if options.per else []
     return sha256("\n".join([file.content(), *said]).encode("utf-8", "surrogatepass")).hexdigest()
 
 
@@ -245,6 +259,13 @@ def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOption
         said = "price has" if tally.rounded == 1 else "prices have"
         rounded = "was" if tally.rounded == 1 else "were"
         yield f"{tally.rounded:,} {said} more than 4 decimals and {rounded} rounded half up to 4"
+    if pieces := tally.counted[Counted.PIECES]:
+        yield f"quantities taken as pieces, a price being for several: in {pieces:,} rows"
+    if unsure := tally.counted[Counted.UNSURE]:
+        yield (
+            f"quantities that may be pieces or packs, in {unsure:,} rows: taken as packs, so that "
+            "no price is too low; where pieces are meant, head their columns so ('50 pcs')"
+        )
     for column, count in tally.unread.items():
         yield f"{count:,} cells of {column} say nothing that could be read; passed over"
     for kind, count in tally.passed.items():

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from datetime import date
     from decimal import Decimal
 
+    from kitting.sheets.price_lists.by_sheet import Choice
     from kitting.sheets.price_lists.file import PriceListFile
-    from kitting.sheets.price_lists.list_in import Choice
     from kitting.sheets.price_lists.terms import ListTerms
     from kitting.store.price_numbers import PriceNumbers
     from kitting.store.price_spool import PriceSpool

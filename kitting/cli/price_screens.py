@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from decimal import ROUND_HALF_UP
 from typing import TYPE_CHECKING
 
+from kitting.buying.price_lists.rows import PRICE_PLACES, money_of
 from kitting.buying.price_lists.succession import several_in
 from kitting.cli.screen import heading, paragraph, table
 from kitting.sheets.price_lists.fields import MEANINGS
@@ -12,9 +14,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
     from decimal import Decimal
 
-    from kitting.buying.price_lists.report import PriceChange, QualityChange, QuantityChange
+    from kitting.buying.price_lists.report import (
+        PackChange,
+        PriceChange,
+        QualityChange,
+        QuantityChange,
+    )
     from kitting.catalog.answers import AnswerChange, Bought
     from kitting.cli.price_loading import Look
+    from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.store.offers import PastOffer
     from kitting.store.price_lists import KeptList
     from kitting.store.price_review import KeptStray, Proposal
@@ -30,10 +38,12 @@ def look_text(look: Look, dearer_by: Decimal) -> str:
         _changed("Cheaper, the most first", look.report.cheaper),
         _for_more(look.report.for_more),
         _changed("Prices of later days", look.report.later, day="since"),
+        _not_yet(look),
         _changed("Over already", look.report.over, day="until"),
         _changed("In other money than before", look.report.other_money),
         _other_quality(look.report.other_quality),
         _changed("New", look.report.new),
+        _other_pack(look.report.other_pack),
         _changed("Gone", look.report.gone),
         _superseded(look),
         _strays(look),
@@ -46,11 +56,22 @@ def look_text(look: Look, dearer_by: Decimal) -> str:
 
 
 def _columns(look: Look) -> str:
+    """The columns of the list; where its sheets have not the same, those of each."""
+    if len(look.sheets) == 1:
+        return _columns_of(look.columns)
+    parts = []
+    for sheets, columns in look.sheets:
+        few = ", ".join(sheets[:6]) + (f" and {len(sheets) - 6} more" if len(sheets) > 6 else "")
+        parts.append(f"{'Sheet' if len(sheets) == 1 else 'Sheets'} {few}\n{_columns_of(columns)}")
+    return "\n\n".join(parts)
+
+
+def _columns_of(columns: Columns) -> str:
     rows = [
         (MEANINGS[column.field], column.letter, column.heading, column.how)
-        for column in look.columns.shown
+        for column in columns.shown
     ]
-    left = ", ".join(look.columns.left)
+    left = ", ".join(columns.left)
     parts = [table(("what it is", "column", "heading", "how"), rows)]
     if left:
         parts.append(paragraph(f"Not taken: {left}"))
@@ -62,6 +83,7 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
     names = {
         "offers": "offers in all",
         "new": "new",
+        "other pack": "of these new, in another pack before",
         "gone": "gone",
         "dearer": f"dearer by more than {dearer_by:f} %",
         "a little dearer": f"dearer by {dearer_by:f} % or less",
@@ -77,6 +99,10 @@ def _counts(look: Look, dearer_by: Decimal) -> str:
         "for more: gone": "prices for more packs gone",
         "dearer for more": "dearer for more packs than for fewer",
         "superseded by itself": "superseded by themselves, as the list says",
+        "a hundred times the price": "about a hundred times dearer or cheaper",
+        "described for another count": "whose words speak of another count than their price",
+        "superseded by no number": "superseded by words that name no number",
+        "in place of an unknown number": "in place of a number that nobody knows",
         "later": "that begin on a later day",
         "not yet": "of these without a price until then",
         "later gone": "prices of later days gone",
@@ -146,6 +172,31 @@ def _for_more(changes: Sequence[QuantityChange]) -> str:
     ]
     names = ("For more packs", "their number", "pack", "packs", "before", "now", "in", "change", "")
     return table(names, rows, right="23457")
+
+
+def _other_pack(changes: Sequence[PackChange]) -> str:
+    if not changes:
+        return ""
+    rows = [
+        (
+            each.part,
+            each.their_number,
+            f"{each.pack_before} at {each.before:,} {each.currency_before}",
+            f"{each.pack} at {each.after:,} {each.currency}",
+            "" if each.percent is None else f"{each.percent:+} %",
+        )
+        for each in changes
+    ]
+    names = ("In another pack", "their number", "before", "now", "each")
+    return table(names, rows, right="234")
+
+
+def _not_yet(look: Look) -> str:
+    count, few = look.report.counts["not yet"], look.report.not_yet
+    if not few:
+        return ""
+    more = f" and {count - len(few):,} more" if count > len(few) else ""
+    return paragraph(f"Without a price until a later day: {', '.join(few)}{more}", hang=2)
 
 
 def _other_quality(changes: Sequence[QualityChange]) -> str:
@@ -232,14 +283,20 @@ def offers_text(part: str, offers: Sequence[PastOffer], history: bool) -> str:
     """The offers of a part."""
     if not offers:
         return f"Nobody offers {part}."
-    rows = [row for past in offers for row in _offer_rows(past, history)]
-    names = ("supplier", "their number", "pack", "price", "quality", "from", "until")
+    packs = len({past.offer.pack for past in offers}) > 1
+    rows = [row for past in offers for row in _offer_rows(past, history, packs)]
+    each = ("each",) if packs else ()
+    names = ("supplier", "their number", "pack", "price", *each, "quality", "from", "until")
     ended = ("list ended",) if history else ()
-    return "\n\n".join((heading(f"Offers of {part}"), table((*names, *ended), rows, right="23")))
+    shown = table((*names, *ended), rows, right="234" if packs else "23")
+    return "\n\n".join((heading(f"Offers of {part}"), shown))
 
 
-def _offer_rows(past: PastOffer, history: bool) -> Iterator[tuple[str, ...]]:
-    """An offer, and under it what a pack costs when more are bought."""
+def _offer_rows(past: PastOffer, history: bool, packs: bool) -> Iterator[tuple[str, ...]]:
+    """An offer, and under it what a pack costs when more are bought.
+
+    `packs` says that there are packs of several sizes, and the price of one is shown too.
+    """
     offer = past.offer
     ended = (f"{past.ended_at:%Y-%m-%d}" if past.ended_at else "holds",) if history else ()
     yield (
@@ -247,6 +304,7 @@ def _offer_rows(past: PastOffer, history: bool) -> Iterator[tuple[str, ...]]:
         offer.their_number,
         str(offer.pack),
         f"{offer.price:,} {offer.currency}",
+        *((_each(offer.price, offer.pack),) if packs else ()),
         offer.quality,
         f"{offer.valid_from}",
         f"{offer.valid_until}",
@@ -254,7 +312,15 @@ def _offer_rows(past: PastOffer, history: bool) -> Iterator[tuple[str, ...]]:
     )
     for step in offer.breaks:
         price = f"{step.price:,} {offer.currency}"
-        yield "", f"from {step.packs:,} packs", "", price, "", "", "", *("" for _ in ended)
+        each = (_each(step.price, offer.pack),) if packs else ()
+        yield "", f"from {step.packs:,} packs", "", price, *each, "", "", "", *("" for _ in ended)
+
+
+def _each(price: Decimal, pack: int) -> str:
+    """What one piece of a pack comes to, to four decimals."""
+    return (
+        f"{money_of(int((price / pack).scaleb(PRICE_PLACES).to_integral_value(ROUND_HALF_UP))):,}"
+    )
 
 
 def review_text(

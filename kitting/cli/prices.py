@@ -58,6 +58,7 @@ _MOST = click.option(
 @click.option("--dearer-by", type=Percent(), default="5", help="Per cent that matter [5].")
 @click.option("--currency", default="", help="Of prices that name none [the supplier's].")
 @click.option("--decimal", type=click.Choice(["point", "comma"]), help="The mark before decimals.")
+@click.option("--per", type=click.IntRange(1, 100_000), help="For how many prices are [a pack].")
 @click.option("--valid-from", type=Day(), default=None, help="First day [today].")
 @click.option("--valid-until", type=Day(), default=None, help="Last day [a year on].")
 @_MOST
@@ -72,6 +73,7 @@ def load(
     dearer_by: Decimal,
     currency: str,
     decimal: str | None,
+    per: int | None,
     valid_from: date | None,
     valid_until: date | None,
     most: int,
@@ -79,7 +81,8 @@ def load(
     """Load a supplier's price list: .csv, .xlsx or .ods, of any size and heading.
 
     Which column holds what is guessed, shown, and remembered for the supplier once confirmed; with
-    --map it is given: by heading, as 'column C', or 'none'. What changes is shown before anything
+    --map it is given: by heading, as 'column C', or 'none'; for one sheet of a workbook as
+    price@Sheet=Net. What changes is shown before anything
     is stored. Without --confirm it asks, where there is a terminal. The list is stored whole or
     not at all; the one before stays in the history.
 
@@ -95,14 +98,14 @@ def load(
           --map "price=Net £, number=Code"
     """
     from kitting.cli.price_loading import LoadOptions, keep, look_at, progress
-    from kitting.sheets.price_lists.headings import parse_map
+    from kitting.sheets.price_lists.headings import parse_map, parse_sheet_maps
     from kitting.store import Database
     from kitting.store.price_spool import PriceSpool
 
     mark = {"point": ".", "comma": ",", None: ""}[decimal]
     options = LoadOptions(
         supplier, parse_map(maps), dearer_by, most, today(), currency.strip().upper(), valid_from,
-        valid_until, mark, put_aside,
+        valid_until, mark, put_aside, per or 0, parse_sheet_maps(maps),
     )  # fmt: skip
     database = Database()
     with PriceSpool() as spool:

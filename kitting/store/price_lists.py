@@ -62,7 +62,8 @@ class NewList:
     """A list to be stored, beside its rows.
 
     `instead_of` is the list that it was compared with (None: the supplier had none), `days` how
-    long he takes where a row does not say, `columns` the headings to be remembered by field.
+    long he takes where a row does not say, `columns` the headings to be remembered by field, of a
+    sheet that differs from the first by field@sheet.
     """
 
     supplier: str

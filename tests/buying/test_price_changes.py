@@ -122,7 +122,9 @@ def test_another_pack_is_another_offer() -> None:
     known = Known(held={"W320": [held(1, SEAL, 1000, pack=1), held(2, SEAL, 8000, pack=10)]})
     comparison = Comparison(Decimal(5), 20, 2, DAY)
     comparison.add([a_row("W320", 7000, pack=10), a_row("W320", 7000, pack=5)], known)
-    assert comparison.report.counts == {"cheaper": 1, "new": 1, "offers": 2, "strays": 0}
+    assert comparison.report.counts == {
+        "cheaper": 1, "new": 1, "other pack": 1, "offers": 2, "strays": 0,
+    }  # fmt: skip
     assert list(comparison.seen) == [0, 0, 1]
 
 
@@ -192,3 +194,33 @@ def test_a_part_that_the_store_was_asked_about_is_all_that_matching_needs(
     asked = {number: keys for number, keys in every.items() if number in numbers_in(rows)}
     for row in rows:
         assert match(row, Known(parts=asked)) == match(row, Known(parts=every))
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "says"),
+    [(250, 25000, "dearer"), (25000, 250, "cheaper"), (25000, 2500, ""), (250, 500, "")],
+)
+def test_a_price_a_hundred_times_off_is_told(before: int, after: int, says: str) -> None:
+    report = compare([a_row("W320", after)], Known(held={"W320": [held(1, SEAL, before)]}))
+    told = [each for each in report.remarks if f"about a hundred times {says}" in each]
+    assert len(told) == bool(says)
+    assert len(report.remarks) == len(told)
+
+
+def test_a_part_in_another_pack_stands_beside_the_pack_before() -> None:
+    known = Known(held={"W320": [held(1, SEAL, 400), held(2, SEAL, 9000, pack=100)]})
+    report = compare([a_row("W320", 900, pack=2)], known)
+    assert (report.counts["new"], report.counts["other pack"]) == (1, 1)
+    assert report.other_pack == [
+        ("hob:W 320", "W320", 1, Decimal("4.00"), "GBP", 2, Decimal("9.00"), "GBP",
+         Decimal("12.5"), "row 7"),
+    ]  # fmt: skip
+    by_part = Known(parts=parts(SEAL), held_of={SEAL: [held(1, SEAL, 400, currency="EUR")]})
+    (found,) = compare([a_row("W320", 900, pack=2)], by_part).other_pack
+    assert (found.currency_before, found.percent) == ("EUR", None)
+
+
+def test_a_part_in_the_same_pack_or_never_offered_is_beside_none() -> None:
+    known = Known(held={"W320": [held(1, SEAL, 400)]}, parts=parts(RING))
+    rows = [a_row("W320", 900), a_row("W321", 100, pack=5)]
+    assert compare(rows, known).other_pack == []

@@ -112,3 +112,15 @@ def test_dearer_and_cheaper_speak_of_what_holds_on_the_day_alone(
     then = [each.price for each in known_of.held["W320"] if each.since <= DAY <= each.until]
     for change in (*report.dearer, *report.cheaper):
         assert not then or change.before in {Decimal(price) / 10000 for price in then}
+
+
+def test_numbers_without_a_price_until_a_later_day_are_named() -> None:
+    report = compare([a_row("W320", 180, **NEXT_YEAR)], known((150, "2026-01-01", "2026-12-31")))
+    assert report.not_yet == ["W320 (until 2027-01-01)"]
+    held = known((150, "2026-01-01", "2026-12-31"), (180, "2027-01-01", "2027-12-31"))
+    report = compare([a_row("W320", 180, **NEXT_YEAR)], held)
+    assert (counted(report), report.not_yet) == (
+        {"same": 1, "not yet": 1}, ["W320 (until 2027-01-01)"],
+    )  # fmt: skip
+    rows = [a_row("W320", 150), a_row("W320", 180, **NEXT_YEAR)]
+    assert gone_through(rows, held, 2)[0].not_yet == []

@@ -7,7 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kitting.buying.price_lists.matching import Known
-from kitting.buying.price_lists.succession import number_named, says_the_end, several_in
+from kitting.buying.price_lists.succession import (
+    Said,
+    number_named,
+    says_the_end,
+    several_in,
+    successor_in,
+)
 from tests.buying.test_price_changes import RING, SEAL, a_row, compare, parts
 from tests.sheets.price_lists import csv_file, list_of
 
@@ -77,3 +83,81 @@ def test_what_is_named_is_never_nothing_and_is_the_end_of_what_was_said(text: st
     named = number_named(text)
     assert text.endswith(named)
     assert bool(named) == bool(text)
+
+
+@pytest.mark.parametrize(
+    "text", ["obs", "OBS", "Obs.", "DISC", "disc.", "withdrawn 2024", "Discontinued (March 2023)",
+             "obsolete since 3/2019", "eingestellt", "obsolète", "vervallen", "fuori produzione"]
+)  # fmt: skip
+def test_the_trades_word_for_an_end_is_no_number(text: str) -> None:
+    assert successor_in(text) == Said(ended=True)
+
+
+@pytest.mark.parametrize("text", ["n/a", "N/A.", "-", "none", "keine", "aucun", "geen", "No"])
+def test_a_word_for_nothing_says_nothing_of_a_successor(text: str) -> None:
+    assert successor_in(text) == Said()
+
+
+@pytest.mark.parametrize(
+    "text", ["TBA", "tbc", "POA", "see catalogue", "See catalogue p. 12", "SEE CATALOGUE PAGE 12",
+             "auf Anfrage", "yes", "x", "ring sales 01632", "Auslauf"]
+)  # fmt: skip
+def test_words_where_a_number_belongs_are_told_and_never_a_link(text: str) -> None:
+    said = successor_in(text)
+    assert not said.ended
+    report = compare([a_row("W320", superseded_by=said.after)], KNOWN)
+    assert (report.superseded, report.counts["offers"]) == ([], 1)
+    (remark,) = report.remarks
+    assert remark.startswith("row 7: where the number belongs that supersedes W320 stands '")
+    assert report.counts["superseded by no number"] == 1
+
+
+def test_a_known_number_in_such_words_is_still_a_number() -> None:
+    known = Known(parts=parts(SEAL, ("hob", "seal later")))
+    (found,) = compare([a_row("W320", superseded_by="seal later")], known).superseded
+    assert found.new == ("hob", "seal later")
+
+
+@pytest.mark.parametrize(
+    "text", ["NLA use W-321", "NLA - see W-321", "n/a - use W-321", "obsolete, replaced by W-321",
+             "Discontinued: use W-321", "withdrawn → W-321", "superseded by W-321",
+             "OBS; now W-321", "entfällt, ersetzt durch W-321"]
+)  # fmt: skip
+def test_an_end_that_names_what_is_used_instead_names_the_successor(text: str) -> None:
+    said = successor_in(text)
+    assert said == Said("W-321")
+    (found,) = compare([a_row("W320", superseded_by=said.after)], KNOWN).superseded
+    assert (found.old, found.new) == (SEAL, RING)
+
+
+@pytest.mark.parametrize(
+    "text", ["was W320", "formerly W320", "replaces W320", "supersedes W320", "ersetzt W320",
+             "früher: W320", "ex W320", "remplace W320", "old no. W320"]
+)  # fmt: skip
+def test_a_number_that_takes_the_place_of_another_is_its_successor(
+    tmp_path: Path, text: str
+) -> None:
+    rows = [["Part no", "Price", "Superseded by"], ["W-321", "1.00", text]]
+    _, (row,) = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert (row.superseded_by, row.supersedes, row.why) == ("", "W320", "")
+    (found,) = compare([row], KNOWN).superseded
+    assert (found.old, found.new, found.new_said) == (SEAL, RING, "W-321")
+
+
+def test_in_place_of_a_number_that_nobody_knows_is_told() -> None:
+    report = compare([a_row("W321", supersedes="G-1"), a_row("W320", supersedes="W 320")], KNOWN)
+    assert report.superseded == []
+    assert report.remarks == [
+        "row 7: W321 is said to take the place of 'G-1', which nobody knows; no link is proposed"
+    ]
+
+
+@pytest.mark.parametrize(
+    "heading", ["Supersedes", "Replaces", "Ersetzt", "Remplace", "In place of"]
+)
+def test_a_column_of_the_numbers_replaced_is_not_one_of_the_numbers_that_replace(
+    tmp_path: Path, heading: str
+) -> None:
+    rows = [["Part no", "Price", heading], ["K-1", "1.00", "K-9"]]
+    reader, (row,) = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert (row.superseded_by, reader.columns and reader.columns.left) == ("", (heading,))

@@ -9,7 +9,7 @@ from pydantic import TypeAdapter
 
 from kitting.cli.shapes.prices import LoadShape, PricesShape, ReviewShape
 from tests.journeys.shop import Shop
-from tests.sheets.price_lists import csv_file
+from tests.sheets.price_lists import csv_file, workbook
 
 AUTUMN = [
     ["Marlbeck Motor Factors", "", "", "", ""],
@@ -93,6 +93,50 @@ def test_columns_agreed_to_are_remembered(factors: Shop) -> None:
     assert {each["field"]: each["how"] for each in columns} == dict.fromkeys(
         ("number", "price", "superseded_by", "text"), "as last time"
     )
+
+
+def test_the_columns_of_every_sheet_are_shown_agreed_to_and_remembered(factors: Shop) -> None:
+    trade: list[list[object]] = [["Code", "Trade price"], ["31-46-1043", 14], ["31-59-1060", 13]]
+    more: list[list[object]] = [["Code", "Blue", "Red"], ["31-54-1044", 9, 8], ["88-00-1", 7, 6]]
+    workbook(factors.folder / "book.xlsx", Trade=trade, More=more)
+    load = ("prices", "load", "book.xlsx", "--supplier", "marlbeck")
+    shown = factors.types(*load, "--map", "price@More=Red", "--only-look")
+    assert [line for line in shown.splitlines() if line.startswith("Sheet")] == [
+        "Sheet Trade",
+        "Sheet More",
+    ]
+    assert "Not taken: Blue" in shown
+    factors.types(*load, "--map", "price@More=Red", "--confirm")
+    (other,) = answer(factors, *load, "--only-look")["other_sheets"]
+    assert (other["sheets"], other["not_taken"]) == (["More"], ["Blue"])
+    assert [(c["heading"], c["how"]) for c in other["columns"]] == [
+        ("Code", "as last time"), ("Red", "as last time"),
+    ]  # fmt: skip
+
+
+def test_a_line_that_says_for_how_many_prices_are_is_asked_about(factors: Shop) -> None:
+    rows = [["All prices per 100"], ["Code", "Price"], ["31-46-1043", "1400"], ["88-00-1", "7"]]
+    csv_file(factors.folder / "hundreds.csv", rows)
+    load = ("prices", "load", "hundreds.csv", "--supplier", "marlbeck", "--only-look")
+    assert "say --per 100, or --per 1 where each price is for one" in factors.tries(*load).err
+    told = answer(factors, *load, "--per", "100")
+    assert [(each["pack"], each["after"]) for each in told["new"]] == [(100, "1400.00")]
+
+
+def test_one_part_in_packs_of_two_sizes_stands_side_by_side(factors: Shop) -> None:
+    rows = [
+        ["Code", "Pack", "Price"], ["31-46-1043", "1", "14.98"], ["31-46-1043", "10", "129.95"],
+    ]  # fmt: skip
+    csv_file(factors.folder / "packs.csv", rows)
+    load = ("prices", "load", "packs.csv", "--supplier", "marlbeck")
+    (found,) = answer(factors, *load, "--only-look")["other_pack"]
+    assert (found["pack_before"], found["before"], found["pack"], found["percent"]) == (
+        1, "13.98", 10, "-7.0",
+    )  # fmt: skip
+    assert "In another pack" in factors.types(*load, "--confirm")
+    shown = factors.types("prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert "each" in shown
+    assert "12.995" in shown
 
 
 def test_what_a_list_left_is_reviewed_by_name(factors: Shop) -> None:

@@ -6,14 +6,16 @@ from collections.abc import Collection, Sequence
 from datetime import date
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from kitting.buying.price_lists.rows import PriceRow
 from kitting.errors import BadInput
+from kitting.sheets.price_lists.by_sheet import Choice
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.file import open_price_list
-from kitting.sheets.price_lists.headings import parse_map
-from kitting.sheets.price_lists.list_in import Choice, PriceListReader
+from kitting.sheets.price_lists.headings import parse_map, parse_sheet_maps
+from kitting.sheets.price_lists.list_in import PriceListReader
 from kitting.sheets.price_lists.terms import ListTerms
 
 TERMS = ListTerms(
@@ -31,9 +33,16 @@ def list_of(
     terms: ListTerms = TERMS,
     remembered: dict[Field, str] | None = None,
     known: Collection[str] = (),
+    remembered_of: dict[str, dict[Field, str]] | None = None,
 ) -> tuple[PriceListReader, list[PriceRow]]:
     """The reader after reading a list, and its rows."""
-    choice = Choice(parse_map(maps), remembered or {}, lambda numbers: set(known) & set(numbers))
+    choice = Choice(
+        parse_map(maps),
+        remembered or {},
+        lambda numbers: set(known) & set(numbers),
+        parse_sheet_maps(maps),
+        remembered_of or {},
+    )
     reader = PriceListReader(open_price_list(path), terms, choice)
     return reader, [row for some in reader.chunks() for row in some]
 
@@ -55,6 +64,18 @@ def csv_file(path: Path, rows: Sequence[Sequence[object]], separator: str = ",")
     text = io.StringIO(newline="")
     csv.writer(text, delimiter=separator).writerows(rows)
     path.write_text(text.getvalue(), encoding="utf-8", newline="")
+    return path
+
+
+def workbook(path: Path, **sheets: Sequence[list[object]]) -> Path:
+    """Write a workbook, its sheets by name."""
+    book = openpyxl.Workbook()
+    for at, (name, rows) in enumerate(sheets.items()):
+        sheet = book.create_sheet() if at else book.worksheets[0]
+        sheet.title = name
+        for row in rows:
+            sheet.append(row)
+    book.save(path)
     return path
 
 

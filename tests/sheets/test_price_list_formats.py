@@ -8,8 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.sheets.price_lists.formats import shown_by, shown_in
+from kitting.sheets.price_lists.formats import as_shown, shown_by, shown_in
+from kitting.sheets.price_lists.marks import Figure
 from tests.libreoffice import convert
+from tests.sheets.open_document import number_cell, row_of, sheet_of, text_cell, write_ods
 from tests.sheets.price_lists import list_of, problems
 
 ODD = ("0%", "0.0%", '"POA"', ";;;", "0.00,", '0.00" per 100"', '0.00"/100"', '0.00\\%',
@@ -113,3 +115,44 @@ def test_a_number_whose_format_writes_letters_before_it_is_no_bare_number(tmp_pa
     book.save(tmp_path / "list.xlsx")
     (problem,) = problems(tmp_path / "list.xlsx")
     assert 'the cell holds 12 and shows it in the format "A-"0000; ' in problem
+
+
+@pytest.mark.parametrize("kind", ["xlsx", "ods"])
+def test_a_number_that_its_format_fills_with_zeros_is_read_as_shown(
+    tmp_path: Path, kind: str
+) -> None:
+    path = tmp_path / f"list.{kind}"
+    if kind == "xlsx":
+        book = openpyxl.Workbook()
+        sheet = book.worksheets[0]
+        for row in (["Part no", "Price"], [123, 150], [4567, 2.5]):
+            sheet.append(row)
+        for cell in (sheet["A2"], sheet["A3"], sheet["B2"]):
+            cell.number_format = "00000"
+        book.save(path)
+    else:
+        rows = [
+            row_of([text_cell("Part no"), text_cell("Price")]),
+            row_of([number_cell("123", "00123"), number_cell("150", "00150")]),
+            row_of([number_cell("4567", "04567"), number_cell("2.5", "2.50")]),
+        ]
+        write_ods(path, sheet_of(rows))
+    _, read = list_of(path)
+    assert [(row.number, row.price) for row in read] == [("00123", 1500000), ("04567", 25000)]
+
+
+@pytest.mark.parametrize(
+    ("number_format", "value", "shown"),
+    [("00000", "123", "00123"), ("00-000", "1234", "01-234"), ("0000\\/00", "123", "0001/23"),
+     ('000"-"00', "7", "000-07"), ("000", "12345", "12345"), ("0", "123", "123"),
+     ("000.00", "1.5", "1.5"), ("#,##0", "1234", "1234"), ("000", "1.5", "1.5")],
+)  # fmt: skip
+def test_zeros_are_filled_in_as_the_format_says(number_format: str, value: str, shown: str) -> None:
+    assert as_shown(Figure(value), shown_in(number_format)) == shown
+
+
+@given(st.integers(0, 10**9), st.integers(2, 12))
+def test_a_number_filled_with_zeros_is_the_same_number(value: int, places: int) -> None:
+    shown = as_shown(Figure(str(value)), shown_in("0" * places))
+    assert (int(shown), len(shown)) == (value, max(places, len(str(value))))
+    assert shown_by(shown, str(value), "") in {None, shown_in("0" * places)}

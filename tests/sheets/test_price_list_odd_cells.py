@@ -19,8 +19,8 @@ def read(path: Path, heading: str, *cells: str, price: str = "15.00") -> list[tu
 @pytest.mark.parametrize(
     ("heading", "cells", "taken", "odd"),
     [
-        ("Per", ("100", "C", "M", "EA"), [(100, 1500), (1, 1500)], 2),
-        ("Per", ("C", "C", "M"), [], 3),
+        ("Per", ("100", "C", "Q", "EA"), [(100, 1500), (1, 1500)], 2),
+        ("Per", ("C", "C", "Q"), [], 3),
         ("Unit", ("100", "C", "C", "C", "EA"), [(100, 1500), (1, 1500)], 3),
         ("Unit", ("C", "C"), [], 2),
         ("Pack", ("10", "wombat", "some", "", "-"), [(10, 1500), (1, 1500), (1, 1500)], 2),

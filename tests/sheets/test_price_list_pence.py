@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.sheets.price_lists import csv_file, list_of, prices, refused
+from tests.sheets.price_lists import csv_file, list_of, prices, problems, refused
 
 
 @pytest.mark.parametrize(
@@ -45,3 +45,41 @@ def test_prices_for_more_in_one_cell_are_for_the_same_number_as_the_price(tmp_pa
     )
     (row,) = list_of(path)[1]
     assert (row.pack, row.price, row.breaks) == (10, 150000, ((5, 140000),))
+
+
+@pytest.mark.parametrize(
+    ("others", "price"),
+    [
+        (("150", "99.5", "220"), "2.50"),
+        (("150", "99.5", "220"), "150.25"),
+        (("150", "99.5", "220"), "2.5"),
+        (("150.00", "220.00", "99.50"), "2.50"),
+        (("150", "220", "310"), "0.99"),
+    ],
+)
+def test_what_looks_like_pounds_in_a_column_of_pence_is_asked_about(
+    tmp_path: Path, others: tuple[str, ...], price: str
+) -> None:
+    rows = [[f"K-{at}", each] for at, each in enumerate((*others, price))]
+    path = csv_file(tmp_path / "list.csv", [["Part", "Price (p)"], *rows])
+    assert problems(path) == [
+        f"list.csv, row 5, column B (Price (p)): {price} in a column of pence: pounds, or as "
+        f"little as that?; write £{price} or {price}p"
+    ]
+    assert len(prices(list_of(path)[1])) == 3
+
+
+@pytest.mark.parametrize(
+    "figures",
+    [
+        ("150", "99.5", "220", "3"), ("150.00", "99.50", "220.00", "12.25"), ("2.5", "3.5"),
+        ("150", "£2.50", "2.50p"), ("1,500", "2.5p", "150"), ("0.50", "0.75", "1.25"),
+    ],
+)  # fmt: skip
+def test_pence_with_decimals_are_pence_where_nothing_speaks_against_it(
+    tmp_path: Path, figures: tuple[str, ...]
+) -> None:
+    rows = [[f"K-{at}", each] for at, each in enumerate(figures)]
+    assert problems(csv_file(tmp_path / "list.csv", [["Part", "Price (p)"], *rows])) == []
+    headed = csv_file(tmp_path / "pounds.csv", [["Part", "Price"], *rows[:1], ["K-9", "2.50"]])
+    assert problems(headed) == []

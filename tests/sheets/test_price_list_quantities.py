@@ -3,8 +3,11 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.size import Counted, Size
 from tests.sheets.price_lists import csv_file, fields, list_of, problems
 
 
@@ -75,3 +78,74 @@ def test_a_quantity_that_is_none_is_told_at_its_cell(tmp_path: Path) -> None:
     assert problems(path) == [
         "list.csv, row 3, column B (Qty): 'lots' is no quantity; write a number"
     ]
+
+
+def test_quantities_in_columns_under_a_price_for_100_are_of_pieces(tmp_path: Path) -> None:
+    path = csv_file(
+        tmp_path / "list.csv",
+        [["Teil", "Preis je 100", "ab 500", "ab 1000"], ["K-1", "15,00", "12,00", "10,00"],
+         ["K-2", "25,00", "", "20,00"]],
+        ";",
+    )  # fmt: skip
+    reader, rows = list_of(path)
+    assert [(row.pack, row.price, row.breaks) for row in rows] == [
+        (100, 150000, ((5, 120000), (10, 100000))),
+        (100, 250000, ((10, 200000),)),
+    ]
+    assert reader.tally.counted == {Counted.PIECES: 2}
+    assert reader.columns is not None
+    assert [step.column.how for step in reader.columns.steps] == [
+        "the price from 500 pieces on", "the price from 1000 pieces on",
+    ]  # fmt: skip
+
+
+def test_quantities_in_a_cell_beside_a_unit_of_100_are_of_pieces(tmp_path: Path) -> None:
+    path = csv_file(
+        tmp_path / "list.csv",
+        [["Part", "Price", "Unit", "Breaks"], ["K-1", "15.00", "100", "500: 12.00 | 1000: 10"],
+         ["K-2", "1.50", "EA", "10: 1.20"], ["K-3", "15.00", "per 100", "10: 12.00"]],
+    )  # fmt: skip
+    reader, rows = list_of(path)
+    assert [(row.pack, row.breaks) for row in rows] == [
+        (100, ((5, 120000), (10, 100000))), (1, ((10, 12000),)), (100, ((10, 120000),)),
+    ]  # fmt: skip
+    assert reader.tally.counted == {Counted.PIECES: 1, Counted.UNSURE: 1}
+
+
+@pytest.mark.parametrize(
+    ("headings", "packs", "counted"),
+    [
+        (("Price each", "Price each 50+", "Price each 100+"), (5, 10), Counted.PIECES),
+        (("Price each", "50 pcs", "100 pcs"), (5, 10), Counted.PIECES),
+        (("Price each", "50+", "100+"), (50, 100), Counted.UNSURE),
+        (("Price each", "Price each 10+", "Price each 100+"), (10, 100), Counted.UNSURE),
+        (("Price each", "5 packs", "10 packs"), (5, 10), None),
+        (("Price each", "22 pcs", "28 pcs"), (3,), Counted.PIECES),
+        (("Price", "50+", "100+"), (50, 100), None),
+    ],
+)
+def test_quantities_beside_packs_of_ten_are_pieces_only_where_that_is_said(
+    tmp_path: Path, headings: tuple[str, ...], packs: tuple[int, ...], counted: Counted | None
+) -> None:
+    rows = [["Part", "Pack size", *headings], ["K-1", "10", "1.00", "0.90", "0.80"],
+            ["K-2", "10", "2.00", "1.90", "1.80"]]  # fmt: skip
+    reader, (row, _) = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert tuple(least for least, _ in row.breaks) == packs
+    assert reader.tally.counted == ({counted: 2} if counted else {})
+
+
+@given(
+    st.integers(0, 200),
+    st.integers(0, 200),
+    st.lists(st.integers(2, 5000), min_size=1, max_size=4, unique=True),
+    st.sampled_from([Counted.UNSAID, Counted.PACKS, Counted.PIECES]),
+)
+def test_packs_are_never_fewer_than_the_pieces_that_were_said(
+    per: int, said: int, quantities: list[int], counted: Counted
+) -> None:
+    size = Size(per, said)
+    packs, taken = size.in_packs(quantities, counted)
+    for least, quantity in zip(packs, quantities, strict=True):
+        assert least * size.pack >= quantity
+        assert least >= 2
+        assert taken is Counted.PIECES or least == quantity

@@ -134,3 +134,27 @@ def test_a_quantity_under_a_price_or_alone_is_a_price_for_more(
 ) -> None:
     path = csv_file(tmp_path / "list.csv", [["Code", "Net", heading], ["K-101", "4.50", "4.00"]])
     assert list_of(path)[1][0].breaks == ((10, 40000),)
+
+
+@pytest.mark.parametrize(
+    "headings",
+    [
+        (["Number", "1 off", "10 off"],),
+        (["Number", "1-off", "10-off"],),
+        (["Référence", "1 pièce", "10 pièces"],),
+        (["Number", "Price", ""], ["", "1 off", "10 off"]),
+        (["Part", "Price", "Price"], ["number", "1 off", "10 off"]),
+        (["Part", "Price each", ""], ["number", "1 off", "10 off"]),
+        (["Number", "Price £", ""], ["", "1+", "10+"]),
+    ],
+)
+def test_quantities_head_the_columns_of_a_list_without_descriptions(
+    tmp_path: Path, headings: tuple[list[str], ...]
+) -> None:
+    rows = [["A1-100", "1.50", "1.20"], ["A2-100", "2.50", "2.20"], ["A3-100", "3.50", ""]]
+    _, read = list_of(csv_file(tmp_path / "list.csv", [*headings, *rows]))
+    assert [(row.number, row.price, row.breaks) for row in read] == [
+        ("A1-100", 15000, ((10, 12000),)),
+        ("A2-100", 25000, ((10, 22000),)),
+        ("A3-100", 35000, ()),
+    ]

@@ -90,3 +90,17 @@ def test_a_priced_row_without_a_number_that_only_sounds_like_a_total_is_a_questi
 def test_a_number_with_a_figure_in_it_is_a_total_by_a_percentage_alone(text: str) -> None:
     if any(mark.isdigit() for mark in text):
         assert not surely_a_total(text)
+
+
+def test_a_known_number_without_a_figure_alone_on_its_row_is_no_title(tmp_path: Path) -> None:
+    path = csv_file(
+        tmp_path / "list.csv",
+        [["Part no", "Price"], ["BEARINGS", ""], ["K-1", "1.50"], ["SEAL-A", ""], ["K-2", "2.50"],
+         ["K-3", "3.50"]],
+    )  # fmt: skip
+    reader, rows = list_of(path, known=["SEALA"])
+    assert prices(rows) == [("K-1", 15000), ("K-2", 25000), ("K-3", 35000)]
+    assert [(row.number, row.row, row.why) for row in rows if row.why] == [
+        ("SEAL-A", 4, "no price")
+    ]
+    assert reader.tally.passed["titles and notes"] == 1

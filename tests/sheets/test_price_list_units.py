@@ -140,3 +140,21 @@ def test_a_number_is_read_the_same_in_every_way_of_writing_a_lot(many: int) -> N
         assert unit_of(text) == Unit(Kind.LOT, many)
     for text in (f"{many}", f"per {many}", f"{many} pcs", f"{many}'s", f"/{many}"):
         assert unit_of(text) == Unit(Kind.COUNT, many)
+
+
+@pytest.mark.parametrize("heading", ["Unit", "Per"])
+def test_m_beside_c_is_a_thousand_and_c_a_hundred(tmp_path: Path, heading: str) -> None:
+    rows = [["K-1", "15.00", "C"], ["K-2", "400.00", "M"], ["K-3", "2.00", "EA"]]
+    path = csv_file(tmp_path / "list.csv", [["Part", "Price", heading], *rows])
+    assert [(row.pack, row.price, row.why) for row in list_of(path)[1]] == [
+        (100, 150000, ""), (1000, 4000000, ""), (1, 20000, ""),
+    ]  # fmt: skip
+
+
+def test_m_without_c_is_a_metre_and_c_without_m_is_asked_about(tmp_path: Path) -> None:
+    head = ["Part", "Price", "Unit"]
+    path = csv_file(tmp_path / "m.csv", [head, ["K-1", "4.00", "M"], ["K-2", "2.00", "EA"]])
+    assert [(row.pack, row.price) for row in list_of(path)[1]] == [(1, 40000), (1, 20000)]
+    path = csv_file(tmp_path / "c.csv", [head, ["K-1", "4.00", "C"], ["K-2", "2.00", "EA"]])
+    (told,) = problems(path)
+    assert "'C' is no unit" in told

@@ -21,9 +21,17 @@ from kitting.buying.price_lists.doubles import (
     settle,
 )
 from kitting.buying.price_lists.greatest import Greatest
-from kitting.buying.price_lists.in_force import held_on, no_more
+from kitting.buying.price_lists.in_force import held_on, in_other_pack, no_more
 from kitting.buying.price_lists.matching import Held, Key, Known, Match, match, match_number
-from kitting.buying.price_lists.quantities import AtQuantity, changes_at, dearer_for_more
+from kitting.buying.price_lists.quantities import AtQuantity, changes_at
+from kitting.buying.price_lists.remarks import (
+    by_itself,
+    by_no_number,
+    dearer_steps,
+    hundred_times,
+    of_unknown,
+    other_count,
+)
 from kitting.buying.price_lists.report import (
     ChangeReport,
     OfferRow,
@@ -35,9 +43,12 @@ from kitting.buying.price_lists.report import (
     change_of,
     gone_of,
     offer_of,
+    pack_change_of,
     percent_of,
 )
 from kitting.buying.price_lists.rows import PriceRow, money_of
+from kitting.buying.price_lists.succession import names_no_number
+from kitting.buying.price_lists.wording import described
 from kitting.catalog.model import normal_number
 
 _MOST_WATCHED = 3_000_000
@@ -83,16 +94,19 @@ class Comparison:
         offers: list[OfferRow] = []
         strays: list[Stray] = []
         matched = _in_one_go(rows, known)
-        for row, at_once in zip(rows, matched, strict=True):
+        worded = described([row.text for row in rows])
+        for at, (row, at_once) in enumerate(zip(rows, matched, strict=True)):
             found = Match(at_once) if at_once else match(row, known)
             part = found.part
             if found.not_ours:
                 self.report.counts["not ours"] += 1
                 continue
-            if part is not None and row.superseded_by:
+            if part is not None and (row.superseded_by or row.supersedes):
                 self._supersede(row, part, known)
             why = row.why or found.why
             if not why and part is not None:
+                if worded.get(at, row.pack) != row.pack:
+                    self._remark("described for another count", other_count(row, worded[at]))
                 mark = mark_of(row, part)
                 if mark in self._settled_later:
                     self._settled_later[mark] += 1
@@ -171,24 +185,46 @@ class Comparison:
             for each in held:
                 self.seen[each.line] = 1
         now = later = False
+        firsts = [row.valid_from for row in offers if row.valid_from > day]
         for row in offers:
             if row.breaks:
-                self._look_at_steps(row)
+                self._remark("dearer for more", dearer_steps(row))
             if row.valid_until < day:
                 self._note("over", self.report.over, row, part, None)
             elif row.valid_from > day:
                 later = self._compare_later(row, part, held) or later
             else:
                 now = True
-                self._compare_now(row, part, held_on(held, day, row.quality))
-        if later and not now:
-            self.report.counts["not yet"] += 1
+                before = held_on(held, day, row.quality)
+                self._compare_now(row, part, before)
+                if before is None and self._compared:
+                    self._look_at_packs(row, part, known)
+        held_now = any(each.since <= day <= each.until for each in held)
+        if firsts and not now and (later or held_now):
+            self._note_not_yet(offers[0], min(firsts))
         if len(held) > 1:
-            firsts = {row.valid_from for row in offers}
-            for each in no_more(held, day, offers[0].quality, firsts):
-                self.report.counts["later gone"] += 1
-                if len(self.report.later) < self._most:
-                    self.report.later.append(gone_of(each, offers[0].number))
+            self._note_later_gone(offers, held)
+
+    def _note_not_yet(self, row: PriceRow, day: str) -> None:
+        self.report.counts["not yet"] += 1
+        if len(self.report.not_yet) < self._most:
+            self.report.not_yet.append(f"{row.number} (until {day})")
+
+    def _note_later_gone(self, offers: Sequence[PriceRow], held: Sequence[Held]) -> None:
+        firsts = {row.valid_from for row in offers}
+        for each in no_more(held, self._day, offers[0].quality, firsts):
+            self.report.counts["later gone"] += 1
+            if len(self.report.later) < self._most:
+                self.report.later.append(gone_of(each, offers[0].number))
+
+    def _look_at_packs(self, row: PriceRow, part: Key, known: Known) -> None:
+        """Put what is new beside the same part in the other pack in which the last list had it."""
+        held = [each for each in known.held.get(row.normal, ()) if each.part == part]
+        before = in_other_pack(held or known.held_of.get(part, ()), row.pack, self._day)
+        if before is not None:
+            self.report.counts["other pack"] += 1
+            if len(self.report.other_pack) < self._most:
+                self.report.other_pack.append(pack_change_of(row, part, before))
 
     def _held_like(self, row: PriceRow, part: Key, known: Known) -> Sequence[Held]:
         """What the list that holds has of a part in such packs, by this number or another."""
@@ -228,16 +264,6 @@ class Comparison:
         self._note("later", self.report.later, row, part, before)
         return True
 
-    def _look_at_steps(self, row: PriceRow) -> None:
-        found = dearer_for_more(row.price, row.breaks)
-        if found:
-            packs, price, fewer = found
-            self._remark(
-                "dearer for more",
-                f"{row.place}: {row.number} costs {row.currency} {money_of(price):,} a pack from "
-                f"{packs:,} packs on, and {money_of(fewer):,} for fewer",
-            )
-
     def _compare_steps(self, row: PriceRow, part: Key, before: Held) -> None:
         """Note what became of each price for more packs; the greatest changes are kept."""
         for each in changes_at(before.price, before.breaks, row.price, row.breaks):
@@ -250,6 +276,7 @@ class Comparison:
                 kept.offer(each.before, each.after, partial(_at_quantity, row, part, each))
 
     def _dearer_or_cheaper(self, row: PriceRow, part: Key, before: Held) -> None:
+        self._remark("a hundred times the price", hundred_times(row, before))
         if row.price < before.price:
             kind, kept = "cheaper", self._cheaper
         elif row.price * 100 > before.price * self._least:
@@ -268,6 +295,8 @@ class Comparison:
             kept.append(change_of(row, part, before))
 
     def _remark(self, kind: str, says: str) -> None:
+        if not says:
+            return
         self.report.counts[kind] += 1
         if len(self.report.remarks) < self._most:
             self.report.remarks.append(says)
@@ -296,7 +325,8 @@ class Comparison:
         price = f"{row.currency} {money_of(row.price)}" if row.price else ""
         ours = f"our {part[0]}:{part[1]}" if part else ""
         later = f"superseded by {row.superseded_by}" if row.superseded_by else ""
-        says = " · ".join(filter(None, (row.part, ours, row.text, price, later)))
+        former = f"in place of {row.supersedes}" if row.supersedes else ""
+        says = " · ".join(filter(None, (row.part, ours, row.text, price, later, former)))
         stray = Stray(row.place, row.number, row.normal, says, why)
         self.report.reasons[why if len(why) < 30 else f"{why[:24]} …"] += 1
         if len(self.report.strays) < self._most:
@@ -304,13 +334,24 @@ class Comparison:
         return stray
 
     def _supersede(self, row: PriceRow, part: Key, known: Known) -> None:
-        normal = normal_number(row.superseded_by)
-        new = match_number(row.superseded_by, normal, row.maker, known).part
-        if new == part or normal == row.normal:
-            says = f"{row.place}: {row.number} is said to be superseded by itself"
-            self._remark("superseded by itself", says)
+        said = row.supersedes or row.superseded_by
+        normal = normal_number(said)
+        other = match_number(said, normal, row.maker, known).part
+        if row.supersedes:
+            self._take_place(row, part, other)
+        elif other == part or normal == row.normal:
+            self._remark("superseded by itself", by_itself(row))
+        elif other is None and names_no_number(said):
+            self._remark("superseded by no number", by_no_number(row))
         elif normal:
-            found = Supersession(row.place, part, row.superseded_by, normal, new)
+            self.report.superseded.append(Supersession(row.place, part, said, normal, other))
+
+    def _take_place(self, row: PriceRow, part: Key, old: Key | None) -> None:
+        """Note that a row's number takes the place of another; that it always was is no news."""
+        if old is None:
+            self._remark("in place of an unknown number", of_unknown(row))
+        elif old != part:
+            found = Supersession(row.place, old, row.number, row.normal, part)
             self.report.superseded.append(found)
 
 

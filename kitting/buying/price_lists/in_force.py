@@ -24,6 +24,12 @@ def held_on(held: Sequence[Held], day: str, quality: str) -> Held | None:
     return max(begun, key=lambda each: (each.until, each.price), default=None)
 
 
+def in_other_pack(held: Sequence[Held], pack: int, day: str) -> Held | None:
+    """Of offers of one part that hold on a day the one in the nearest other pack, or None."""
+    others = [each for each in held if each.pack != pack and each.since <= day <= each.until]
+    return min(others, key=lambda each: (abs(each.pack - pack), each.pack, each.line), default=None)
+
+
 def no_more(held: Sequence[Held], day: str, quality: str, firsts: set[str]) -> list[Held]:
     """Prices known to begin after a day, of which a new list says nothing on their first days."""
     return [

@@ -69,8 +69,8 @@ def numbers_in(rows: Sequence[PriceRow]) -> set[str]:
     """Return every number that rows speak of, as compared."""
     found = {row.normal for row in rows}
     for row in rows:
-        if row.part or row.superseded_by or ":" in row.number:
-            for text in (row.part, row.superseded_by, row.number):
+        if row.part or row.superseded_by or row.supersedes or ":" in row.number:
+            for text in (row.part, row.superseded_by, row.supersedes, row.number):
                 found.add(plain_number(text))
                 if ":" in text:
                     found.add(plain_number(text.partition(":")[2]))
@@ -140,8 +140,8 @@ def unmatched(rows: Sequence[PriceRow], known: Known) -> set[str]:
             settled = plain_number(row.part) in known.parts
         if not settled:
             left.append(row)
-        if row.superseded_by:
-            found.add(plain_number(row.superseded_by))
+        for said in filter(None, (row.superseded_by, row.supersedes)):
+            found.add(plain_number(said))
     found |= numbers_in(left)
     return {
         number for number in found if number not in known.decided and number not in known.held

@@ -60,3 +60,15 @@ def dearer_for_more(price: int, steps: Steps) -> tuple[int, int, int] | None:
             return packs, each, fewer
         fewer = each
     return None
+
+
+def a_hundred_times(before: int, after: int) -> str:
+    """What a change of about a hundred times looks like: pence for pounds, or one for a hundred.
+
+    >>> a_hundred_times(25000, 250), a_hundred_times(150, 16000), a_hundred_times(150, 300)
+    ('about a hundred times cheaper', 'about a hundred times dearer', '')
+    """
+    low, high = sorted((before, after))
+    if not 80 * low <= high <= 125 * low:
+        return ""
+    return f"about a hundred times {'dearer' if after > before else 'cheaper'}"

@@ -55,6 +55,21 @@ class QuantityChange(NamedTuple):
     place: str
 
 
+class PackChange(NamedTuple):
+    """One part's price in a pack of another size than before; `percent` is by the piece."""
+
+    part: str
+    their_number: str
+    pack_before: int
+    before: Decimal
+    currency_before: str
+    pack: int
+    after: Decimal
+    currency: str
+    percent: Decimal | None
+    place: str
+
+
 class QualityChange(NamedTuple):
     """One part's quality, before and after; empty where none was or is stated."""
 
@@ -95,7 +110,8 @@ class ChangeReport:
     """The changes in figures (`counts`) and by example.
 
     `later` are prices that begin on a later day, `over` those that have ended already, `remarks`
-    sentences that ask a person to look.
+    sentences that ask a person to look. `not_yet` are numbers without a price today, each with the
+    day on which one begins; `other_pack` those of the new offers whose part was in another pack.
     """
 
     counts: Counter[str] = field(default_factory=Counter)
@@ -108,6 +124,8 @@ class ChangeReport:
     later: list[PriceChange] = field(default_factory=list)
     over: list[PriceChange] = field(default_factory=list)
     other_money: list[PriceChange] = field(default_factory=list)
+    not_yet: list[str] = field(default_factory=list)
+    other_pack: list[PackChange] = field(default_factory=list)
     other_quality: list[QualityChange] = field(default_factory=list)
     strays: list[Stray] = field(default_factory=list)
     superseded: list[Supersession] = field(default_factory=list)
@@ -146,6 +164,17 @@ def change_of(row: PriceRow, part: Key, before: Held | None) -> PriceChange:
         row.valid_until,
         in_money(row.breaks),
     )
+
+
+def pack_change_of(row: PriceRow, part: Key, before: Held) -> PackChange:
+    """A row's price beside the one of another pack, compared by the piece where money agrees."""
+    percent = None
+    if before.currency == row.currency:
+        percent = percent_of(before.price * row.pack, row.price * before.pack)
+    return PackChange(
+        f"{part[0]}:{part[1]}", row.number, before.pack, money_of(before.price), before.currency,
+        row.pack, money_of(row.price), row.currency, percent, row.place,
+    )  # fmt: skip
 
 
 def gone_of(held: Held, their_number: str) -> PriceChange:

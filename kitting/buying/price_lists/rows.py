@@ -27,7 +27,8 @@ class PriceRow(NamedTuple):
     are ISO 8601, empty where the row has none; `days` (to deliver), `stock` None likewise. `breaks`
     are (packs, price). `why` says why the row is no offer; empty for one that is. `least` is from
     how many packs on the price holds, where a list has a row for each quantity. `quality` is one
-    of `Quality`'s words.
+    of `Quality`'s words. `supersedes` is a number whose place this one takes, where the list says
+    it that way round.
     """
 
     sheet: str
@@ -49,6 +50,7 @@ class PriceRow(NamedTuple):
     why: str = ""
     least: int = 1
     quality: str = ""
+    supersedes: str = ""
 
     @property
     def place(self) -> str:

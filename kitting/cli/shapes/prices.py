@@ -3,13 +3,23 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal
 
-from kitting.buying.price_lists.report import PriceChange, QuantityChange, Stray
+from kitting.buying.price_lists.report import Stray
 from kitting.catalog.answers import AnswerChange, Bought
 from kitting.catalog.trade import Offer
 from kitting.cli.price_loading import Look
 from kitting.cli.shapes.catalog import ProblemShape, problem_shapes
+from kitting.cli.shapes.price_changes import (
+    ChangeShape,
+    PackShape,
+    QualityShape,
+    QuantityShape,
+    at_quantity,
+    change_shapes,
+    in_pack,
+    of_quality,
+)
+from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.store.offers import PastOffer
 from kitting.store.price_lists import KeptList
 from kitting.store.price_review import KeptStray, Proposal
@@ -26,54 +36,12 @@ class ColumnShape:
 
 
 @dataclass(frozen=True, slots=True)
-class ChangeShape:
-    """One part's price before and after, each null where there was or is none.
+class SheetShape:
+    """The columns of further sheets of a workbook, where they are not those of the first."""
 
-    `breaks` are its prices for more packs, by the least number of packs.
-    """
-
-    part: str
-    their_number: str
-    pack: int
-    before: str | None
-    after: str | None
-    currency: str
-    percent: str | None
-    place: str
-    valid_from: date
-    valid_until: date
-    breaks: dict[str, str]
-
-
-@dataclass(frozen=True, slots=True)
-class QuantityShape:
-    """The price of a pack from so many packs on, before and after.
-
-    `what` is dearer, cheaper, new or gone; of a price that is new or gone, what so many packs
-    cost without it stands on the other side.
-    """
-
-    part: str
-    their_number: str
-    pack: int
-    packs: int
-    what: str
-    before: str
-    after: str
-    currency: str
-    percent: str
-    place: str
-
-
-@dataclass(frozen=True, slots=True)
-class QualityShape:
-    """One part's quality before and after; null where none was or is stated."""
-
-    part: str
-    their_number: str
-    before: str | None
-    after: str | None
-    place: str
+    sheets: list[str]
+    columns: list[ColumnShape]
+    not_taken: list[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +72,9 @@ class LoadShape:
 
     Prices are compared for the day `compared_for`: `later` ones begin after it, those that are
     `over` ended before it. `for_more` are prices for more packs, `remarks` ask for a look.
+    `columns` and `not_taken` are of the first sheet and those like it; `other_sheets` differ.
+    `not_yet` are numbers without a price until a later day, `other_pack` new offers of parts that
+    the list before had in another pack.
     """
 
     file: str
@@ -116,15 +87,18 @@ class LoadShape:
     compared_for: date
     columns: list[ColumnShape]
     not_taken: list[str]
+    other_sheets: list[SheetShape]
     rows: int
     counts: dict[str, int]
     dearer: list[ChangeShape]
     cheaper: list[ChangeShape]
     for_more: list[QuantityShape]
     later: list[ChangeShape]
+    not_yet: list[str]
     over: list[ChangeShape]
     new: list[ChangeShape]
     gone: list[ChangeShape]
+    other_pack: list[PackShape]
     other_money: list[ChangeShape]
     other_quality: list[QualityShape]
     superseded: list[SupersededShape]
@@ -231,24 +205,25 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         valid_from=look.terms.valid_from,
         valid_until=look.terms.valid_until,
         compared_for=look.day,
-        columns=[ColumnShape(c.field, c.letter, c.heading, c.how) for c in look.columns.shown],
+        columns=_columns(look.columns),
         not_taken=list(look.columns.left),
+        other_sheets=[
+            SheetShape(list(sheets), _columns(columns), list(columns.left))
+            for sheets, columns in look.sheets[1:]
+        ],
         rows=look.tally.rows,
         counts={kind: count for kind, count in sorted(report.counts.items()) if count},
-        dearer=_changes(report.dearer),
-        cheaper=_changes(report.cheaper),
-        for_more=[_at_quantity(each) for each in report.for_more],
-        later=_changes(report.later),
-        over=_changes(report.over),
-        new=_changes(report.new),
-        gone=_changes(report.gone),
-        other_money=_changes(report.other_money),
-        other_quality=[
-            QualityShape(
-                each.part, each.their_number, each.before or None, each.after or None, each.place
-            )
-            for each in report.other_quality
-        ],
+        dearer=change_shapes(report.dearer),
+        cheaper=change_shapes(report.cheaper),
+        for_more=[at_quantity(each) for each in report.for_more],
+        later=change_shapes(report.later),
+        not_yet=list(report.not_yet),
+        over=change_shapes(report.over),
+        new=change_shapes(report.new),
+        gone=change_shapes(report.gone),
+        other_pack=[in_pack(each) for each in report.other_pack],
+        other_money=change_shapes(report.other_money),
+        other_quality=[of_quality(each) for each in report.other_quality],
         superseded=[
             SupersededShape(
                 ":".join(each.old),
@@ -265,6 +240,10 @@ def load_shape(look: Look, stored: bool) -> LoadShape:
         problems=problem_shapes(look.tally.problems),
         notes=list(look.notes),
     )
+
+
+def _columns(columns: Columns) -> list[ColumnShape]:
+    return [ColumnShape(c.field, c.letter, c.heading, c.how) for c in columns.shown]
 
 
 def list_shapes(lists: Iterable[KeptList]) -> list[ListShape]:
@@ -324,44 +303,6 @@ def _proposal(each: Proposal) -> ProposalShape:
 
 def _stray(each: Stray) -> StrayShape:
     return StrayShape(each.place, each.number, each.says, each.why)
-
-
-def _changes(changes: Iterable[PriceChange]) -> list[ChangeShape]:
-    return [
-        ChangeShape(
-            part=each.part,
-            their_number=each.their_number,
-            pack=each.pack,
-            before=_text(each.before),
-            after=_text(each.after),
-            currency=each.currency,
-            percent=_text(each.percent),
-            place=each.place,
-            valid_from=date.fromisoformat(each.since),
-            valid_until=date.fromisoformat(each.until),
-            breaks={str(packs): f"{price:f}" for packs, price in each.breaks},
-        )
-        for each in changes
-    ]
-
-
-def _at_quantity(each: QuantityChange) -> QuantityShape:
-    return QuantityShape(
-        part=each.part,
-        their_number=each.their_number,
-        pack=each.pack,
-        packs=each.packs,
-        what=each.what,
-        before=f"{each.before:f}",
-        after=f"{each.after:f}",
-        currency=each.currency,
-        percent=f"{each.percent:f}",
-        place=each.place,
-    )
-
-
-def _text(amount: Decimal | None) -> str | None:
-    return None if amount is None else f"{amount:f}"
 
 
 def _offer(offer: Offer, loaded: datetime, ended: datetime | None) -> OfferShape:

@@ -42,6 +42,10 @@ def read_book(path: Path) -> Iterator[Table]:
         try:
             book = openpyxl.load_workbook(stream, read_only=True, keep_links=False)
             hidden = hidden_in(path)
+        except BadInput as error:
+            raise BadInput(
+                [Problem(path.name, each.wrong, each.right) for each in error.problems]
+            ) from None
         except Exception as error:  # a damaged workbook fails in as many ways as it has parts
             raise BadInput(damaged(path, error)) from None
         try:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,7 @@ from kitting.sheets.price_lists.kinds import Kind, Says, per_of, said_by
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Mapping as Columns
+    from kitting.sheets.price_lists.terms import Line
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,3 +114,29 @@ def _which(taken: Column, rivals: Sequence[Column], what: str) -> Problem:
         f"any of them{f' ({names})' if names else ''} may be {what}",
         f'say which, such as --map "{taken.field}={name}"',
     )
+
+
+def agreed_lines(lines: Sequence[Line], columns: Columns, told: int) -> Iterator[str]:
+    """Say what becomes of lines that say for how many prices are; ask where nothing else does.
+
+    Raises:
+        BadInput: no heading, column or word of a person says it, or they say otherwise.
+    """
+    price = columns.column(Field.PRICE)
+    headed = price.per if price else 0
+    by_row = columns.column(Field.UNIT) or columns.column(Field.PER)
+    problems = []
+    for place, text, many in lines:
+        if by_row:
+            yield f"{place}: '{text}'; each row's own unit is taken, and one where it has none"
+        elif told:
+            yield f"{place}: '{text}'; prices are taken for {headed or told:,}, as was said"
+        elif headed and headed != many:
+            wrong = f"'{text}' stands there, yet the price is headed '{price and price.heading}'"
+            problems.append(Problem(place, wrong, "make them agree"))
+        elif not headed:
+            wrong = f"'{text}' stands there, and no column says for how many a price is"
+            right = f"say --per {many}, or --per 1 where each price is for one"
+            problems.append(Problem(place, wrong, right))
+    if problems:
+        raise BadInput(problems)

@@ -25,6 +25,7 @@ _TOKEN = re.compile(r'"([^"]*)"|\\(.)|[_*].|\[([^\]]*)\]|(;)|(.)', re.DOTALL)
 _END = ("", "", "", ";", "")
 _AS_IT_IS = {"general", "standard", "@"}
 _IN_THOUSANDS = re.compile(r"[0#?],+(?:\.|$)")
+_ZEROS = re.compile(r'0{2,}(?:(?:\\?[-/ ]|"[-/ .]")0+)*|0(?:(?:\\?[-/ ]|"[-/ .]")0+)+')
 _FIRST_NUMBER = re.compile(r"(\D*)(\d[\d.,'’\s]*)(.*)", re.DOTALL)
 _LAST_DIGITS = re.compile(r"[.,](\d*)\s*$")
 _LETTERS = re.compile(r"[^\W\d_]+")
@@ -32,11 +33,15 @@ _WORDS = re.compile(r"[^\W_]+|%")
 
 
 class Shown(NamedTuple):
-    """How a number is shown: with a currency, in pence, or as `other` says."""
+    """How a number is shown: with a currency, in pence, or as `other` says.
+
+    `zeros` are the places that it fills from the right, as 00000 or 00-000.
+    """
 
     sign: str = ""
     pence: bool = False
     other: str = ""
+    zeros: str = ""
 
 
 _PLAIN = Shown()
@@ -48,7 +53,24 @@ def as_shown(text: str, shown: Shown | None) -> str:
         return text
     if shown.other:
         return Otherwise.of(text, shown.other)
+    if shown.zeros:
+        return _padded(text, shown.zeros)
     return Figure(f"{text}p" if shown.pence else f"{shown.sign} {text}")
+
+
+def _padded(text: str, zeros: str) -> str:
+    """A whole number in the places of a format, zeros before it; a number with decimals as it is.
+
+    >>> _padded("123", "00000"), _padded("123", "00-000"), _padded("12345", "000")
+    ('00123', '00-123', '12345')
+    """
+    if not text.isdecimal():
+        return Figure(text)
+    figures = text.rjust(zeros.count("0"), "0")
+    more = len(figures) - zeros.count("0")
+    rest = iter(figures[more:])
+    shown = figures[:more] + "".join(next(rest) if mark == "0" else mark for mark in zeros)
+    return Figure(shown) if shown.isdecimal() else shown
 
 
 @lru_cache(maxsize=1024)
@@ -56,8 +78,10 @@ def shown_in(number_format: str) -> Shown | None:
     """What a workbook's format makes of a number above nothing; None where it shows it as it is.
 
     >>> shown_in('0.00"p"'), shown_in("#,##0.00"), shown_in("0%").other
-    (Shown(sign='', pence=True, other=''), None, 'in the format 0%')
+    (Shown(sign='', pence=True, other='', zeros=''), None, 'in the format 0%')
     """
+    if _ZEROS.fullmatch(number_format or ""):
+        return Shown(zeros=number_format.replace("\\", "").replace('"', ""))
     sections = _sections(number_format or "General")
     if not any(condition for _, _, condition in sections):
         sections = sections[:1]  # the others are for what is below nothing, nothing, and words
@@ -74,9 +98,11 @@ def shown_by(text: str, value: str, currency: str, *, percentage: bool = False) 
     """What an OpenDocument cell shows of its number, by the text that stands in it.
 
     >>> shown_by("150p", "150", ""), shown_by("1,50", "1.5", ""), shown_by("POA", "1", "").other
-    (Shown(sign='', pence=True, other=''), None, "as 'POA'")
+    (Shown(sign='', pence=True, other='', zeros=''), None, "as 'POA'")
     """
     plain = text.strip()
+    if plain[:1] == "0" and plain.isdecimal() and value.isdecimal() and int(plain) == int(value):
+        return Shown(zeros="0" * len(plain))
     found = _FIRST_NUMBER.fullmatch(plain)
     if plain and (percentage or not found or not _shows(found[2], value)):
         return Shown(other=f"as '{plain[:30]}'")

@@ -6,7 +6,7 @@ A row of texts above a column of money is a row of headings, in whatever languag
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -45,10 +45,28 @@ def parse_map(texts: Sequence[str]) -> dict[Field, str]:
     Raises:
         BadInput: no such field, or nothing said of it.
     """
-    told: dict[Field, str] = {}
+    return {field: heading for field, sheet, heading in _said(texts) if not sheet}
+
+
+def parse_sheet_maps(texts: Sequence[str]) -> dict[str, dict[Field, str]]:
+    """Read what is said of one sheet alone, as 'price@More=RRP', by the name of the sheet.
+
+    Raises:
+        BadInput: no such field, or nothing said of it.
+    """
+    told: dict[str, dict[Field, str]] = {}
+    for field, sheet, heading in _said(texts):
+        if sheet:
+            told.setdefault(sheet, {})[field] = heading
+    return told
+
+
+def _said(texts: Sequence[str]) -> Iterator[tuple[Field, str, str]]:
+    """Field, sheet ('' for every) and heading of each piece."""
     for text in texts:
-        for piece in re.split(r",\s*(?=\w+\s*=)", text):
+        for piece in re.split(r",\s*(?=\w+\s*(?:@[^=,]+)?=)", text):
             name, equals, heading = piece.partition("=")
+            name, _, sheet = name.partition("@")
             key = name.strip().casefold().replace(" ", "_")
             if key not in set(Field):
                 from kitting.catalog.nearest import nearest
@@ -58,8 +76,7 @@ def parse_map(texts: Sequence[str]) -> dict[Field, str]:
                 raise BadInput(
                     Problem("--map", f"'{piece}' names no column", "write price=Net £, number=Code")
                 )
-            told[Field(key)] = tidy(heading)
-    return told
+            yield Field(key), tidy(sheet), tidy(heading)
 
 
 def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> Located | None:
@@ -228,10 +245,19 @@ def _points(found: Columns, headings: Sequence[str], wanted: Mapping[Field, str]
 
 
 def _data_until(last: int, rows: Sequence[tuple[int, Cells]], found: Columns) -> int:
-    """How many rows above the end of the headings have a price where prices are taken from."""
+    """How many rows above the end of the headings have a price where prices are taken from.
+
+    '1 off' is none, where the headings end with it and name the quantities of their columns so.
+    """
     price = found.column(Field.PRICE)
     if price is None:
         return 0
     reader = MoneyReader(".")
-    above = [cells for row, cells in rows[:_DEPTH] if row <= last and len(cells) > price.index]
-    return sum(1 for cells in above if reader(cells[price.index]).price)
+    above = [
+        cells[price.index]
+        for row, cells in rows[:_DEPTH]
+        if row <= last
+        and len(cells) > price.index
+        and not (row == last and found.steps and packs_named(cells[price.index]))
+    ]
+    return sum(1 for text in above if reader(text).price)

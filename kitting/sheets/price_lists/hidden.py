@@ -1,6 +1,6 @@
-"""What a workbook hides: columns and rows, by sheet. The library leaves it out when it streams.
+"""What a workbook hides: columns, rows, cells below merged ones. The library leaves it out.
 
-Found by looking for the word in each sheet's own text, some megabytes at once: parsing it a second
+Found by looking for the words in each sheet's own text, some megabytes at once: parsing it a second
 time would double the reading of a long list.
 """
 
@@ -11,6 +11,7 @@ import re
 import zipfile
 from typing import TYPE_CHECKING
 
+from kitting.sheets.price_lists.fields import index_of
 from kitting.sheets.price_lists.marks import MOST_COLUMNS, Hidden
 
 if TYPE_CHECKING:
@@ -20,6 +21,9 @@ _AT_ONCE = 4_000_000
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _HIDES = re.compile(rb"""<(?:\w+:)?(row|col)\s([^>]*\bhidden=["'](?:1|true)["'][^>]*)>""")
+_MERGES = re.compile(
+    rb"""<(?:\w+:)?mergeCell\s[^>]*\bref=["']\$?([A-Z]{1,3})\$?(\d+):\$?[A-Z]{1,3}\$?(\d+)["']"""
+)
 _NUMBER = re.compile(rb"""\b(r|min|max)=["'](\d+)["']""")
 
 
@@ -60,6 +64,9 @@ def _of_sheet(packed: zipfile.ZipFile, part: str) -> Hidden:
             if b"hidden=" in text:
                 for kind, said in _HIDES.findall(text):
                     _note(hidden, kind, {name: int(at) for name, at in _NUMBER.findall(said)})
+            if b"mergeCell " in text:
+                for letters, row, last in _MERGES.findall(text):
+                    hidden.merged.span(index_of(letters.decode()), int(row), int(last))
             left = text[max(0, text.rfind(b"<")) :][-10_000:]
     return hidden
 

@@ -11,12 +11,13 @@ from kitting.sheets.price_lists.marks import tidy
 from kitting.sheets.price_lists.money import is_pence
 from kitting.sheets.price_lists.steps import quantity_of
 from kitting.sheets.price_lists.terms import currency_called, currency_in
-from kitting.sheets.price_lists.units import sized, unit_of
+from kitting.sheets.price_lists.units import sized, unit_by_letter, unit_of
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Column
     from kitting.sheets.price_lists.marks import Cells
     from kitting.sheets.price_lists.rows import RowReader
+    from kitting.sheets.price_lists.units import Unit
 
 NOTHING = {"", "-", "–", "—", "n/a", "na", "none", "no", "0"}
 """What people write where there is nothing."""
@@ -104,7 +105,7 @@ class Lesser:
         if column is None or tidy(text).casefold() in NOTHING or self.why:
             return per, pack
         shown = tidy(text)[:30]
-        unit = unit_of(text)
+        unit = self._by_letter(text) or unit_of(text)
         if unit is None:
             self._problem(
                 column, f"'{shown}' is no unit", "write each, pair, set of 4, a number, or nothing"
@@ -125,10 +126,16 @@ class Lesser:
         column, text = self._reader.cell(field, self._cells)
         if column is None or tidy(text).casefold() in _UNSAID:
             return 0
+        letter = self._by_letter(text) if field is Field.PER else None
+        if letter:
+            return letter.many
         count = quantity_of(text) if field is Field.QUANTITY else pack_of(text) or 0
         if not count:
             self._problem(column, f"'{tidy(text)[:30]}' is no {what}", "write a number")
         return count
+
+    def _by_letter(self, text: str) -> Unit | None:
+        return unit_by_letter(text) if self._reader.by_letter else None
 
     def _quality(self) -> Quality:
         column, text = self._reader.cell(Field.QUALITY, self._cells)

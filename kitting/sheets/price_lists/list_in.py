@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Collection, Iterator, Sequence
 from itertools import chain, islice
 from typing import TYPE_CHECKING
 
-from kitting.catalog.nearest import did_you_mean
 from kitting.errors import BadInput, Problem, Problems
-from kitting.sheets.price_lists.choice import refuse_rivals
-from kitting.sheets.price_lists.content import Known
+from kitting.sheets.price_lists.by_sheet import check_told, refuse_worse
+from kitting.sheets.price_lists.choice import agreed_lines, refuse_rivals
+from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
 from kitting.sheets.price_lists.rows import RowReader
-from kitting.sheets.price_lists.take import Asked, refuse_twins
+from kitting.sheets.price_lists.take import as_remembered, refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
+from kitting.sheets.price_lists.units import by_letter
 
 if TYPE_CHECKING:
     from kitting.buying.price_lists.rows import PriceRow
+    from kitting.sheets.price_lists.by_sheet import Choice, Headings
     from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.sheets.price_lists.file import PriceListFile
 
@@ -29,24 +31,18 @@ _FIRST = 1_000
 _GROSS = ("retail", "rrp", "inc vat", "incl vat", "inkl", "brutto", "ttc", "list price")
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """How columns are taken: told, remembered from the last list, or by numbers that are known."""
-
-    told: Mapping[Field, str]
-    remembered: Mapping[Field, str]
-    known: Known
-
-
 class PriceListReader:
-    """Reads one list; what it met beside the rows stands in `tally`, `columns` and `notes`."""
+    """Reads one list; what it met beside the rows stands in `tally`, `sheets` and `notes`.
+
+    `sheets` are those that were read, each with its columns.
+    """
 
     def __init__(self, file: PriceListFile, terms: ListTerms, choice: Choice) -> None:
         self._file = file
         self._terms = terms
         self._choice = choice
         self.tally = Tally()
-        self.columns: Columns | None = None
+        self.sheets: list[tuple[str, Columns]] = []
         self.notes: list[str] = [file.note] if file.note else []
 
     def chunks(self) -> Iterator[list[PriceRow]]:
@@ -57,75 +53,80 @@ class PriceListReader:
         """
         headings: list[str] = []
         passed = []
+        met = []
         for table in self._file.tables():
+            met.append(table.sheet)
             if not table.shown:
                 self.notes.append(f"sheet {table.sheet} is hidden, passed over; show it to have it")
                 continue
             first = list(islice(self._filled(table), _FIRST))
-            located = self._locate(first, table.hidden.columns)
+            located = self._locate(table.sheet, first, table.hidden.columns)
             if located is None:
                 headings += _headings(first)
                 passed.append(table.sheet)
                 continue
             yield from self._sheet(table, first, located)
             self.notes += _hidden_notes(table, located)
-        if self.columns is None:
+        self._choice.refuse_unknown(met)
+        if not self.sheets:
             raise BadInput(self._unfound(headings))
         for sheet in filter(None, passed):
-            self.notes.append(f"sheet {sheet}: no numbers and prices in it, passed over")
+            out = "none" in self._choice.asked(sheet, ()).told.values()
+            why = "left out, as --map says" if out else "no numbers and prices in it, passed over"
+            self.notes.append(f"sheet {sheet}: {why}")
+
+    @property
+    def columns(self) -> Columns | None:
+        """The columns of the first sheet that was read."""
+        return self.sheets[0][1] if self.sheets else None
 
     def _locate(
-        self, first: Sequence[tuple[int, Cells]], hidden: Collection[int]
+        self, sheet: str, first: Sequence[tuple[int, Cells]], hidden: Collection[int]
     ) -> Located | None:
-        choice = self._choice
+        asked = self._choice.asked(sheet, hidden)
+        before = self.columns
         located = None
         problems = Problems()
-        with problems.at(self._file.path.name):
-            asked = Asked(choice.told, choice.remembered, choice.known, hidden)
+        name = self._file.path.name
+        with problems.at(f"{name}, sheet {sheet}" if before else name):
             located = locate(first, asked)
             if located is not None:
                 refuse_twins(located.headings, located.columns, asked.hidden)
-                self._check_told(located)
+                check_told(located, asked.told, sheet if before else "")
                 refuse_rivals(located.columns)
+                if before is not None:
+                    refuse_worse(before, located.columns, sheet)
         problems.raise_if_any()
-        if located is not None and self.columns is None:
-            self.columns = located.columns
-            self._note_columns(located)
+        if located is not None:
+            if before is None or as_remembered(before) != as_remembered(located.columns):
+                self._note_columns(located, asked.told, asked.remembered, sheet if before else "")
+            self.sheets.append((sheet, located.columns))
         return located
 
-    def _check_told(self, located: Located) -> None:
-        problems = [
-            Problem(
-                "--map",
-                f"no column is headed '{heading}'",
-                did_you_mean(heading, filter(None, located.headings)),
-            )
-            for field, heading in self._choice.told.items()
-            if heading != "none" and located.columns.column(field) is None
-        ]
-        if problems:
-            raise BadInput(problems)
-
-    def _note_columns(self, located: Located) -> None:
-        for field, heading in self._choice.remembered.items():
+    def _note_columns(
+        self, located: Located, told: Headings, remembered: Headings, sheet: str
+    ) -> None:
+        where = f"sheet {sheet}: " if sheet else ""
+        for field, heading in remembered.items():
             column = located.columns.column(field)
-            if field not in self._choice.told and (
-                column is None or column.how.startswith("guessed")
-            ):
-                self.notes.append(f"last time '{heading}' was {MEANINGS[field]}; it is not here")
+            if field not in told and (column is None or column.how.startswith("guessed")):
+                what = f"last time '{heading}' was {MEANINGS[field]}; it is not here"
+                self.notes.append(f"{where}{what}")
         price = located.columns.column(Field.PRICE)
         if price and any(word in price.heading.casefold() for word in _GROSS):
-            self.notes.append(f"'{price.heading}' sounds like more than what the shop pays")
+            says = f"'{price.heading}' sounds like more than what the shop pays"
+            self.notes.append(f"{where}{says}")
         if located.row == 0:
-            self.notes.append("the list has no headings: its columns are told by their content")
+            says = "has no headings: its columns are told by their content"
+            self.notes.append(f"sheet {sheet} {says}" if sheet else f"the list {says}")
 
     def _sheet(
         self, table: Table, first: Sequence[tuple[int, Cells]], located: Located
     ) -> Iterator[list[PriceRow]]:
         price = located.columns.column(Field.PRICE)
         at = price.index if price else 0
-        prices = (cells[at] for row, cells in first if row > located.under and len(cells) > at)
-        titles = (tidy(text) for row, cells in first if row < located.row for text in cells)
+        prices = [cells[at] for row, cells in first if row > located.under and len(cells) > at]
+        titles = [tidy(text) for row, cells in first if row < located.row for text in cells]
         pence = next(filter(title_in_pence, titles), "")
         if pence and price and currency_in(price.heading):
             raise BadInput(
@@ -145,15 +146,39 @@ class PriceListReader:
             self.tally,
             decimal_sign(text for text in prices if type(text) is str),
             pence=bool(pence),
+            doubt=Doubt(prices),
+            by_letter=by_letter(
+                cells[column.index]
+                for column in located.columns.columns
+                if column.field in {Field.UNIT, Field.PER}
+                for _, cells in first
+                if len(cells) > column.index
+            ),
         )
+        met = len(self.tally.lines)
         for row, cells in first:
+            for text in cells if row < located.row else ():
+                self.tally.line(read.place(row), tidy(text))
             if isinstance(cells, Spoilt) and row <= located.under:
                 self.notes.append(f"row {row}, above the list: {cells.wrong}; {cells.right}")
         below = (each for each in first if each[0] > located.under)
-        found = (read(row, cells) for row, cells in chain(below, table.rows))
+        columns = {column.index for column in located.columns.shown}
+        every = table.hidden.merged.spread(chain(below, table.rows), columns, read.number_at)
+        found = (read(row, cells) for row, cells in every)
         rows = (row for row in found if row is not None)
         while some := list(islice(rows, ROWS_AT_ONCE)):
             yield some
+        if known := self._known_alone(read.alone):
+            yield known
+        self.notes += agreed_lines(self.tally.lines[met:], located.columns, self._terms.per)
+
+    def _known_alone(self, alone: Sequence[PriceRow]) -> list[PriceRow]:
+        """Of single words that were passed over as titles, the numbers that somebody knows."""
+        normals = {row.normal for row in alone} - {""}
+        numbers = set(self._choice.known(normals)) if normals else set()
+        found = [row for row in alone if row.normal in numbers]
+        self.tally.passed -= Counter({"titles and notes": len(found)})
+        return found
 
     def _filled(self, table: Table) -> Iterator[tuple[int, Cells]]:
         for row, cells in table.rows:
@@ -184,6 +209,12 @@ def _hidden_notes(table: Table, located: Located) -> Iterator[str]:
         yield (
             f"{where}hidden rows, passed over: {table.hidden.passed:,}, the first of them row "
             f"{table.hidden.first}; show them in the workbook to have them"
+        )
+    if merged := table.hidden.merged.used:
+        what = "cell is merged" if merged == 1 else "cells are merged"
+        yield (
+            f"{where}{merged:,} {what} over several rows, the first of them "
+            f"{table.hidden.merged.first}: what stands there counts for every row it covers"
         )
 
 

@@ -16,6 +16,8 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Self
 
+from kitting.sheets.price_lists.merged import Merged
+
 Cells = list[str]
 NumberedRows = Iterator[tuple[int, Cells]]
 
@@ -91,12 +93,14 @@ class Hidden:
     """What a sheet hides: columns from 0, and rows, a byte each once there are any.
 
     `passed` counts the rows that hold something and were not read for it, from `first` on.
+    `merged` are the cells that cover others below them.
     """
 
     columns: set[int] = field(default_factory=set)
     rows: bytearray = field(default_factory=bytearray)
     passed: int = 0
     first: int = 0
+    merged: Merged = field(default_factory=Merged)
 
     def hide_row(self, row: int) -> None:
         """Note a row as hidden."""

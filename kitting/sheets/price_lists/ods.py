@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from kitting.sheets.price_lists.marks import Cells
+    from kitting.sheets.price_lists.merged import Merged
 
 _STYLE = "{urn:oasis:names:tc:opendocument:xmlns:style:1.0}"
 _SCIENTIFIC = re.compile(r"[\d.,]+E[+-]\d+", re.IGNORECASE)
@@ -107,7 +108,7 @@ def _parsed(events: Iterator[tuple[str, Any]]) -> Iterator[_Numbered]:
             sheet.column(repeated(element, "number-columns-repeated"), _is_unseen(element))
         elif element.tag == f"{TABLE}table-row":
             again = repeated(element, "number-rows-repeated")
-            cells = _texts(element)
+            cells = _texts(element, sheet.hidden.merged, row + 1)
             if _is_unseen(element):
                 sheet.hidden.pass_over(row + 1, cells, again)
             elif any(cells) and sheet.shown:
@@ -129,11 +130,14 @@ def _hides_sheet(style: Any) -> set[str]:
     return {style.get(f"{_STYLE}name", "")} if hides else set()
 
 
-def _texts(row: Any) -> Cells:
+def _texts(row: Any, merged: Merged, at: int) -> Cells:
     texts: Cells = []
     for cell, times in cells_of(row):
         again = min(times, MOST_COLUMNS - len(texts))
         if again > 0:
+            spanned = repeated(cell, "number-rows-spanned")
+            if spanned > 1:
+                merged.span(len(texts), at, at + spanned - 1)
             texts += [_text(cell)] * again
     while texts and not texts[-1]:
         texts.pop()

@@ -6,17 +6,21 @@ import re
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.rows import PriceRow, plain_number
-from kitting.buying.price_lists.succession import number_named, says_the_end
+from kitting.buying.price_lists.succession import Said, successor_in
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
 from kitting.sheets.price_lists.fields import Field
-from kitting.sheets.price_lists.lesser import LESSER, NOTHING, Lesser, Terms
+from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
-from kitting.sheets.price_lists.size import Size
+from kitting.sheets.price_lists.size import Counted, Size
+from kitting.sheets.price_lists.steps import counted_in
 from kitting.sheets.price_lists.terms import currency_in
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from kitting.sheets.price_lists.doubt import Doubt
     from kitting.sheets.price_lists.fields import Column
     from kitting.sheets.price_lists.headings import Located
     from kitting.sheets.price_lists.marks import Cells
@@ -27,12 +31,18 @@ _ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
 _TEXT_KEPT = 200
 _SURELY_SHORT = 60
 _MOST_MET = 50_000
+_NOTHING_SAID = Said()
 # Alone on its row it is a part without a price, no title: a figure in it, and no words beside.
 _NUMBER_ALONE = re.compile(r"(?=\S*\d)[^\s:]+")
+_MOST_ALONE = 5_000
 
 
 class RowReader:
-    """Reads the rows of one sheet, its columns known."""
+    """Reads the rows of one sheet, its columns known.
+
+    `alone` are single words that were passed over as titles: one may be a number without a figure.
+    `by_letter` says that its units are C and M, for a hundred and a thousand.
+    """
 
     def __init__(
         self,
@@ -44,6 +54,8 @@ class RowReader:
         decimal: str,
         *,
         pence: bool = False,
+        doubt: Doubt | None = None,
+        by_letter: bool = False,
     ) -> None:
         self._file = file
         self._sheet = sheet
@@ -52,16 +64,23 @@ class RowReader:
         self._columns = {column.field: column for column in located.columns.columns}
         self._headings = tuple(text.casefold() for text in located.headings)
         self._steps = located.columns.steps
+        quantities = [step.column for step in self._steps] or [
+            column for column in located.columns.columns if column.field is Field.QUANTITY
+        ]
+        said = {counted_in(column.heading) for column in quantities}
+        self._counted = said.pop() if len(said) == 1 else Counted.UNSAID
         self._width = 1 + max(column.index for column in located.columns.shown)
         price = self._columns[Field.PRICE]
         decimal = terms.decimal or decimal
         pence, cents = pence or in_pence(price.heading), in_cents(price.heading)
         self._money = MoneyReader(decimal, pence=pence, cents=cents)
+        self.by_letter = by_letter
+        self._doubt = doubt if pence or cents else None
         self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
-        self._per = price.per
-        self._pack = price.per  # of a row that names no pack, the price being for so many
-        self._sized = bool(price.per) or bool({Field.PER, Field.UNIT} & self._columns.keys())
+        # Of a row that says nothing else, and its pack where it names none.
+        self._per = price.per or terms.per
+        self._sized = bool(self._per) or bool({Field.PER, Field.UNIT} & self._columns.keys())
         self._number = (self._columns.get(Field.NUMBER) or self._columns[Field.PART]).index
         self._numbered = self._columns.get(Field.NUMBER) or self._columns[Field.PART]
         self._currency = currency_in(price.heading) or terms.currency
@@ -73,6 +92,7 @@ class RowReader:
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
         self._sums = Sums()
+        self.alone: list[PriceRow] = []
 
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
         """Return what a row says; None for one that says nothing of a part."""
@@ -91,11 +111,13 @@ class RowReader:
             number = written_as_text(number)
         why = ""
         if not amount.price or not number or self._is_total(number, amount):
-            if self._says_nothing(number, amount, cells):
+            if self._says_nothing(row, number, amount, cells):
                 return None
             why = self._why_no_offer(row, number, amount)
         elif not number.isalnum() or len(number) > _SURELY_SHORT or type(number) is not str:
             why = self._fault(row, number)
+        if self._doubt and amount.price and not why and self._doubt(cells[self._price]):
+            why = self._pence_or_pounds(row, tidy(cells[self._price]))
         self._sums.add(amount.price)
         normal = plain_number(number)
         if not (normal or why):
@@ -105,7 +127,7 @@ class RowReader:
     def _spoilt(self, row: int, cells: Cells) -> PriceRow:
         """A row that could not be read as written, with what it seems to say."""
         wrong, right = (cells.wrong, cells.right) if isinstance(cells, Spoilt) else ("", "")
-        why = self._tally.problem((self._sheet, row), self._place(row), wrong, right)
+        why = self._tally.problem((self._sheet, row), self.place(row), wrong, right)
         texts = [tidy(text)[:_TEXT_KEPT] for text in cells]
         number = texts[self._number] if len(texts) > self._number else ""
         return PriceRow(
@@ -117,13 +139,11 @@ class RowReader:
     def _row(
         self, row: int, cells: Cells, number: str, normal: str, amount: Amount, why: str
     ) -> PriceRow:
-        part = superseded = ""
+        part, said = "", _NOTHING_SAID
         text = "" if self._text is None else cells[self._text].strip()
         if self._named:
-            part, superseded, wrong = self._names(row, cells)
-            if says_the_end(superseded):
-                why, superseded = f"no longer supplied ('{superseded[:20]}')", ""
-            why = why or wrong
+            part, said, wrong = self._names(row, cells)
+            why = wrong if said.ended else why or wrong
         terms = self._terms_of(row, cells) if self._lesser else self._common
         if terms.pence and amount.price:
             amount = self._pence(cells[self._price])
@@ -139,8 +159,13 @@ class RowReader:
             size = Size(terms.per or self._per, terms.pack)
             price, inexact = size.of_pack(price)
             rounded = rounded or inexact
-            pack, least = size.pack, size.packs_of(least)
-            breaks = tuple([(packs, size.of_pack(each)[0]) for packs, each in breaks])
+            pack = size.pack
+            if least > 1:
+                least = self._in_packs(size, (least,), self._counted, fewest=1)[0]
+            if breaks:
+                counts = self._in_packs(size, [packs for packs, _ in breaks])
+                costs = [size.of_pack(each)[0] for _, each in breaks]
+                breaks = tuple(dict(zip(counts, costs, strict=True)).items())
         if self._steps and not why:
             breaks, why = self._step_prices(row, cells, currency, terms)
         if rounded:
@@ -152,8 +177,8 @@ class RowReader:
             normal = "" if len(normal) > _SURELY_SHORT else normal
         return PriceRow(
             self._sheet, row, number, normal, part, terms.maker, price, currency, pack,
-            breaks, terms.first, terms.last, terms.days, terms.stock, superseded, text, why, least,
-            terms.quality,
+            breaks, terms.first, terms.last, terms.days, terms.stock, said.after, text, why, least,
+            terms.quality, said.before,
         )  # fmt: skip
 
     def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:
@@ -187,12 +212,30 @@ class RowReader:
                 says = f"{tidy(cells[column.index])} is not in {currency}, as the row's price is"
                 return (), self.problem(row, column, says, "give all prices of a row in one money")
             if amount.price:
-                pack = terms.pack or terms.per or self._pack
+                pack = terms.pack or terms.per or self._per
                 size = Size(column.per or terms.per or self._per, pack)
                 packs = -(-column.per // size.pack) if column.per else step.packs
                 if packs > 1:
                     found.append((packs, size.of_pack(amount.price)[0]))
-        return tuple(found), ""
+        if not found or self._steps[0].column.per:  # 'per 10' says of how many itself
+            return tuple(found), ""
+        size = Size(terms.per or self._per, terms.pack)
+        counts = self._in_packs(size, [packs for packs, _ in found], self._counted)
+        # Of 22 and of 28 pieces in packs of ten both are three packs: the price for more holds.
+        return tuple(dict(zip(counts, [price for _, price in found], strict=True)).items()), ""
+
+    def _in_packs(
+        self,
+        size: Size,
+        quantities: Sequence[int],
+        said: Counted = Counted.UNSAID,
+        fewest: int = 2,
+    ) -> tuple[int, ...]:
+        """Quantities as packs; where that had to be decided it is counted, to be told."""
+        packs, counted = size.in_packs(quantities, said, fewest)
+        if counted is not Counted.PACKS:
+            self._tally.counted[counted] += 1
+        return packs
 
     def _terms_of(self, row: int, cells: Cells) -> Terms:
         """The lesser cells of a row; most rows have the same as some row before."""
@@ -205,12 +248,14 @@ class RowReader:
                 self._met[key] = terms
         return terms
 
-    def _names(self, row: int, cells: Cells) -> tuple[str, str, str]:
-        """The maker's number, the number that supersedes, and what is wrong with them."""
+    def _names(self, row: int, cells: Cells) -> tuple[str, Said, str]:
+        """The maker's number, what is said of a successor, and why the row is no offer for it."""
         part, wrong = self._further(row, self._columns.get(Field.PART), cells)
         after, wrong_too = self._further(row, self._columns.get(Field.SUPERSEDED_BY), cells)
-        after = "" if after.casefold() in NOTHING else number_named(after)
-        return part, after, wrong or wrong_too
+        said = successor_in(after)
+        if said.ended:
+            return part, said, f"no longer supplied ('{after[:20]}')"
+        return part, said, wrong or wrong_too
 
     def _further(self, row: int, column: Column | None, cells: Cells) -> tuple[str, str]:
         """A further part number of a row, and what is wrong with it."""
@@ -223,6 +268,11 @@ class RowReader:
         return ("", self.problem(row, column, *fault)) if fault else (text, "")
 
     @property
+    def number_at(self) -> int:
+        """The place of the column of the numbers, from 0."""
+        return self._number
+
+    @property
     def price_column(self) -> Column:
         """The column of the price."""
         return self._columns[Field.PRICE]
@@ -233,10 +283,11 @@ class RowReader:
 
     def problem(self, row: int, column: Column, wrong: str, right: str) -> str:
         """Note a problem of a cell; returns what is wrong."""
-        place = f"{self._place(row)}, {column}"
+        place = f"{self.place(row)}, {column}"
         return self._tally.problem((self._sheet, row), place, wrong, right)
 
-    def _place(self, row: int) -> str:
+    def place(self, row: int) -> str:
+        """Where a row stands."""
         sheet = f"sheet {self._sheet}, " if self._sheet else ""
         return f"{self._file}, {sheet}row {row}"
 
@@ -257,6 +308,14 @@ class RowReader:
         fault = number_fault(number) if type(number) is not Figure else None
         return self.problem(row, self._numbered, *fault) if fault else ""
 
+    def _pence_or_pounds(self, row: int, price: str) -> str:
+        column = self.price_column
+        if in_cents(column.heading):
+            wrong = f"{price} in a column of cents: is it as little as that?"
+            return self.problem(row, column, wrong, "write it with its currency")
+        wrong = f"{price} in a column of pence: pounds, or as little as that?"
+        return self.problem(row, column, wrong, f"write £{price} or {price}p")
+
     def _no_mark(self, row: int, number: str) -> str:
         return self.problem(
             row, self._numbered, f"the number '{number[:20]}' has no letter or figure", "look at it"
@@ -272,7 +331,7 @@ class RowReader:
             return self.problem(row, self._columns[Field.PRICE], amount.wrong, amount.right)
         return amount.none
 
-    def _says_nothing(self, number: str, amount: Amount, cells: Cells) -> bool:
+    def _says_nothing(self, row: int, number: str, amount: Amount, cells: Cells) -> bool:
         """Whether a row without number or price is a blank, a title, a heading again, a total."""
         filled = [text for text in map(tidy, cells) if text]
         if not filled:
@@ -289,8 +348,14 @@ class RowReader:
         ):
             kind = "titles and notes"
             self._sums.title()
+            if number and " " not in number and len(self.alone) < _MOST_ALONE:
+                normal = plain_number(number)
+                self.alone.append(self._row(row, cells, number, normal, amount, amount.none))
         else:
             return False
+        if kind == "titles and notes":
+            for text in filled:
+                self._tally.line(self.place(row), text)
         self._tally.passed[kind] += 1
         return True
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.fields import Column, Field, Step
 from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
 from kitting.sheets.price_lists.money import MoneyReader
+from kitting.sheets.price_lists.size import Counted, Size
 
 if TYPE_CHECKING:
     from collections.abc import Container, Sequence
@@ -21,7 +23,7 @@ _MARKED = re.compile(
     r"(?:^|.*[\s(:])(?:"
     rf"(?P<plus>\d{{1,6}}){_UNIT}\s*(?:\+|&\s*up|and (?:up|over|more)|or more|plus|upwards)"
     rf"|(?:qty|quantity|from|ab|over|à partir de|dès|>=|≥)\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
-    r"|(?P<off>\d{1,6})\s*(?:off|pcs?|pieces|packs|units|stk|stück)\.?"
+    r"|(?P<off>\d{1,6})[\s-]*(?:off|pcs?|pieces?|packs?|units?|stk|stück|pièces?)\.?"
     rf"|(?P<first>\d{{1,6}})\s*(?:-|–|to|bis|à)\s*(?P<last>\d{{1,6}}){_UNIT}"
     r")\)?",
     re.IGNORECASE,
@@ -49,7 +51,7 @@ def steps_in(
     others = {said_by(text).kind for text in headings if not packs_named(text)}
     paid = bool(others & {Kind.NET, Kind.TRADE, Kind.PRICE})
     found = [
-        Step(packs, Column(Field.BREAKS, index, heading, _how(packs)))
+        Step(packs, Column(Field.BREAKS, index, heading, "the price of one"))
         for index, heading in enumerate(headings)
         if index not in taken
         and (packs := packs_named(heading))
@@ -95,6 +97,23 @@ def packs_named(heading: str) -> int:
     return packs
 
 
+_PIECES = re.compile(r"(?:\b|(?<=\d))(?:pcs?|pieces?|stk|stück|st|pièces?)\b", re.IGNORECASE)
+_PACKS = re.compile(r"(?:\b|(?<=\d))(?:packs?|pkts?|packets?|boxes|vpe)\b", re.IGNORECASE)
+
+
+def counted_in(heading: str) -> Counted:
+    """Whether the quantity in a heading is of packs or of pieces, where it says so.
+
+    >>> counted_in("50 pcs"), counted_in("Price each 50+"), counted_in("5 packs"), counted_in("5+")
+    (<Counted.PIECES: 'pieces'>, <Counted.PIECES: 'pieces'>, <Counted.PACKS: 'packs'>, \
+<Counted.UNSAID: ''>)
+    """
+    if _PACKS.search(heading):
+        return Counted.PACKS
+    pieces = _PIECES.search(heading) or per_of(heading) == 1
+    return Counted.PIECES if pieces else Counted.UNSAID
+
+
 def quantity_of(text: str) -> int:
     """From how many packs on a price holds, as a cell of a column of quantities says; 0: nothing.
 
@@ -104,8 +123,21 @@ def quantity_of(text: str) -> int:
     return packs_named(text) or pack_of(text) or 0
 
 
-def _how(packs: int) -> str:
-    return "the price of one" if packs == 1 else f"the price from {packs} packs on"
+def steps_shown(steps: Sequence[Step], per: int, *, by_row: bool) -> tuple[Step, ...]:
+    """The columns of quantity prices with what each counts: packs, pieces, or as each row says.
+
+    `per` is for how many the price's heading says that it is, `by_row` that each row may say more.
+    """
+    if not steps or steps[0].column.per:
+        return tuple(steps)
+    said = {counted_in(step.column.heading) for step in steps}
+    counted = said.pop() if len(said) == 1 else Counted.UNSAID
+    kind = Size(per, 0).in_packs([step.packs for step in steps], counted)[1]
+    what = "" if by_row and not counted else f" {counted if by_row else kind}"
+    return tuple(
+        replace(step, column=replace(step.column, how=f"the price from {step.packs}{what} on"))
+        for step in steps
+    )
 
 
 def _holds_prices(index: int, below: Sequence[Cells]) -> bool:

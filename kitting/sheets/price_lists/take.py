@@ -30,7 +30,7 @@ from kitting.sheets.price_lists.fields import (
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
-from kitting.sheets.price_lists.steps import steps_in
+from kitting.sheets.price_lists.steps import steps_in, steps_shown
 
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
@@ -41,6 +41,11 @@ _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 # 'per' or 'unit' within a heading says for how many that price is, not that it names it.
 _WHOLE = {Field.PER, Field.UNIT}
+_SIZES = {Field.PER, Field.UNIT, Field.PACK}
+# A column of the numbers whose place a row's takes is not one of those that take its place.
+_OTHER_WAY = re.compile(
+    r"\b(?:supersedes|replaces|in place of|remplace|sostituisce|vervangt|ersetzt(?! durch))\b"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +134,10 @@ class _Taking:
         sized = tuple(
             _sized(column) if column.field is Field.PRICE else column for column in columns
         )
-        return Columns(sized, tuple(left), self._steps, self._rivals, tuple(unseen))
+        price = next((column for column in sized if column.field is Field.PRICE), None)
+        by_row = any(column.field in _SIZES for column in sized)
+        steps = steps_shown(self._steps, price.per if price else 0, by_row=by_row)
+        return Columns(sized, tuple(left), steps, self._rivals, tuple(unseen))
 
     def _done(self) -> set[Field]:
         done = {column.field for column in self._taken.values()} | self._out
@@ -300,6 +308,8 @@ def likeness_of(heading: str, field: Field) -> float:
 
     plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
     if not plain or len(plain) > 60:
+        return 0
+    if field is Field.SUPERSEDED_BY and _OTHER_WAY.search(plain):
         return 0
     if field in _WHOLE:
         return 100 if plain in HEADINGS[field] else _TOO * (plain in HEADINGS_TOO.get(field, ()))

@@ -5,9 +5,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
+from kitting.buying.price_lists.wording import many_priced
 from kitting.errors import Problem
+from kitting.sheets.price_lists.size import Counted
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -15,6 +17,9 @@ if TYPE_CHECKING:
 
 MOST_PROBLEMS = 200
 """Problems of a list that are told one by one; the rest are counted."""
+
+MOST_LINES = 10
+"""Lines that say for how many prices are; further ones say nothing new."""
 
 _NAMED = re.compile(r"\b(GBP|EUR|USD|CHF|JPY|CAD|AUD|NZD|SEK|NOK|DKK|PLN|CZK|HUF|ZAR|INR|CNY)\b")
 
@@ -24,7 +29,8 @@ class ListTerms:
     """What holds for every row that says nothing else.
 
     `rated` are the currencies that the shop has a rate for, `makers` the makers' keys by their
-    names and keys in small letters, `decimal` the mark before decimals ('' when not told).
+    names and keys in small letters, `decimal` the mark before decimals ('' when not told), `per`
+    for how many a price is that says nothing of it (0 when not told).
     """
 
     currency: str
@@ -33,13 +39,24 @@ class ListTerms:
     rated: frozenset[str]
     makers: Mapping[str, str] = field(default_factory=dict)
     decimal: str = ""
+    per: int = 0
+
+
+class Line(NamedTuple):
+    """A line beside the rows that says for how many prices are."""
+
+    place: str
+    text: str
+    many: int
 
 
 @dataclass(slots=True)
 class Tally:
     """What was met in a list beside its offers: rows passed over by kind, problems, odd cells.
 
-    `found` counts the problems, `faulty` the rows that have any.
+    `found` counts the problems, `faulty` the rows that have any, `counted` those whose quantities
+    were taken as pieces, or as packs though pieces may be meant. `lines` say for how many all
+    prices are.
     """
 
     rows: int = 0
@@ -49,7 +66,15 @@ class Tally:
     faulty: int = 0
     rounded: int = 0
     unread: Counter[str] = field(default_factory=Counter)
+    counted: Counter[Counted] = field(default_factory=Counter)
+    lines: list[Line] = field(default_factory=list)
     _last: tuple[str, int] = ("", 0)
+
+    def line(self, place: str, text: str) -> None:
+        """Note a line that says for how many prices are; any other says nothing here."""
+        many = many_priced(text)
+        if many and len(self.lines) < MOST_LINES:
+            self.lines.append(Line(place, text[:60], many))
 
     def problem(self, row: tuple[str, int], place: str, wrong: str, right: str) -> str:
         """Note a problem of a sheet's row; returns it as the reason why that is set aside."""

@@ -7,6 +7,7 @@ Where these do not agree nobody can say, and the row waits for a person.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from enum import Enum, auto
 from typing import NamedTuple
 
@@ -71,6 +72,27 @@ def unit_of(text: str) -> Unit | None:
     """
     plain = tidy(text).casefold().rstrip(".")
     return _unit(plain) or _unit(_LEAD.sub("", plain, count=1))
+
+
+_BY_LETTER = {"C": Unit(Kind.COUNT, 100), "M": Unit(Kind.COUNT, 1000)}
+
+
+def by_letter(texts: Iterable[str]) -> bool:
+    """Whether cells use C for a hundred and M for a thousand: an M alone may be a metre.
+
+    >>> by_letter(["C", "EA", "M"]), by_letter(["M", "EA", "kg"])
+    (True, False)
+    """
+    return set(_BY_LETTER) <= {tidy(text).rstrip(".") for text in texts}
+
+
+def unit_by_letter(text: str) -> Unit | None:
+    """What C or M is where a list uses both; None for anything else.
+
+    >>> unit_by_letter("M"), unit_by_letter("m")
+    (Unit(kind=<Kind.COUNT: 1>, many=1000), None)
+    """
+    return _BY_LETTER.get(tidy(text).rstrip("."))
 
 
 def _unit(word: str) -> Unit | None:

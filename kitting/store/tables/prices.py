@@ -23,7 +23,10 @@ class ProposalState(StrEnum):
 
 
 class PriceColumnRow(Base):
-    """Under which heading a supplier's list had a field the last time."""
+    """Under which heading a supplier's list had a field the last time.
+
+    A sheet of a workbook that had other columns than the first has its own, as field@sheet.
+    """
 
     __tablename__ = "price_columns"
     supplier: Mapped[str] = mapped_column(ForeignKey("suppliers.key"), primary_key=True)

@@ -1,0 +1,110 @@
+"""How many of a part words speak of: 'stud per 100', 'shells (pair)', 'All prices per 100'.
+
+Such words are never taken for what a price is for: a column says that, or a person. They are told,
+so that a hundred are not priced as one, nor one as a hundred, without anybody knowing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+_COUNTS = {
+    2: "pair|pairs|pr|prs|paar|paire|paires|paia|par",
+    12: "dozen|dozens|doz|dutzend|douzaine|dozzina|docena|dozijn",
+    100: "hundred|hundert|cent",
+    144: "gross",
+    1000: "thousand|tausend|mille",
+}
+_BY_WORD = {word: many for many, words in _COUNTS.items() for word in words.split("|")}
+_WORDS = "|".join(_BY_WORD)
+
+
+def _many(name: str) -> str:
+    """A count, which is no size, weight or part of a number."""
+    measures = "mm|cm|m|g|kg|ml|l|km|thou|hours?|%"
+    return rf"(?P<{name}>\d{{1,6}}|{_WORDS})(?![^\W_]|[.,]\d|\s?(?:{measures})\b)"
+
+
+_PACK = (
+    r"(?:packs?|packets?|packages?|pkts?|pk|box(?:es)?|bags?|cartons?|bundles?|lots?|packung"
+    r"|packungen|beutel|boîtes?|paquets?|confezion[ei]|cajas?)"
+)
+_DESCRIBED = re.compile(
+    rf"\b(?:per|je|pro)\s+{_many('per')}"
+    rf"|\b{_PACK}\s*(?:of|à|x|von|de|da|with|mit)\s*{_many('pack')}"
+    r"|\b(?P<off>\d{1,6})\s?(?:pcs|pieces|stück|stk|pièces|off)\b"
+    rf"|\((?:sold (?:as|in) )?(?:a )?(?P<lot>{_WORDS})\.?\)"
+    r"|\b(?:in|by the)\s+(?P<sold>pairs?|dozens?|hundreds?)\b"
+    r"|,\s*(?P<last>pairs?|pr|paar|paire|dozen|doz)\.?$",
+    re.IGNORECASE,
+)
+# One of these stands in every such description: looking for them is quick, in any number of texts.
+_HINTS = (
+    "per ", "je ", "pro ", " of ", "pcs", "pieces", "stück", "stk", "pièces", "off", "pair", "(pr",
+    " pr", ",pr", "paar", "doz", "dutz", "docena", "douz", "hundre", "hundert", "thousand",
+    "tausend", "mille", "gross", " cent", "(cent", "de ", "à ", "x ", "von ", "da ",
+    "with ", "mit ", "paia", "(par",
+)  # fmt: skip
+_PRICES = re.compile(
+    r"\b(?:prices?|pricing|priced|preis(?:e|einheit)?|prix|prezz[oi]|precios?|preços?|prijs|prijzen|pris|priser"
+    r"|cen[ay])\b|[£€]",
+    re.IGNORECASE,
+)
+_FOR = re.compile(
+    rf"(?:\b(?:per|je|pro|par|for|für|pour|por|à|al|basis:?|unit:?)|preiseinheit:?|/)\s*{_many('many')}",
+    re.IGNORECASE,
+)
+_FOR_ALONE = re.compile(
+    rf"\W*(?:per|je|pro|par|pour)\s+{_many('many')}\s*(?:pieces?|pcs|off|stück|stk)?\W*",
+    re.IGNORECASE,
+)
+
+
+def many_described(text: str) -> int:
+    """How many a description speaks of; 0 where it does not say, or says one.
+
+    >>> [many_described(each) for each in ("Stud per 100", "shells (pair)", "pkt of 10", "kit")]
+    [100, 2, 10, 0]
+    """
+    found = _DESCRIBED.search(text)
+    return _count(next(filter(None, found.groups()))) if found else 0
+
+
+def described(texts: Sequence[str]) -> dict[int, int]:
+    """How many each of some descriptions speaks of, by its place; those that do not are left out.
+
+    >>> described(["stud", "stud per 100"])
+    {1: 100}
+    """
+    every = "\n".join(texts).casefold()
+    hints = [hint for hint in _HINTS if hint in every]
+    found = {}
+    for at, text in enumerate(texts) if hints else ():
+        if any(hint in text.casefold() for hint in hints):
+            many = many_described(text)
+            if many:
+                found[at] = many
+    return found
+
+
+def many_priced(line: str) -> int:
+    """For how many a line of a list says that its prices are; 0 where it does not say.
+
+    >>> many_priced("All prices per 100"), many_priced("Preise je 100 Stück"), many_priced("per 10")
+    (100, 100, 10)
+    >>> many_priced("Carriage per 100 kg"), many_priced("Price for 2027")
+    (0, 0)
+    """
+    found = _FOR_ALONE.fullmatch(line)
+    if not found:
+        priced = _PRICES.search(line)
+        found = _FOR.search(line, priced.start()) if priced else None
+    many = _count(found["many"]) if found else 0
+    return 0 if 1900 <= many <= 2100 else many
+
+
+def _count(word: str) -> int:
+    plain = word.casefold()
+    many = int(plain) if plain.isdigit() else _BY_WORD.get(plain) or _BY_WORD[plain.rstrip("s")]
+    return many if many > 1 else 0
