@@ -72,6 +72,7 @@ def test_a_load_killed_at_any_moment_leaves_the_list_before_whole(
             assert len(found) in {len(rows), len(rows) + 1}
             before = found
             lists.reverse()
+            took *= 0.9  # the machine is quicker now than when it was timed
         else:
             assert found == before
             killed += 1
