@@ -110,7 +110,7 @@ def _lacking(pools: list[Missing], need: LineFor, part: PartNumber, opened: Frac
 def _opened(each: LineStanding, kept: int) -> list[tuple[LineFor, Fraction]]:
     """The needs that a line leaves open beside what is kept, and how much, as the kit counts it."""
     opened = []
-    for share in each.shared(kept):
+    for share in each.shared(kept, as_asked=True):
         if share.given < share.need.pieces:
             opened.append((share.need, _in_kit(share.need, share.need.pieces - share.given)))
     return opened

@@ -121,7 +121,7 @@ def _pieces(record: OrderRecord, standing: LineStanding, job: str) -> Iterator[I
         return
     order = record.order
     whole = rounded(standing.pack_price * standing.packs * order.worth, order.home_currency)
-    agreed = tuple(standing.shared(standing.packs * standing.line.pack))
+    agreed = tuple(standing.shared(standing.packs * standing.line.pack, as_asked=True))
     every = sum((share.given for share in agreed), Fraction(0))
     before = Fraction(0)
     for share, all_of_it in zip(standing.shared(standing.good), agreed, strict=True):

@@ -78,7 +78,7 @@ class Delivery:
 
 @dataclass(frozen=True, slots=True)
 class Return:
-    """Pieces that go back to the supplier."""
+    """Pieces that go back to the supplier; `job` is whose they were, where that is known."""
 
     line: str
     pieces: int
@@ -86,6 +86,7 @@ class Return:
     who: str
     day: date
     note: str = ""
+    job: str = ""
 
 
 def check_delivery(order: Order, delivery: Delivery, coming: Mapping[str, int]) -> None:

@@ -129,6 +129,22 @@ class _Covered:
         return kept + (need.pieces - share.pieces if lacks else 0)
 
 
+def whose_unused(
+    record: OrderRecord, line_id: str, paths: Mapping[str, JobPath], every: Iterable[OrderRecord]
+) -> Mapping[str, int]:
+    """Whose the pieces of a line are that are here and wanted no more, by job."""
+    each = record.by_line[line_id]
+    placed = [record if r.order.number == record.order.number else r for r in every]
+    covered = {job: _Covered(path, placed) for job, path in paths.items()}
+    found: dict[str, int] = {}
+    for share in each.shared(each.good + each.unproven):
+        if not share.need.in_set:
+            job = share.need.job
+            kept = covered[job].wants(record.order.number, each, share)
+            found[job] = found.get(job, 0) + max(0, share.pieces - kept)
+    return MappingProxyType({job: count for job, count in found.items() if count})
+
+
 def may_be_idle(each: LineStanding) -> bool:
     """Whether anything of a line that is not proven may go back unused."""
     return each.line.on_return and bool(each.unproven or each.coming)

@@ -9,14 +9,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Mapping
 
     from kitting.buying.orders import LineFor, OrderLine
 
 _NONE = Fraction(0)
+_NOTHING: Mapping[str, Fraction] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +33,10 @@ class Share:
 
 
 def given_of(
-    line: OrderLine, there: Fraction, gave_up: Callable[[LineFor], bool]
+    line: OrderLine,
+    there: Fraction,
+    gave_up: Callable[[LineFor], bool],
+    gone: Mapping[str, Fraction] = _NOTHING,
 ) -> tuple[Fraction, ...]:
     """Return how much each need of a line has, in its order, counted as it was asked for.
 
@@ -39,10 +44,12 @@ def given_of(
         line: what was asked for.
         there: what there is of it.
         gave_up: whether the job of a need wants it no more.
+        gone: what of each job's went back, by job; it has so much less than it asked for.
     """
     sets, left = line.sets_by_job, there
     given: dict[int, Fraction] = {}
     served: dict[str, bool] = {}
+    gone = dict(gone)
     for at, need in sorted(enumerate(line.needed_by), key=lambda each: gave_up(each[1])):
         if need.in_set:
             if need.job not in served:
@@ -50,6 +57,8 @@ def given_of(
                 left -= sets[need.job] if served[need.job] else 0
             given[at] = Fraction(need.pieces if served[need.job] else 0)
         else:
-            given[at] = max(_NONE, min(Fraction(need.pieces), left))
+            less = min(Fraction(need.pieces), gone.get(need.job, _NONE))
+            gone[need.job] = gone.get(need.job, _NONE) - less
+            given[at] = max(_NONE, min(need.pieces - less, left))
             left -= given[at]
     return tuple(given[at] for at in range(len(line.needed_by)))

@@ -6,7 +6,8 @@ to what is agreed, what came, what is still to come, and what must be bought aga
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections import Counter
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
@@ -51,7 +52,7 @@ class LineStanding:
     expected, `reopened` must be bought again, and `late` may turn up all the same. `may_go` is
     what may go back, by reason. `gone_unused` went back on sale or return, or as no kit asked for
     it any more: the line is not open for that. `told` is what a reply says to no effect: the goods
-    are here.
+    are here. `gone_of` are the pieces of each job's that went back unused.
     """
 
     line: OrderLine
@@ -77,6 +78,7 @@ class LineStanding:
     per: int = 1
     makes: int = 1
     given_up: frozenset[tuple[str, str]] = frozenset()
+    gone_of: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def needed(self) -> int:
@@ -93,10 +95,15 @@ class LineStanding:
             need.instead(line.part, self.part, self.per, self.makes) for need in line.needed_by
         )
 
-    def shared(self, pieces: int) -> Iterator[Share]:
-        """Share so many pieces of what is agreed out to the needs; see `sharing`."""
+    def shared(self, pieces: int, *, as_asked: bool = False) -> Iterator[Share]:
+        """Share so many pieces of what is agreed out to the needs; see `sharing`.
+
+        What went back of a job's pieces it has no more, unless they are shared `as_asked`.
+        """
         there = Fraction(pieces * self.makes, self.per)
-        given = given_of(self.line, there, self.gave_up)
+        back = {} if as_asked else self.gone_of
+        gone = {job: Fraction(count * self.makes, self.per) for job, count in back.items()}
+        given = given_of(self.line, there, self.gave_up, gone)
         for need, agreed, part in zip(self.line.needed_by, self.needed_by, given, strict=True):
             yield Share(need, agreed, part, ceil(part * self.per / self.makes))
 
@@ -241,8 +248,8 @@ def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -
 
 def _he_failed(record: OrderRecord, each: LineStanding) -> bool:
     """Whether a line failed before the shop cancelled the order, and not by that."""
-    back = {back.why for back in record.returns if back.line == each.line.id}
-    return bool(each.damaged or each.wrong or each.refused or back & {Why.DAMAGED, Why.WRONG})
+    back = _gone_back(record, each.line)
+    return any((each.damaged, each.wrong, each.refused, back[Why.DAMAGED], back[Why.WRONG]))
 
 
 def _failures(order: Order, each: LineStanding) -> Iterator[Failure]:
@@ -265,9 +272,7 @@ def _failures(order: Order, each: LineStanding) -> Iterator[Failure]:
 def brought_by(each: LineStanding) -> Iterator[Coming]:
     """What a line brings to each kit line that it is for, the first first."""
     for share in each.shared(each.secured):
-        pieces = share.pieces
-        if share.need.in_set:
-            pieces = share.need.pieces if share.given else 0
+        pieces = share.need.pieces if share.need.in_set and share.given else share.pieces
         if pieces:
             yield Coming(each.part, replace(share.agreed, pieces=pieces))
 
@@ -318,6 +323,7 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         per=agreed.per,
         makes=agreed.makes,
         given_up=record.given_up,
+        gone_of=_gone_of(record, line),
     )
 
 
@@ -376,6 +382,13 @@ def _arrived(record: OrderRecord, line: OrderLine, agreed: int) -> _Here:
     else:
         here.late = max(0, agreed - here.whole - here.coming)
     return here
+
+
+def _gone_of(record: OrderRecord, line: OrderLine) -> Mapping[str, int]:
+    gone: Counter[str] = Counter()
+    for each in record.returns:
+        gone[each.job] += each.pieces if each.line == line.id and each.job else 0
+    return gone
 
 
 def _gone_back(record: OrderRecord, line: OrderLine) -> dict[Why, int]:

@@ -316,7 +316,7 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         now = JobsNow(work, work.orders.records_for(*record.order.jobs))
         uses = now.uses(record).get(line_id, {})
         unwanted = now.unwanted(record).get(line_id, 0)
-        work.orders.add_return(number, back, unwanted)
+        work.orders.add_return(number, back, unwanted, now.unused(record, line_id))
         work.commit()
     click.echo(f"{number}, line {line_id}: {counted(pieces, 'piece')} back as {why}.")
     kept = sum(uses.values()) - uses.get(Use.UNUSED, 0)

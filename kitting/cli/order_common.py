@@ -128,6 +128,13 @@ class JobsNow:
             return {}
         return uses_of(record, {job: self._path(job) for job in record.order.jobs})
 
+    def unused(self, record: OrderRecord, line_id: str) -> Mapping[str, int]:
+        """Whose the pieces of a line are that are here and wanted no more, by job."""
+        from kitting.buying.going_back import whose_unused
+
+        paths = {job: self._path(job) for job in record.order.jobs}
+        return whose_unused(record, line_id, paths, self._every)
+
     def _missing_for(self, job: str) -> tuple[Missing, ...]:
         """Nothing for a job that is closed: nothing more is bought for it."""
         if job not in self._missing:

@@ -29,7 +29,7 @@ from kitting.store.search import Search
 from kitting.store.shelf import Shelf
 from kitting.store.trade import TradeStore
 
-SCHEMA = "0014"
+SCHEMA = "0015"
 """The revision of the tables that this program works with."""
 
 WAIT_SECONDS = 10

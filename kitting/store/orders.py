@@ -6,9 +6,10 @@ the same thing at the same moment one is refused.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import UTC, datetime
+from types import MappingProxyType
 from typing import Any
 
 from sqlalchemy import Connection, func, insert, select, update
@@ -45,6 +46,7 @@ _HELD = RowMap(HeldItem, tables.OrderHeldRow)
 _ORDERS = table_of(tables.OrderRow)
 _REVISIONS = table_of(tables.OrderRevisionRow)
 _COUNTERS = table_of(tables.OrderCounterRow)
+_NOBODYS: Mapping[str, int] = MappingProxyType({})
 
 
 class Orders:
@@ -232,8 +234,16 @@ class Orders:
         self._history.add_settled(number, word)
         return self.record(number)
 
-    def add_return(self, number: str, back: Return, unwanted: int = 0) -> OrderRecord:
-        """Note that pieces went back; `unwanted` of the line no kit asks for, surplus they too.
+    def add_return(
+        self, number: str, back: Return, unwanted: int = 0, whose: Mapping[str, int] = _NOBODYS
+    ) -> OrderRecord:
+        """Note that pieces went back.
+
+        Args:
+            number: the order.
+            back: what goes back, and why.
+            unwanted: pieces of the line that no kit asks for; they are surplus too.
+            whose: pieces of the line, here and wanted no more, by job; those go first.
 
         Raises:
             BadInput: more than there is to send back for that reason.
@@ -243,8 +253,21 @@ class Orders:
         here = min(unwanted, standing.good + standing.unproven)
         may_go = {**standing.may_go, Why.SURPLUS: standing.may_go[Why.SURPLUS] + here}
         check_return(f"order {number}, line {back.line}", back, may_go)
-        self._history.add_return(number, back)
+        left = back.pieces
+        if back.why is Why.SURPLUS:
+            left -= (nobodys := min(left, standing.may_go[Why.SURPLUS]))
+            self._add_return(number, replace(back, pieces=nobodys))
+        elif back.why is not Why.SALE_OR_RETURN:
+            whose = _NOBODYS
+        for job, count in whose.items():
+            self._add_return(number, replace(back, pieces=min(left, count), job=job))
+            left -= min(left, count)
+        self._add_return(number, replace(back, pieces=left))
         return self.record(number)
+
+    def _add_return(self, number: str, back: Return) -> None:
+        if back.pieces:
+            self._history.add_return(number, back)
 
     def _hold(self, number: str) -> OrderRecord:
         """Keep the order for this unit of work, and say how it stands then."""

@@ -1,9 +1,10 @@
 """What no kit asks for any more of goods bought outright: told, and sent back as surplus."""
 
 from dataclasses import replace
+from decimal import Decimal
 
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
-from kitting.buying.going_back import unwanted_of
+from kitting.buying.going_back import unwanted_of, whose_unused
 from kitting.buying.standing import OrderRecord, before_of
 from kitting.job.hand import Hand, InHand, Source
 from kitting.job.path import JobPath
@@ -77,3 +78,16 @@ def test_what_the_shelf_has_given_meanwhile_an_order_brings_for_nobody() -> None
 
 def test_what_a_job_that_is_not_built_waits_for_is_asked_for_by_nobody() -> None:
     assert unwanted(replace(CAME, given_up=frozenset({(JOB, "")})), PATH) == {LINE: 4}
+
+
+def test_it_is_said_whose_the_unused_pieces_are() -> None:
+    other = "24-999"
+    needs = (NUTS.needed_by[0], replace(NUTS.needed_by[0], job=other))
+    line = replace(NUTS, packs=2, quantity=8, net=Decimal("6.40"), needed_by=needs)
+    order = an_order(line)
+    (key,) = (each.id for each in order.lines)
+    here = replace(CAME, order=order)
+    came = (Delivery("P1001", DAY, "Joan", (DeliveryLine(key, 8),)),)
+    here = replace(here, deliveries=came)
+    paths = {JOB: PATH, other: without_nuts()}
+    assert whose_unused(here, key, paths, (here,)) == {other: 4}

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from kitting.buying.delivered import coming_to, delivered_to
-from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
 from kitting.buying.orders import LineFor, OrderLine
 from kitting.buying.standing import OrderRecord, before_of
 from tests.builders import number
@@ -88,3 +88,17 @@ def test_what_one_job_has_given_up_comes_last_to_it() -> None:
     first_set = replace(came(TWO, 1), given_up=frozenset({(FIRST, "")}))
     assert delivered_to([first_set], FIRST) == ()
     assert len(delivered_to([first_set], SECOND)) == 2
+
+
+def test_what_went_back_of_one_jobs_leaves_the_other_its_own() -> None:
+    needs = tuple(LineFor(job, "7.05", ("shells",), 2) for job in (FIRST, SECOND))
+    shells = replace(a_line("hob:W120", 4, "12.00", on_return=True), needed_by=needs)
+    here = came(shells, 4)
+    line = here.order.lines[0].id
+    for job, other in ((FIRST, SECOND), (SECOND, FIRST)):
+        gone = (Return(line, 2, Why.SALE_OR_RETURN, "Joan", DAY, job=job),)
+        found = replace(here, returns=gone)
+        assert delivered_to([found], job) == ()
+        (mine,) = delivered_to([found], other)
+        assert (mine.quantity, mine.cost) == (2, delivered_to([here], other)[0].cost)
+        assert {each.need.job for each in before_of([found]).coming} == {other}

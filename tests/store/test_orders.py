@@ -282,6 +282,28 @@ def test_what_its_job_has_given_up_is_told_with_an_order(database: Database) -> 
             work.commit()
 
 
+def test_what_goes_back_is_told_by_the_jobs_whose_it_was_and_the_surplus_first(
+    database: Database,
+) -> None:
+    kept(database)
+    with database.work() as work:
+        work.orders.approve_order("P1001", 1, APPROVAL)
+        came = Delivery("P1001", LATER, "J", (DeliveryLine(GASKET, 3),))
+        work.orders.add_delivery(came)
+        before = work.orders.record("P1001")
+        line = before.by_line[GASKET]
+        back = replace(BACK, line=line.line.id, pieces=line.good, why=Why.SURPLUS)
+        after = work.orders.add_return("P1001", back, line.good, {JOB.number: line.good - 1})
+        gone = after.returns[len(before.returns) :]
+    surplus = line.may_go[Why.SURPLUS]
+    assert sum(each.pieces for each in gone) == line.good
+    told = [(each.job, each.pieces) for each in gone]
+    wanted = [("", surplus)] if surplus else []
+    of_job = min(line.good - 1, line.good - surplus)
+    rest = line.good - surplus - of_job
+    assert told == [*wanted, (JOB.number, of_job), *([("", rest)] if rest else [])]
+
+
 WRITERS: dict[str, Callable[[UnitOfWork], object]] = {
     "make_order": lambda work: work.orders.make_order(DRAFT),
     "remake_order": lambda work: work.orders.remake_order(
