@@ -93,16 +93,20 @@ def _given(share: Share) -> int:
 
 
 def carriage_to(records: Iterable[OrderRecord], job: str) -> Decimal:
-    """Return a job's share of the carriage of the orders that stand, in the shop's money."""
+    """Return a job's share of the carriage of its orders, in the shop's money."""
     total = Decimal(0)
-    for record in records:
+    for record in carried(records):
         order = record.order
         goods = sum((line.pack_price * line.packs for line in record.lines), Decimal(0))
-        # A parcel that came was carried, whatever of the order was cancelled after it.
-        carried = bool(record.deliveries) or not record.cancelled
-        if goods and carried and not order.draft:
+        if goods:
             total += _share(record, job, carriage_on(order.supplier, goods, order.currency))
     return total
+
+
+def carried(records: Iterable[OrderRecord]) -> tuple[OrderRecord, ...]:
+    """The orders whose carriage is paid: those that stand, and of those cancelled what had come."""
+    placed = (record for record in records if not record.order.draft)
+    return tuple(record for record in placed if record.deliveries or not record.cancelled)
 
 
 def made_up_for(records: Iterable[OrderRecord], job: str) -> Decimal:

@@ -23,7 +23,7 @@ def actual_answer(number: str, revision: int | None) -> Answer:
         NotFound: no such job, or no such revision.
         BadInput: no estimate of it is kept.
     """
-    from kitting.buying.delivered import carriage_to, made_up_for
+    from kitting.buying.delivered import carriage_to, carried, made_up_for
     from kitting.job.actual import Given, against_actual
     from kitting.job.estimate import LineKind
     from kitting.store import Database
@@ -39,11 +39,7 @@ def actual_answer(number: str, revision: int | None) -> Answer:
                 )
             )
         kept = work.estimates.estimate(number, revision)
-        records = [
-            record
-            for record in work.orders.records_for(number)
-            if not (record.order.draft or record.cancelled)
-        ]
+        records = carried(work.orders.records_for(number))
     given = [
         Given(LineKind(line.kind), line.kit_line, line.text, line.part, line.cost, line.net)
         for line in kept.lines
