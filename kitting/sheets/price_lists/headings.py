@@ -6,12 +6,12 @@ A row of texts above a column of money is a row of headings, in whatever languag
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from kitting.errors import BadInput, NotFound, Problem
-from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.fields import Field, letter_of
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.marks import Cells, tidy
@@ -81,7 +81,20 @@ def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> 
         taken = found.column(Field.PRICE) and _has_number(found) and not _is_data(found)
         if taken and points > score and not _swallows(at, headings, rows, found):
             best, score = Located(at, headings, found, _under(at, rows, found)), points
-    return best
+    return best and replace(best, columns=_with_unheaded(best, rows, asked.hidden))
+
+
+def _with_unheaded(
+    located: Located, rows: Sequence[tuple[int, Cells]], hidden: Collection[int]
+) -> Columns:
+    """The columns with those among the left that have no heading and yet hold something."""
+    columns = located.columns
+    below = [cells for row, cells in rows if row > located.under]
+    out = {column.index for column in columns.shown}.union(hidden)
+    out |= {at for at, text in enumerate(located.headings) if text}
+    holding = {at for cells in below for at, text in enumerate(cells) if text and tidy(text)} - out
+    more = tuple(f"column {letter_of(at)} (no heading)" for at in sorted(holding))
+    return replace(columns, left=columns.left + more)
 
 
 def seen_headings(rows: Sequence[tuple[int, Cells]]) -> list[str]:
@@ -234,4 +247,5 @@ def _data_until(last: int, rows: Sequence[tuple[int, Cells]], found: Columns) ->
         return 0
     reader = MoneyReader(".")
     above = [cells for row, cells in rows[:_DEPTH] if row <= last and len(cells) > price.index]
-    return sum(1 for cells in above if reader(cells[price.index]).price)
+    shown = [cells[price.index] for cells in above]
+    return sum(1 for text in shown if reader(text).price and not packs_named(text))
