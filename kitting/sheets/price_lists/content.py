@@ -22,6 +22,7 @@ _FEW = 2
 _MOST_GAPS = 2
 _WORDY = re.compile(r"[^\W\d_]{4,}\s|\s[^\W\d_]{4,}")
 _NEARLY_ALL = 0.9
+_SOME, _MOST = 0.3, 0.5
 _CODE = re.compile(r"[A-Z]{3}")
 _DECIMALS = re.compile(r"\d[.,]\d\d\b|[£€$]")
 
@@ -32,6 +33,8 @@ def suits(field: Field, values: Sequence[str], known: Known) -> float:
         return _CANNOT if field in {Field.PRICE, Field.NUMBER} else 0
     if field is Field.NUMBER:
         return _numbers(values, known)
+    if field is Field.PART:
+        return _makers_numbers(values, known)
     judge = _JUDGES.get(field)
     return judge(values) if judge else 0
 
@@ -83,6 +86,20 @@ def _numbers(values: Sequence[str], known: Known) -> float:
     return 20 * different + 80 * found
 
 
+def _makers_numbers(values: Sequence[str], known: Known) -> float:
+    """As of any numbers, yet known without their maker; the same may stand in several rows."""
+    figured = _share(values, lambda text: any(mark.isdigit() for mark in text))
+    if figured < _SOME or _share(values, looks_like_money) > _MOST:
+        return _CANNOT
+    return 20 + 80 * known_share(values, known)
+
+
+def known_share(values: Collection[str], known: Known) -> float:
+    """How many of some numbers, written with their maker or without, are known: 0 to 1."""
+    normals = {normal_number(text.rpartition(":")[2]) for text in values} - {""}
+    return len(set(known(normals))) / max(1, len(normals))
+
+
 def _prices(values: Sequence[str]) -> float:
     reader = MoneyReader(".")
     usable = _share(values, lambda text: not reader(text).wrong)
@@ -112,7 +129,6 @@ _DAY = _mostly(lambda text: day_of(text) is not None, 20)
 _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.PRICE: _prices,
     Field.CURRENCY: _currencies,
-    Field.PART: _mostly(lambda text: len(text) <= LONGEST_NUMBER, 20),
     Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
     Field.UNIT: _mostly(lambda text: unit_of(text) is not None, 10),
     Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),

@@ -71,7 +71,11 @@ HEADINGS = MappingProxyType(
             "oem number", "oem no", "oem", "oe number", "original number", "original part number",
             "originalnummer", "herstellernummer", "mpn", "maker and number",
         ),
-        Field.MAKER: ("maker", "make", "manufacturer", "brand", "hersteller", "fabricant"),
+        Field.MAKER: (
+            "maker", "make", "manufacturer", "brand", "hersteller", "fabricant", "mfr", "mfg",
+            "marke", "marque", "constructeur", "merk", "fabrikant", "marca", "produttore",
+            "costruttore", "fabricante",
+        ),
         Field.PRICE: (
             "net price", "net", "your price", "trade price", "trade", "nettopreis", "ek preis",
             "prix net", "prix ht", "price ex vat", "cost price", "cost", "unit price", "price",

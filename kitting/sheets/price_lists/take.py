@@ -29,6 +29,7 @@ from kitting.sheets.price_lists.fields import (
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.makers import heads_makers_numbers
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.steps import steps_in
 
@@ -260,6 +261,8 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
         heading = _at(headings, index)
         values = _values(index, heading, below)
         likeness = {field: likeness_of(heading, field) for field in Field}
+        if likeness[Field.PART] and suits(Field.PART, values, known) < 0:
+            likeness[Field.PART] = 0  # 'Mfr code' above his initials is the maker
         best = max(likeness.values())
         for field in Field:
             if best and likeness[field] < best - _SURELY_LESS:
@@ -301,6 +304,8 @@ def likeness_of(heading: str, field: Field) -> float:
     plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
     if not plain or len(plain) > 60:
         return 0
+    if field is Field.PART and heads_makers_numbers(heading):
+        return 100
     if field in _WHOLE:
         return 100 if plain in HEADINGS[field] else _TOO * (plain in HEADINGS_TOO.get(field, ()))
     best = 0.0
