@@ -6,7 +6,7 @@ import pytest
 
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.take import likeness_of
-from tests.sheets.price_lists import csv_file, fields, list_of
+from tests.sheets.price_lists import csv_file, fields, list_of, refused
 
 KNOWN = {f"K{at}" for at in range(100, 200)}
 BY_LANGUAGE = {
@@ -70,3 +70,60 @@ def test_a_makers_code_without_figures_is_his_name(tmp_path: Path) -> None:
     rows = [[f"N-{at}", "HOB" if at % 2 else "KES", f"{at}.25"] for at in range(101, 120)]
     path = csv_file(tmp_path / "list.csv", [["Our Ref", "Mfr code", "Trade"], *rows])
     assert fields(list_of(path)[0])[Field.MAKER] == "Mfr code"
+
+
+def test_a_column_of_the_catalogues_numbers_that_is_left_is_asked_about(tmp_path: Path) -> None:
+    path = listed(tmp_path, "Blue")
+    both = KNOWN | {f"N{at}" for at in range(100, 200)}
+    for known in (KNOWN, both):
+        assert refused(path, known=known) == (
+            "list.csv, column B: nearly all its cells are numbers of the catalogue, and column A "
+            "(Our Ref) is taken for the number; say whose they are: "
+            '--map "part=Blue" if they are the makers\', --map part=none if they say nothing'
+        )
+    _, rows = list_of(path, "part=Blue", known=both)
+    assert (rows[0].number, rows[0].part) == ("N-101", "K-101")
+    _, rows = list_of(path, "part=none", known=both)
+    assert (rows[0].number, rows[0].part) == ("N-101", "")
+
+
+def test_a_left_column_of_the_catalogues_numbers_is_told_once_the_number_is_given(
+    tmp_path: Path,
+) -> None:
+    path = listed(tmp_path, "Blue")
+    for remembered, maps in (({Field.NUMBER: "Our Ref"}, ()), ({}, ("number=Our Ref",))):
+        reader, _ = list_of(path, *maps, known=KNOWN, remembered=remembered)
+        assert reader.columns is not None
+        assert reader.columns.left == ("Blue (numbers of the catalogue)",)
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        [f"K-{at}" if at % 9 else "x" for at in range(101, 120)],  # some unknown
+        [f"K-{at}" if at % 3 else "" for at in range(101, 120)],  # named at times
+        [f"N.{at}" for at in range(101, 120)],  # the same again
+        ["K-101"] * 19,
+    ],
+)
+def test_a_column_that_names_some_numbers_or_the_same_is_not_asked_about(
+    tmp_path: Path, cells: list[str]
+) -> None:
+    rows = [[f"N-{at}", cell, f"{at}.25"] for at, cell in zip(range(101, 120), cells, strict=True)]
+    path = csv_file(tmp_path / "list.csv", [["Our Ref", "Blue", "Trade"], *rows])
+    reader, _ = list_of(path, known=KNOWN | {f"N{at}" for at in range(100, 200)})
+    assert reader.columns is not None
+    assert reader.columns.left == ("Blue",)
+
+
+def test_makers_numbers_of_which_none_is_known_are_asked_about(tmp_path: Path) -> None:
+    path = listed(tmp_path, "OE No.")
+    known = {f"N{at}" for at in range(100, 200)}
+    assert refused(path, known=known) == (
+        "list.csv, column B: 'OE No.' seems to head makers' numbers, yet the catalogue knows none "
+        "of them and those of column A (Our Ref); say whose they are: "
+        '--map "part=OE No." if they are the makers\', --map part=none if they say nothing'
+    )
+    _, rows = list_of(path, "part=none", known=known)
+    assert (rows[0].number, rows[0].part) == ("N-101", "")
+    assert fields(list_of(path, "part=OE No.", known=known)[0])[Field.PART] == "OE No."

@@ -82,14 +82,15 @@ def refuse_rivals(columns: Columns) -> None:
     Raises:
         BadInput: there are several, or the only price is an old one.
     """
-    problems = []
+    problems = list(columns.asked)
     for field, what in ((Field.NUMBER, "the supplier's number"), (Field.PRICE, "the price")):
         taken = columns.column(field)
         rivals = [column for column in columns.rivals if column.field is field]
         if taken is not None and rivals:
             problems.append(_which(taken, rivals, what))
     price = columns.column(Field.PRICE)
-    guessed = price is not None and "guess" in price.how and not problems
+    sure = problems == list(columns.asked)
+    guessed = price is not None and "guess" in price.how and sure
     if price is not None and guessed and said_by(price.heading).kind is Kind.OLD:
         problems.append(
             Problem(

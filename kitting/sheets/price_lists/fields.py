@@ -9,6 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from kitting.errors import Problem
 
 
 class Field(StrEnum):
@@ -182,7 +186,8 @@ class Mapping:
 
     `steps` are the columns of quantity prices, the fewest packs first. `rivals` are columns that
     might hold the number or the price as well, and nothing decides: a person is asked. `hidden`
-    are headed columns that the sheet hides and that were therefore left alone.
+    are headed columns that the sheet hides and that were therefore left alone. `asked` are the
+    questions without whose answer the list is not taken.
     """
 
     columns: tuple[Column, ...]
@@ -190,6 +195,7 @@ class Mapping:
     steps: tuple[Step, ...] = ()
     rivals: tuple[Column, ...] = ()
     hidden: tuple[str, ...] = ()
+    asked: tuple[Problem, ...] = ()
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

@@ -32,6 +32,7 @@ from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.makers import heads_makers_numbers
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.steps import steps_in
+from kitting.sheets.price_lists.unclaimed import Unclaimed, unclaimed
 
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
@@ -118,8 +119,9 @@ class _Taking:
         """All that was taken, and what was left."""
         used = self._taken.keys() | {step.column.index for step in self._steps}
         hidden = {at for at in self._asked.hidden if at not in used}
+        claims = self._unclaimed(used | hidden)
         left = [
-            text
+            f"{text} (numbers of the catalogue)" if index in claims.columns else text
             for index, text in enumerate(self._headings)
             if text and index not in used and index not in hidden
         ]
@@ -130,7 +132,14 @@ class _Taking:
         sized = tuple(
             _sized(column) if column.field is Field.PRICE else column for column in columns
         )
-        return Columns(sized, tuple(left), self._steps, self._rivals, tuple(unseen))
+        return Columns(sized, tuple(left), self._steps, self._rivals, tuple(unseen), claims.asked)
+
+    def _unclaimed(self, out: Collection[int]) -> Unclaimed:
+        if Field.PART in self._out:
+            return Unclaimed()
+        left = [at for at in range(_width(self._headings, self._below)) if at not in out]
+        every = self._taken.values()
+        return unclaimed(every, left, self._headings, self._below, self._asked.known)
 
     def _done(self) -> set[Field]:
         done = {column.field for column in self._taken.values()} | self._out
