@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Sequence
 
 from kitting.catalog.model import normal_number
 from kitting.sheets.price_lists.cells import LONGEST_NUMBER, day_of, pack_of, quality_of
+from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import Mark, Marked
 from kitting.sheets.price_lists.money import MoneyReader
@@ -51,7 +52,7 @@ def may_be(field: Field, values: Sequence[str]) -> bool:
         return any(not any(mark.isdigit() for mark in text) for text in values)
     says = {Field.UNIT: unit_of, Field.PACK: pack_of}.get(field)
     return says is not None and any(
-        len(text) <= _LONGEST_CODE or says(text) is not None for text in values
+        len(text) <= _LONGEST_CODE or says(as_in_headings(text)) is not None for text in values
     )
 
 
@@ -129,10 +130,10 @@ _DAY = _mostly(lambda text: day_of(text) is not None, 20)
 _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.PRICE: _prices,
     Field.CURRENCY: _currencies,
-    Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
-    Field.UNIT: _mostly(lambda text: unit_of(text) is not None, 10),
-    Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),
-    Field.QUANTITY: _mostly(lambda text: quantity_of(text) > 0, 10),
+    Field.PER: _mostly(lambda text: pack_of(as_in_headings(text)) is not None, 10),
+    Field.UNIT: _mostly(lambda text: unit_of(as_in_headings(text)) is not None, 10),
+    Field.PACK: _mostly(lambda text: pack_of(as_in_headings(text)) is not None, 10),
+    Field.QUANTITY: _mostly(lambda text: quantity_of(as_in_headings(text)) > 0, 10),
     Field.QUALITY: _mostly(lambda text: quality_of(text) is not None, 20),
     Field.VALID_FROM: _DAY,
     Field.VALID_UNTIL: _DAY,

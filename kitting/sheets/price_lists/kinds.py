@@ -11,6 +11,7 @@ from enum import IntEnum
 from typing import NamedTuple
 
 from kitting.sheets.price_lists.cells import pack_of
+from kitting.sheets.price_lists.counts import as_in_headings
 
 
 class Kind(IntEnum):
@@ -128,7 +129,7 @@ def per_of(heading: str) -> int:
     >>> [per_of(each) for each in ("Price per 100", "€/Stk", "Each", "Unit price", "Net")]
     [100, 1, 1, 1, 0]
     """
-    found = _PER.fullmatch(heading.strip())
+    found = _PER.fullmatch(as_in_headings(heading))
     if not found:
         return 1 if _ONE.fullmatch(heading) else 0
     many = found["many"].casefold()
