@@ -6,18 +6,19 @@ A row of texts above a column of money is a row of headings, in whatever languag
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from kitting.errors import BadInput, NotFound, Problem
-from kitting.sheets.price_lists.fields import Field, letter_of
+from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.marks import Cells, tidy
 from kitting.sheets.price_lists.money import MoneyReader
 from kitting.sheets.price_lists.steps import packs_named
 from kitting.sheets.price_lists.take import Asked, is_heading, take
+from kitting.sheets.price_lists.unclaimed import with_unheaded
 
 _DEPTH = 60  # rows in which headings are looked for
 _SAMPLE = 100
@@ -80,21 +81,11 @@ def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> 
         points = _points(found, headings, asked.wanted) - 5 * _data_until(at, rows, found)
         taken = found.column(Field.PRICE) and _has_number(found) and not _is_data(found)
         if taken and points > score and not _swallows(at, headings, rows, found):
-            best, score = Located(at, headings, found, _under(at, rows, found)), points
-    return best and replace(best, columns=_with_unheaded(best, rows, asked.hidden))
-
-
-def _with_unheaded(
-    located: Located, rows: Sequence[tuple[int, Cells]], hidden: Collection[int]
-) -> Columns:
-    """The columns with those among the left that have no heading and yet hold something."""
-    columns = located.columns
-    below = [cells for row, cells in rows if row > located.under]
-    out = {column.index for column in columns.shown}.union(hidden)
-    out |= {at for at, text in enumerate(located.headings) if text}
-    holding = {at for cells in below for at, text in enumerate(cells) if text and tidy(text)} - out
-    more = tuple(f"column {letter_of(at)} (no heading)" for at in sorted(holding))
-    return replace(columns, left=columns.left + more)
+            under = _under(at, rows, found)
+            below = [cells for row, cells in rows if row > under]
+            every = with_unheaded(found, headings, below, asked.hidden)
+            best, score = Located(at, headings, every, under), points
+    return best
 
 
 def seen_headings(rows: Sequence[tuple[int, Cells]]) -> list[str]:
@@ -241,11 +232,19 @@ def _points(found: Columns, headings: Sequence[str], wanted: Mapping[Field, str]
 
 
 def _data_until(last: int, rows: Sequence[tuple[int, Cells]], found: Columns) -> int:
-    """How many rows above the end of the headings have a price where prices are taken from."""
+    """How many rows above the end of the headings have a price where prices are taken from.
+
+    '1 off' is none, where the headings end with it and name the quantities of their columns so.
+    """
     price = found.column(Field.PRICE)
     if price is None:
         return 0
     reader = MoneyReader(".")
-    above = [cells for row, cells in rows[:_DEPTH] if row <= last and len(cells) > price.index]
-    shown = [cells[price.index] for cells in above]
-    return sum(1 for text in shown if reader(text).price and not packs_named(text))
+    above = [
+        cells[price.index]
+        for row, cells in rows[:_DEPTH]
+        if row <= last
+        and len(cells) > price.index
+        and not (row == last and found.steps and packs_named(cells[price.index]))
+    ]
+    return sum(1 for text in above if reader(text).price)

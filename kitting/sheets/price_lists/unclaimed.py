@@ -6,16 +6,19 @@ beside it. Where a list does not plainly say which column is which, a person is 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from kitting.catalog.model import normal_number
 from kitting.errors import Problem
 from kitting.sheets.price_lists.content import like_numbers, looks_like_money
 from kitting.sheets.price_lists.fields import Column, Field, letter_of
+from kitting.sheets.price_lists.marks import tidy
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.content import Known
+    from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.sheets.price_lists.marks import Cells
 
 _NEARLY_ALL = 0.9
@@ -55,6 +58,17 @@ def unclaimed(
     if "guess" not in chosen.how:
         return Unclaimed(frozenset(found))
     return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen) for at in found))
+
+
+def with_unheaded(
+    columns: Columns, headings: Sequence[str], below: Sequence[Cells], hidden: Collection[int]
+) -> Columns:
+    """The columns with those among the left that have no heading and yet hold something."""
+    out = {column.index for column in columns.shown}.union(hidden)
+    out |= {at for at, text in enumerate(headings) if text}
+    holding = {at for cells in below for at, text in enumerate(cells) if text and tidy(text)} - out
+    more = tuple(f"column {letter_of(at)} (no heading)" for at in sorted(holding))
+    return replace(columns, left=columns.left + more)
 
 
 class _Sample:
