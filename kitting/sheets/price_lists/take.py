@@ -32,7 +32,7 @@ from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.makers import heads_makers_numbers
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.steps import steps_in
-from kitting.sheets.price_lists.unclaimed import Unclaimed, unclaimed
+from kitting.sheets.price_lists.unclaimed import unclaimed
 
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
@@ -69,7 +69,7 @@ def take(headings: Sequence[str], below: Sequence[Cells], asked: Asked) -> Colum
     taking = _Taking(headings, below, asked)
     taking.by_name()
     taking.steps_and_guesses()
-    return taking.columns()
+    return taking.asked_about(taking.columns())
 
 
 class _Taking:
@@ -119,9 +119,8 @@ class _Taking:
         """All that was taken, and what was left."""
         used = self._taken.keys() | {step.column.index for step in self._steps}
         hidden = {at for at in self._asked.hidden if at not in used}
-        claims = self._unclaimed(used | hidden)
         left = [
-            f"{text} (numbers of the catalogue)" if index in claims.columns else text
+            text
             for index, text in enumerate(self._headings)
             if text and index not in used and index not in hidden
         ]
@@ -132,14 +131,19 @@ class _Taking:
         sized = tuple(
             _sized(column) if column.field is Field.PRICE else column for column in columns
         )
-        return Columns(sized, tuple(left), self._steps, self._rivals, tuple(unseen), claims.asked)
+        return Columns(sized, tuple(left), self._steps, self._rivals, tuple(unseen))
 
-    def _unclaimed(self, out: Collection[int]) -> Unclaimed:
+    def asked_about(self, columns: Columns) -> Columns:
+        """The same with what is to be asked of columns of the catalogue's numbers that are left."""
         if Field.PART in self._out:
-            return Unclaimed()
-        left = [at for at in range(_width(self._headings, self._below)) if at not in out]
-        every = self._taken.values()
-        return unclaimed(every, left, self._headings, self._below, self._asked.known)
+            return columns
+        closed = self._closed()
+        left = [at for at in range(_width(self._headings, self._below)) if at not in closed]
+        taken = self._taken.values()
+        found = unclaimed(taken, left, self._headings, self._below, self._asked.known)
+        names = {_at(self._headings, at) for at in found.columns}
+        told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
+        return replace(columns, left=tuple(told), asked=found.asked)
 
     def _done(self) -> set[Field]:
         done = {column.field for column in self._taken.values()} | self._out
