@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.fields import Column, Field, Step
-from kitting.sheets.price_lists.kinds import Kind, Says, per_of, said_by
+from kitting.sheets.price_lists.kinds import Kind, Says, is_money_alone, per_of, said_by
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Mapping as Columns
@@ -55,7 +55,8 @@ def _beside(kind: Kind | None, best: Kind) -> bool:
 
 def _said(column: Column) -> Says:
     says = said_by(column.heading)
-    if says.kind is Kind.UNSAID and "heading" in column.how:
+    unsaid = says.kind is Kind.UNSAID and not is_money_alone(column.heading)
+    if unsaid and "heading" in column.how:
         return Says(Kind.PRICE, says.new)  # misspelt, yet like one of the words for a price
     return says
 

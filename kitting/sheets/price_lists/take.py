@@ -28,7 +28,7 @@ from kitting.sheets.price_lists.fields import (
     letter_of,
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
-from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.kinds import names_money, per_of
 from kitting.sheets.price_lists.makers import heads_makers_numbers
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.steps import steps_in
@@ -38,6 +38,7 @@ _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistak
 _ENOUGH = 60
 _PLAINLY = 90
 _SURELY_LESS = 8
+_MONEY = 80  # a heading of no words of ours, that yet names a price
 _TOO = 93  # a heading that is another field's before this one's
 _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
@@ -276,19 +277,22 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
         likeness = {field: likeness_of(heading, field) for field in Field}
         if likeness[Field.PART] and suits(Field.PART, values, known) < 0:
             likeness[Field.PART] = 0  # 'Mfr code' above his initials is the maker
+        if not any(likeness.values()) and names_money(heading):
+            likeness[Field.PRICE] = _MONEY
         best = max(likeness.values())
         for field in Field:
             if best and likeness[field] < best - _SURELY_LESS:
                 continue  # 'maker's number' is no supplier's number, for all that it is a number
-            points, how = _score(field, heading, values, known)
+            points, how = _score(field, likeness[field], heading, values, known)
             if points >= _ENOUGH:
                 scored.append((points, -index, Column(field, index, heading, how)))
     scored.sort(key=lambda each: each[:2], reverse=True)
     return [column for _, _, column in scored]
 
 
-def _score(field: Field, heading: str, values: Sequence[str], known: Known) -> tuple[float, str]:
-    likeness = likeness_of(heading, field)
+def _score(
+    field: Field, likeness: float, heading: str, values: Sequence[str], known: Known
+) -> tuple[float, str]:
     if not likeness and field not in _BY_CONTENT:
         return 0, ""
     content = suits(field, values, known)
