@@ -32,7 +32,7 @@ from kitting.sheets.price_lists.kinds import names_money, per_of
 from kitting.sheets.price_lists.makers import heads_makers_numbers
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.steps import steps_in
-from kitting.sheets.price_lists.unclaimed import unclaimed
+from kitting.sheets.price_lists.unclaimed import Unclaimed, counts_left, unclaimed
 
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
@@ -44,6 +44,7 @@ _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 # 'per' or 'unit' within a heading says for how many that price is, not that it names it.
 _WHOLE = {Field.PER, Field.UNIT}
+_SIZES_TOLD = {Field.PER, Field.UNIT, Field.PACK}
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,15 +137,23 @@ class _Taking:
 
     def asked_about(self, columns: Columns) -> Columns:
         """The same with what is to be asked of columns of the catalogue's numbers that are left."""
-        if Field.PART in self._out:
-            return columns
         closed = self._closed()
         left = [at for at in range(_width(self._headings, self._below)) if at not in closed]
         taken = self._taken.values()
-        found = unclaimed(taken, left, self._headings, self._below, self._asked.known)
+        claimed = Field.PART in self._out
+        found = (
+            Unclaimed()
+            if claimed
+            else unclaimed(taken, left, self._headings, self._below, self._asked.known)
+        )
+        counts = (
+            ()
+            if _SIZES_TOLD & self._done()
+            else counts_left(taken, left, self._headings, self._below)
+        )
         names = {_at(self._headings, at) for at in found.columns}
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
-        return replace(columns, left=tuple(told), asked=found.asked)
+        return replace(columns, left=tuple(told), asked=(*found.asked, *counts))
 
     def _done(self) -> set[Field]:
         done = {column.field for column in self._taken.values()} | self._out
@@ -323,8 +332,9 @@ def likeness_of(heading: str, field: Field) -> float:
         return 0
     if field is Field.PART and heads_makers_numbers(heading):
         return 100
-    if field in _WHOLE:
-        return 100 if plain in HEADINGS[field] else _TOO * (plain in HEADINGS_TOO.get(field, ()))
+    too = _TOO * (plain in HEADINGS_TOO.get(field, ()))
+    if field in _WHOLE or too:
+        return 100 if plain in HEADINGS[field] else too
     best = 0.0
     for rank, words in enumerate(HEADINGS[field]):
         if f" {words} " in f" {plain} ":

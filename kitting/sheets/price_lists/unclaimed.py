@@ -6,14 +6,18 @@ beside it. Where a list does not plainly say which column is which, a person is 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from kitting.catalog.model import normal_number
 from kitting.errors import Problem
+from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.content import like_numbers, looks_like_money
+from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import Column, Field, letter_of
+from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.marks import tidy
 
 if TYPE_CHECKING:
@@ -21,6 +25,17 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.sheets.price_lists.marks import Cells
 
+# What a count may be of that a price is for, and what says that it is of something else.
+_COUNTED = re.compile(
+    r"\b(?:qty|qté|quantity|quantité|menge|anzahl|anz|antal|aantal|cantidad|quantità|pack|packs|pk|box"
+    r"|case|carton|per|je|pieces|pcs|stk|stück|uds|pz|units?|caja|doos|boîte|confezione|vpe)\b",
+    re.IGNORECASE,
+)
+_OF_STOCK = re.compile(
+    r"\b(?:min\w*|moq|mindest\w*|order|bestell\w*|stock|available|free|lager\w*|bestand|on hand"
+    r"|sold|used|per engine|weight)\b",
+    re.IGNORECASE,
+)
 _NEARLY_ALL = 0.9
 _HALF = 0.5
 _FEWEST = 2
@@ -58,6 +73,41 @@ def unclaimed(
     if "guess" not in chosen.how:
         return Unclaimed(frozenset(found))
     return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen) for at in found))
+
+
+def counts_left(
+    taken: Iterable[Column],
+    left: Iterable[int],
+    headings: Sequence[str],
+    below: Sequence[Cells],
+) -> tuple[Problem, ...]:
+    """Ask about columns of counts that may be for how many the prices are.
+
+    Not where the price is headed as one for each, nor once its column is given or remembered.
+    """
+    price = next((column for column in taken if column.field is Field.PRICE), None)
+    if price is None or "guess" not in price.how or per_of(price.heading):
+        return ()
+    return tuple(
+        Problem(
+            f"column {letter_of(at)}",
+            f"are the prices for so many as '{headings[at]}' says?",
+            f'say so: --map "pack={headings[at]}" if they are, --map pack=none if each is for one',
+        )
+        for at in left
+        if at < len(headings)
+        and _COUNTED.search(headings[at])
+        and not _OF_STOCK.search(headings[at])
+        and _counts(at, below)
+    )
+
+
+def _counts(index: int, below: Sequence[Cells]) -> bool:
+    """Whether nearly all cells of a column are whole numbers, and some are above one."""
+    texts = [cells[index] for cells in below if index < len(cells) and cells[index].strip()]
+    counts = [pack_of(as_in_headings(text)) or 0 for text in texts]
+    whole = sum(1 for count in counts if count)
+    return max(counts, default=0) > 1 and whole >= _NEARLY_ALL * len(texts)
 
 
 def with_unheaded(
