@@ -232,6 +232,7 @@ def test_columns_are_remembered_for_the_supplier(shop: Database, tmp_path: Path)
         remembered = work.prices.columns("brook")
         assert work.prices.columns("ashby") == {}
     assert remembered["text"] == "Part no"
+    assert list(remembered) == sorted(remembered)  # on every database alike
     with looked_at(shop, tmp_path / "june.csv", FIRST) as (look, _):
         assert {column.how for column in look.columns.columns} == {"as last time"}
 
