@@ -21,7 +21,8 @@ _UNIT = r"(?:\s*(?:off|pcs?|pieces?|packs?|units?|stk|stück|st|pièces?))?\.?"
 _MARKED = re.compile(
     r"(?:^|.*[\s(:])(?:"
     rf"(?P<plus>\d{{1,6}}){_UNIT}\s*(?:\+|&\s*up|and (?:up|over|more)|or more|plus|upwards)"
-    rf"|(?:qty|quantity|from|ab|over|à partir de|dès|>=|≥)\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
+    rf"|(?:qty|quantity|from|ab|over|à partir de|dès|vanaf|da|desde|fra|från|>=|≥)"
+    rf"\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
     r"|(?P<off>\d{1,6})\s*(?:off|pcs?|pieces|packs|units|stk|stück)\.?"
     rf"|(?P<first>\d{{1,6}})\s*(?:-|–|to|bis|à)\s*(?P<last>\d{{1,6}}){_UNIT}"
     r")\)?",
@@ -32,8 +33,9 @@ _QUANTITIES = ("plus", "told", "off", "first")
 _SAYING_NOTHING = frozenset(
     re.findall(
         r"\w+",
-        "qty quantity quantities from ab over à a partir de dès break breaks staffel menge mengen"
-        " bulk tier band level of for if buy buying order orders gbp eur usd p pence pack packs",
+        "qty quantity quantities from ab over à a partir de dès vanaf da desde fra från break"
+        " breaks staffel menge mengen bulk tier band level of for if buy buying order orders"
+        " gbp eur usd p pence pack packs",
     )
 )
 _YEARS = range(1900, 2101)
