@@ -227,15 +227,12 @@ def _refuse_nothing(
         raise BadInput(
             Problem(file.path.name, f"none of its {tally.rows:,} rows names a part", "look at it")
         )
-    if not report.counts["offers"] and before is not None and before.offers:
-        raise BadInput(
-            Problem(
-                file.path.name,
-                f"none of its {tally.rows:,} rows can be taken, and the list that holds has "
-                f"{before.offers:,} offers",
-                "look at its prices and numbers, and which column is which",
-            )
-        )
+    held = before.offers if before else 0
+    if not report.counts["offers"] and (held or tally.faulty >= report.counts["strays"]):
+        wrong = f"none of its {tally.rows:,} rows can be taken"
+        wrong += f", and the list that holds has {held:,} offers" if held else ""
+        right = "look at its prices and numbers, and which column is which"
+        raise BadInput(Problem(file.path.name, wrong, right))
 
 
 def _content(file: PriceListFile, columns: Mapping[Field, str], options: LoadOptions) -> str:

@@ -5,7 +5,7 @@ from datetime import date
 from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitting.catalog.family import Family
@@ -155,6 +155,7 @@ def test_a_washer_that_nothing_is_said_of_and_that_nobody_renews_is_left_out() -
     assert sizes(family=family).washers == ()
 
 
+@settings(deadline=None)  # the first of them reads the family
 @given(hundredths=st.integers(8, 57), off=st.sampled_from((-1, 0, 1)))
 def test_every_ring_of_the_tarnwick_brings_its_float_inside_the_drawing(
     hundredths: int, off: int
@@ -175,6 +176,7 @@ def test_every_ring_of_the_tarnwick_brings_its_float_inside_the_drawing(
     assert drawing.low <= leaves <= drawing.high
 
 
+@settings(deadline=None)
 @given(order=st.permutations(sorted(ROWS)), play=st.integers(20, 34), worn=st.integers(1105, 1205))
 def test_the_washer_is_the_same_in_whatever_order_the_family_lists_them(
     order: list[str], play: int, worn: int

@@ -232,6 +232,10 @@ def test_a_list_of_which_no_row_can_be_taken_ends_none_that_holds(
     bad = (row("B-1", "W320", "Â£2.00"), row("B-2", "W 321", "Â£3"))
     load(shop, tmp_path / "may.csv", *FIRST)
     before = counts(shop)
+    with shop.work() as work:
+        assert work.prices.held("grindwell") is None
+    with pytest.raises(BadInput, match=r"june.csv: none of its 2 rows can be taken; look at"):
+        load(shop, tmp_path / "june.csv", *bad, put_aside=True, supplier="grindwell")
     with pytest.raises(BadInput) as refused:
         load(shop, tmp_path / "june.csv", *bad, put_aside=True)
     assert str(refused.value) == (
