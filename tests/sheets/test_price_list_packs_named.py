@@ -81,6 +81,18 @@ def test_counts_that_may_be_what_a_price_is_for_are_asked_about(
     list_of(path, remembered={Field.PRICE: "Price", Field.NUMBER: "Part No"})
 
 
+@pytest.mark.parametrize("heading", ["Qty", "Qté", "Anzahl", "Cant."])
+def test_a_number_with_several_counts_has_a_price_from_each_on(
+    tmp_path: Path, heading: str
+) -> None:
+    rows = [["Part", heading, "Price"], ["K-1", "1", "1.50"], ["K-1", "10", "1.30"],
+            ["K-2", "1", "2.00"]]  # fmt: skip
+    _, found = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert [(row.number, row.least, row.pack) for row in found] == [
+        ("K-1", 1, 1), ("K-1", 10, 1), ("K-2", 1, 1)
+    ]  # fmt: skip
+
+
 @pytest.mark.parametrize(
     ("heading", "price", "cells"),
     [

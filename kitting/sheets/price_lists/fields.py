@@ -109,7 +109,8 @@ HEADINGS = MappingProxyType(
         Field.QUANTITY: (
             "quantity from", "from quantity", "from qty", "qty from", "min qty", "minimum quantity",
             "break quantity", "break qty", "qty break", "quantity", "qty", "ab menge",
-            "staffelmenge", "menge", "quantité", "cantidad", "quantità", "aantal", "antal", "ilość",
+            "staffelmenge", "menge", "quantité", "qté", "anzahl", "cant",
+            "cantidad", "quantità", "aantal", "antal", "ilość",
         ),
         Field.BREAKS: ("breaks", "price breaks", "quantity breaks", "quantity prices", "staffel"),
         Field.VALID_FROM: (
