@@ -136,6 +136,15 @@ def price(text: str) -> Decimal:
     return amount
 
 
+def hours(text: str) -> Decimal:
+    """Hours of work, above zero."""
+    if not _PLAIN.fullmatch(text):
+        raise wrong(f"'{text}' is no number of hours", "decimal, with a point: 0.75")
+    if not Decimal(text):
+        raise wrong("no hours at all", "say how long it takes, or leave the row out")
+    return Decimal(text)
+
+
 def exchange_rate(text: str) -> Decimal:
     """What one of another currency is worth, above zero."""
     worth = money(text)

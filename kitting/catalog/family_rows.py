@@ -279,6 +279,6 @@ def labour(row: Row) -> Labour:
     return Labour(
         action=row.need("action", cells.choice(*LABOUR_ACTIONS), ""),
         of=row.need("of", cells.target, _NOWHERE),
-        hours=row.need("hours", cells.price, cells.decimal("1")),
+        hours=row.need("hours", cells.hours, cells.decimal("1")),
         note=row.text("note"),
     )

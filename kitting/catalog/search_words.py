@@ -228,9 +228,13 @@ def score(asked: Iterable[str], words: Weighed, normal: str) -> int:
 
 
 def pieces_of(word: str) -> tuple[str, ...]:
-    """The pieces of `shaft-bush`, any of which may stand apart; none of a word without a dash."""
+    """The pieces of `shaft-bush`, any of which may stand apart; none of a word without a dash.
+
+    Nor of whole figures alone: 4560-045 is one number, and no 4560 that is 45 long; a thread may
+    be written 3/8-24.
+    """
     pieces = tuple(word.split("-"))
-    return pieces if len(pieces) > 1 and all(pieces) else ()
+    return pieces if len(pieces) > 1 and all(pieces) and not all(map(str.isdigit, pieces)) else ()
 
 
 @lru_cache(maxsize=8192)

@@ -210,10 +210,9 @@ def _answer(each: Served) -> str:
     best = each.resolution.best
     if best is None:
         said = "nothing answers it"
-    elif dict(best.parts).keys() == {each.fit.part}:
-        said = "itself"
     else:
-        said = _bought(best)
+        itself = dict(best.parts).keys() == {each.fit.part}
+        said = "; ".join(("itself" if itself else _bought(best), *way_terms(best)))
     others = (f"{_bought(way)}: {'; '.join(way_terms(way))}" for way in each.on_some)
     return ". Or ".join((said, *others))
 

@@ -131,7 +131,7 @@ def _compared(
     day = max(options.today, options.valid_from or options.today)
     reader, comparison = passes.go(options.dearer_by, options.most, last_line, day, advance)
     _refuse_faults(file, reader.tally, options)
-    _refuse_nothing(file, comparison.report, reader.tally)
+    _refuse_nothing(file, comparison.report, reader.tally, before)
     if before is not None:
         comparison.gone(*numbers.gone(comparison.seen, options.today, options.most))
     sheets = by_columns(reader.sheets)
@@ -233,11 +233,19 @@ def _refuse_faults(file: PriceListFile, tally: Tally, options: LoadOptions) -> N
     )
 
 
-def _refuse_nothing(file: PriceListFile, report: ChangeReport, tally: Tally) -> None:
+def _refuse_nothing(
+    file: PriceListFile, report: ChangeReport, tally: Tally, before: KeptList | None
+) -> None:
     if not report.counts["offers"] and not report.counts["strays"]:
         raise BadInput(
             Problem(file.path.name, f"none of its {tally.rows:,} rows names a part", "look at it")
         )
+    held = before.offers if before else 0
+    if not report.counts["offers"] and (held or tally.faulty >= report.counts["strays"]):
+        wrong = f"none of its {tally.rows:,} rows can be taken"
+        wrong += f", and the list that holds has {held:,} offers" if held else ""
+        right = "look at its prices and numbers, and which column is which"
+        raise BadInput(Problem(file.path.name, wrong, right))
 
 
 def _content(file: PriceListFile, columns: Mapping[str, str], options: LoadOptions) -> str:

@@ -116,6 +116,29 @@ class ThrustChoice:
     overlaps: tuple[str, ...]
 
 
+def standard_row(
+    rows: Iterable[WasherRow], low: Quantity | None, high: Quantity | None
+) -> WasherRow | None:
+    """The row of the standard washer: it answers for most of the float that a new engine has.
+
+    None where the limits of that float are not known, or no row answers for more of it than others.
+    """
+    if high is None:
+        return None
+    low = high - high if low is None else low
+    answers = [(_common(row, low, high), row) for row in rows]
+    most = max((common for common, _ in answers), default=low - low)
+    best = [row for common, row in answers if common == most and common > low - low]
+    return best[0] if len(best) == 1 else None
+
+
+def _common(row: WasherRow, low: Quantity, high: Quantity) -> Quantity:
+    """How much of a float from low to high a row answers for."""
+    first = low if row.low is None else max(low, row.low)
+    last = high if row.high is None else min(high, row.high)
+    return last - first
+
+
 def thrust_gap(end_play: Quantity, nominal: Quantity, washers: Sequence[Quantity]) -> Quantity:
     """x = end play − (nominal − the washers as measured) (TM 5-4210-233-14&P-2, p. 6-152)."""
     in_place = washers[0] - washers[0] if washers else nominal - nominal

@@ -1,9 +1,9 @@
 """The thrust washer for a float, where a position's washers state which float each one serves.
 
 A washer says so by its attribute `for float`: `0.010 to 0.016 in`, `up to 0.010 in` (itself among
-them), `over 0.010 to 0.016 in` (0.010 not among them) or `over 0.016 in`. The parts in the order
-of fits.csv are the rows of the table, the first of them the standard one. A float that no row
-answers for is never given the nearest.
+them), `over 0.010 to 0.016 in` (0.010 not among them) or `over 0.016 in`. The parts are the rows
+of the table, in whatever order; the standard one is that whose row answers for the float of a new
+engine. A float that no row answers for is never given the nearest.
 """
 
 from __future__ import annotations
@@ -17,9 +17,10 @@ from kitting.engineering.thrust import (
     choose_washer,
     in_order,
     row_said,
+    standard_row,
     thrust_gap,
 )
-from kitting.errors import BadInput
+from kitting.errors import BadInput, Problem
 from kitting.job.because import Because
 from kitting.job.fitted import fits_here
 from kitting.measure import parse_quantity
@@ -68,9 +69,14 @@ def _choose(position: Position, washers: Sequence[Part], bench: BenchSizes) -> T
         return ThrustWasher(position, None, None, None, Because(says, rule="parts.csv"))
     reading = max(readings, key=lambda each: each.value)
     doubt = bench.settings.uncertainty_of(reading, floats[0])
-    value, how = _entered(reading.value, floats[0], washers, bench)
+    value, how = None, Because(f"{floats[0].name}: measured {reading.value}")
     try:
         rows = in_order(row_said(str(part.number), part.attributes[FOR_FLOAT]) for part in washers)
+        standard = standard_row(rows, floats[0].low, floats[0].high)
+        name = standard.name if standard else ""
+        value, how = _entered(
+            reading.value, floats[0], [w for w in washers if str(w.number) == name], bench
+        )
         choice = choose_washer(value, rows, uncertainty=doubt)
     except BadInput as error:
         because = Because(f"{position.name}: {error}", floats[0].source, "parts.csv", (how,))
@@ -85,14 +91,26 @@ def _choose(position: Position, washers: Sequence[Part], bench: BenchSizes) -> T
 
 
 def _entered(
-    end_float: Quantity, feature: Feature, washers: Sequence[Part], bench: BenchSizes
+    end_float: Quantity, feature: Feature, standards: Sequence[Part], bench: BenchSizes
 ) -> tuple[Quantity, Because]:
-    """What the table is entered with: the float that a standard washer would give."""
+    """What the table is entered with: the float that a standard washer would give.
+
+    Raises:
+        BadInput: a washer was measured, and none is known as the standard one.
+    """
     in_place = bench.going_with(feature, "thickness")
     measured = bench.readings(in_place) if in_place else ()
-    standard = washers[0].attributes.get("thickness")
-    if not measured or standard is None:
+    if not measured:
         return end_float, Because(f"{feature.name}: measured {end_float}")
+    standard = standards[0].attributes.get("thickness") if standards else None
+    if standard is None:
+        raise BadInput(
+            Problem(
+                feature.key,
+                "a washer was measured, and none of its washers is known as the standard one",
+                "give the float its limits when new, and the washer for that float its thickness",
+            )
+        )
     worn = min(reading.value for reading in measured)
     nominal = parse_quantity(standard)
     value = thrust_gap(end_float, nominal, (worn,)).to(end_float.unit)

@@ -96,7 +96,8 @@ class PriceLists:
 
     def columns(self, supplier: str) -> dict[str, str]:
         """Return the headings of the supplier's last list by field."""
-        rows = self._connection.execute(select(_COLUMNS).where(_COLUMNS.c.supplier == supplier))
+        query = select(_COLUMNS).where(_COLUMNS.c.supplier == supplier)
+        rows = self._connection.execute(query.order_by(_COLUMNS.c.field))
         return {row.field: row.heading for row in rows}
 
     def numbers(self, supplier: str, held: KeptList | None) -> PriceNumbers:

@@ -5,14 +5,14 @@ from datetime import date
 from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kitting.catalog.family import Family
 from kitting.catalog.files import read_family
 from kitting.catalog.rules import Then, When
 from kitting.catalog.shipped import shipped_folder
-from kitting.engineering.thrust import choose_washer, in_order, row_said
+from kitting.engineering.thrust import choose_washer, in_order, row_said, standard_row
 from kitting.job.findings import Finding
 from kitting.job.path import JobPath, walk
 from kitting.job.thrust_washers import ThrustWasher
@@ -155,6 +155,7 @@ def test_a_washer_that_nothing_is_said_of_and_that_nobody_renews_is_left_out() -
     assert sizes(family=family).washers == ()
 
 
+@settings(deadline=None)  # the first of them reads the family
 @given(hundredths=st.integers(8, 57), off=st.sampled_from((-1, 0, 1)))
 def test_every_ring_of_the_tarnwick_brings_its_float_inside_the_drawing(
     hundredths: int, off: int
@@ -173,3 +174,39 @@ def test_every_ring_of_the_tarnwick_brings_its_float_inside_the_drawing(
     assert drawing.low is not None
     assert drawing.high is not None
     assert drawing.low <= leaves <= drawing.high
+
+
+@settings(deadline=None)
+@given(order=st.permutations(sorted(ROWS)), play=st.integers(20, 34), worn=st.integers(1105, 1205))
+def test_the_washer_is_the_same_in_whatever_order_the_family_lists_them(
+    order: list[str], play: int, worn: int
+) -> None:
+    """The standard washer is the one whose row answers for the float of a new engine."""
+    measured = (f"0.0{play}", f"0.{worn}")
+    sorted_otherwise = washer(*measured, family=family_with({key: ROWS[key] for key in order}))
+    as_listed = washer(*measured)
+    assert (sorted_otherwise.value, sorted_otherwise.part) == (as_listed.value, as_listed.part)
+
+
+def test_a_table_that_tells_no_standard_washer_is_left_open() -> None:
+    family = family_with()
+    features = tuple(
+        replace(each, low=None, high=None) if each.key == "play" else each
+        for each in family.features
+    )
+    open_one = washer("0.024", "0.1155", family=replace(family, features=features))
+    assert (open_one.part, open_one.value) == (None, None)
+    assert "none of its washers is known as the standard one" in open_one.because.says
+    chosen = washer("0.024", family=replace(family, features=features)).part
+    assert chosen is not None
+    assert chosen.number == "T5"
+
+
+def test_the_standard_ring_of_the_tarnwick_is_told_by_the_float_of_its_drawing() -> None:
+    family = tarnwick()
+    parts = [family.part_by_number[fit.part] for fit in family.fits_of["thrust-ring"]]
+    rows = in_order(row_said(str(part.number), part.attributes["for float"]) for part in parts)
+    drawing = family.feature_by_key["shaft-end-float"]
+    standard = standard_row(rows, drawing.low, drawing.high)
+    assert standard is not None
+    assert standard.name == "tar:4570-014"

@@ -172,6 +172,8 @@ def test_fits_without_an_engine_says_so_and_shows_what_some_engines_take(
     (late,) = parts["cor:C66-4078"]["on_some_engines"]
     assert late["buy"] == [{"part": "cor:C69-4084", "quantity": 1}]
     assert "only engines 28001 to the last" in late["conditions"]
+    said = " ".join(stocked_shop.types(*words, "--engine", "CV28110").split())
+    assert "buy with it" in said
     named = stocked_shop.reads(*words, "--engine", "CV28110")
     assert named["engine_named"]
     assert [each["on_some_engines"] for each in named["parts"]] == [[] for _ in named["parts"]]

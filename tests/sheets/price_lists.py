@@ -47,10 +47,10 @@ def list_of(
     return reader, [row for some in reader.chunks() for row in some]
 
 
-def refused(path: Path, *maps: str) -> str:
+def refused(path: Path, *maps: str, known: Collection[str] = ()) -> str:
     """The sentences with which a list is refused as a whole."""
     with pytest.raises(BadInput) as caught:
-        list_of(path, *maps)
+        list_of(path, *maps, known=known)
     return str(caught.value)
 
 

@@ -36,7 +36,7 @@ def test_a_quantity_that_says_nothing_of_the_price_is_left_alone(tmp_path: Path)
     path = csv_file(
         tmp_path / "list.csv", [["Part", "Qty", "Price"], ["K-1", "5", "1.5"], ["K-2", "9", "2.5"]]
     )
-    reader, rows = list_of(path)
+    reader, rows = list_of(path, "pack=none")
     assert reader.columns is not None
     assert reader.columns.left == ("Qty",)
     assert [row.least for row in rows] == [1, 1]

@@ -226,12 +226,32 @@ def test_a_list_that_names_no_part_at_all_is_refused(shop: Database, tmp_path: P
         load(shop, tmp_path / "may.csv")
 
 
+def test_a_list_of_which_no_row_can_be_taken_ends_none_that_holds(
+    shop: Database, tmp_path: Path
+) -> None:
+    bad = (row("B-1", "W320", "Â£2.00"), row("B-2", "W 321", "Â£3"))
+    load(shop, tmp_path / "may.csv", *FIRST)
+    before = counts(shop)
+    with shop.work() as work:
+        assert work.prices.held("grindwell") is None
+    with pytest.raises(BadInput, match=r"june.csv: none of its 2 rows can be taken; look at"):
+        load(shop, tmp_path / "june.csv", *bad, put_aside=True, supplier="grindwell")
+    with pytest.raises(BadInput) as refused:
+        load(shop, tmp_path / "june.csv", *bad, put_aside=True)
+    assert str(refused.value) == (
+        "june.csv: none of its 2 rows can be taken, and the list that holds has 3 offers; look at "
+        "its prices and numbers, and which column is which"
+    )
+    assert counts(shop) == before
+
+
 def test_columns_are_remembered_for_the_supplier(shop: Database, tmp_path: Path) -> None:
     load(shop, tmp_path / "may.csv", *FIRST, told={Field.PRICE: "Net", Field.TEXT: "Part no"})
     with shop.read() as work:
         remembered = work.prices.columns("brook")
         assert work.prices.columns("ashby") == {}
     assert remembered["text"] == "Part no"
+    assert list(remembered) == sorted(remembered)  # on every database alike
     with looked_at(shop, tmp_path / "june.csv", FIRST) as (look, _):
         assert {column.how for column in look.columns.columns} == {"as last time"}
 

@@ -2,7 +2,8 @@
 
 A number is looked for as a person decided it, then as the supplier's list that holds has it, then
 as his earlier lists had it, then as a maker's own number where only one maker has it. What remains
-is for a person to look at.
+is for a person to look at: so is a number that might be a maker's own where the row says another
+for the maker's, and that is unknown.
 """
 
 from __future__ import annotations
@@ -74,6 +75,7 @@ def numbers_in(rows: Sequence[PriceRow]) -> set[str]:
                 found.add(plain_number(text))
                 if ":" in text:
                     found.add(plain_number(text.partition(":")[2]))
+    found |= {plain_number(row.part.partition(" ")[2]) for row in rows if " " in row.part}
     return found - {""}
 
 
@@ -81,9 +83,28 @@ def match(row: PriceRow, known: Known) -> Match:
     """Return the part that a row speaks of."""
     if row.part and row.normal not in known.decided:
         named = _named(row.part, row.maker, known)
+        if named.why == NOBODY and " " in row.part:  # 'HOB W320'
+            named = _named(row.part.replace(" ", ":", 1), row.maker, known)
         if named.part or named.why != NOBODY:
             return named
+        if _says_another(row) and not (known.held.get(row.normal) or known.past.get(row.normal)):
+            return _perhaps(row, _named(row.number, row.maker, known))
     return match_number(row.number, row.normal, row.maker, known)
+
+
+def _says_another(row: PriceRow) -> bool:
+    """Whether a row's number for the maker's, which nobody knows, is another than its own."""
+    part = plain_number(row.part)
+    return part != row.normal and any(mark in "123456789" for mark in part)
+
+
+def _perhaps(row: PriceRow, bare: Match) -> Match:
+    """A supplier's number that is some maker's own too, beside an unknown one that is said."""
+    if bare.part is None:
+        return bare
+    maker, number = bare.part
+    unknown = f"nobody knows its maker's number '{row.part[:30]}'"
+    return Match(None, f"{unknown}; may be {maker}:{number}")
 
 
 def match_number(number: str, normal: str, maker: str, known: Known) -> Match:
@@ -132,7 +153,7 @@ def _among(parts: Sequence[Key], maker: str) -> Match:
 
 def unmatched(rows: Sequence[PriceRow], known: Known) -> set[str]:
     """Return the numbers that are still to be looked for: those of rows not settled so far."""
-    found: set[str] = set()
+    found = {plain_number(row.superseded_by.partition(":")[2]) for row in rows if row.superseded_by}
     left = []
     for row in rows:
         settled = row.part in known.parts or row.normal in known.held

@@ -1,8 +1,10 @@
 """Suppliers' price lists in, of any heading, file and size.
 
 file, text, book, ods, quotes, hidden, merged      a file row by row, whatever program saved it
-fields, headings, content, choice, take, by_sheet  which column means what: guessed or said
-cells, marks, formats, kinds, money, steps, terms, units, size, doubt  what one cell says
+fields, makers, headings, content, choice          which column means what: guessed, told,
+take, unclaimed, by_sheet                          remembered; which are to be asked about
+cells, counts, marks, formats, kinds, money        what one cell says
+steps, terms, units, size, doubt
 rows, lesser, totals                               a row as an offer, or as a question for review
 list_in                                            the whole of it, for the doors
 """

@@ -28,6 +28,12 @@ _MADE_DATE = re.compile(
     r"|\d{1,2}/\d{1,2}/\d{4}(?: 0?0:00(?::00)?)?|\d{4}-\d{2}-\d{2}(?:[ T]00:00:00)?",
     re.IGNORECASE,
 )
+_MADE_ABROAD = re.compile(
+    r"\d{1,2}\.?[-/ .](?:jan|feb|fév|févr|mar|mär|mrz|mrt|mars|avr|abr|apr|mai|mei|maj|mag|may"
+    r"|jui|juin|jun|giu|juil|jul|lug|aug|août|ago|sep|sept|set|oct|okt|ott|nov|dec|déc|dez|dic|gen"
+    r"|ene)[a-zéû]{0,6}\.?(?:[-/ .]\d{2,4})?",
+    re.IGNORECASE,
+)
 _MADE_NUMBER = re.compile(r"\d(?:[.,]\d+)?E\+\d{2,3}|\d[.,]\d+E-\d{2,3}", re.IGNORECASE)
 _AS_WRITTEN = re.compile(r'="([^"]+)"|\'([^=].*)')
 _POWER = re.compile(r"\d+(?:[.,]\d+)?E[+-]?\d{1,3}", re.IGNORECASE)
@@ -97,7 +103,7 @@ def made_by_spreadsheet(text: str) -> tuple[str, str] | None:
     >>> made_by_spreadsheet("3-Jan")[0]
     "'3-Jan' is a date: a spreadsheet has made it of a price"
     """
-    if _MADE_DATE.fullmatch(text):
+    if _MADE_DATE.fullmatch(text) or _MADE_ABROAD.fullmatch(text):
         return f"'{text}' is a date: a spreadsheet has made it of a price", _PRICES_AS_TEXT
     if _MADE_NUMBER.fullmatch(text) or _POWER.fullmatch(text):
         return f"'{text}' was shortened by a spreadsheet: its digits may be lost", _PRICES_AS_TEXT

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.fields import Column, Field, Step
-from kitting.sheets.price_lists.kinds import Kind, Says, per_of, said_by
+from kitting.sheets.price_lists.kinds import Kind, Says, is_money_alone, per_of, said_by
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Mapping as Columns
@@ -56,7 +56,8 @@ def _beside(kind: Kind | None, best: Kind) -> bool:
 
 def _said(column: Column) -> Says:
     says = said_by(column.heading)
-    if says.kind is Kind.UNSAID and "heading" in column.how:
+    unsaid = says.kind is Kind.UNSAID and not is_money_alone(column.heading)
+    if unsaid and "heading" in column.how:
         return Says(Kind.PRICE, says.new)  # misspelt, yet like one of the words for a price
     return says
 
@@ -83,14 +84,15 @@ def refuse_rivals(columns: Columns) -> None:
     Raises:
         BadInput: there are several, or the only price is an old one.
     """
-    problems = []
+    problems = list(columns.asked)
     for field, what in ((Field.NUMBER, "the supplier's number"), (Field.PRICE, "the price")):
         taken = columns.column(field)
         rivals = [column for column in columns.rivals if column.field is field]
         if taken is not None and rivals:
             problems.append(_which(taken, rivals, what))
     price = columns.column(Field.PRICE)
-    guessed = price is not None and "guess" in price.how and not problems
+    sure = problems == list(columns.asked)
+    guessed = price is not None and "guess" in price.how and sure
     if price is not None and guessed and said_by(price.heading).kind is Kind.OLD:
         problems.append(
             Problem(

@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Sequence
 
 from kitting.catalog.model import normal_number
 from kitting.sheets.price_lists.cells import LONGEST_NUMBER, day_of, pack_of, quality_of
+from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import Mark, Marked
 from kitting.sheets.price_lists.money import MoneyReader
@@ -22,6 +23,7 @@ _FEW = 2
 _MOST_GAPS = 2
 _WORDY = re.compile(r"[^\W\d_]{4,}\s|\s[^\W\d_]{4,}")
 _NEARLY_ALL = 0.9
+_SOME, _MOST = 0.3, 0.5
 _CODE = re.compile(r"[A-Z]{3}")
 _DECIMALS = re.compile(r"\d[.,]\d\d\b|[£€$]")
 
@@ -32,6 +34,8 @@ def suits(field: Field, values: Sequence[str], known: Known) -> float:
         return _CANNOT if field in {Field.PRICE, Field.NUMBER} else 0
     if field is Field.NUMBER:
         return _numbers(values, known)
+    if field is Field.PART:
+        return _makers_numbers(values, known)
     judge = _JUDGES.get(field)
     return judge(values) if judge else 0
 
@@ -48,7 +52,7 @@ def may_be(field: Field, values: Sequence[str]) -> bool:
         return any(not any(mark.isdigit() for mark in text) for text in values)
     says = {Field.UNIT: unit_of, Field.PACK: pack_of}.get(field)
     return says is not None and any(
-        len(text) <= _LONGEST_CODE or says(text) is not None for text in values
+        len(text) <= _LONGEST_CODE or says(as_in_headings(text)) is not None for text in values
     )
 
 
@@ -83,6 +87,20 @@ def _numbers(values: Sequence[str], known: Known) -> float:
     return 20 * different + 80 * found
 
 
+def _makers_numbers(values: Sequence[str], known: Known) -> float:
+    """As of any numbers, yet known without their maker; the same may stand in several rows."""
+    figured = _share(values, lambda text: any(mark.isdigit() for mark in text))
+    if figured < _SOME or _share(values, looks_like_money) > _MOST:
+        return _CANNOT
+    return 20 + 80 * known_share(values, known)
+
+
+def known_share(values: Collection[str], known: Known) -> float:
+    """How many of some numbers, written with their maker or without, are known: 0 to 1."""
+    normals = {normal_number(text.rpartition(":")[2]) for text in values} - {""}
+    return len(set(known(normals))) / max(1, len(normals))
+
+
 def _prices(values: Sequence[str]) -> float:
     reader = MoneyReader(".")
     usable = _share(values, lambda text: not reader(text).wrong)
@@ -112,11 +130,10 @@ _DAY = _mostly(lambda text: day_of(text) is not None, 20)
 _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.PRICE: _prices,
     Field.CURRENCY: _currencies,
-    Field.PART: _mostly(lambda text: len(text) <= LONGEST_NUMBER, 20),
-    Field.PER: _mostly(lambda text: pack_of(text) is not None, 10),
-    Field.UNIT: _mostly(lambda text: unit_of(text) is not None, 10),
-    Field.PACK: _mostly(lambda text: pack_of(text) is not None, 10),
-    Field.QUANTITY: _mostly(lambda text: quantity_of(text) > 0, 10),
+    Field.PER: _mostly(lambda text: pack_of(as_in_headings(text)) is not None, 10),
+    Field.UNIT: _mostly(lambda text: unit_of(as_in_headings(text)) is not None, 10),
+    Field.PACK: _mostly(lambda text: pack_of(as_in_headings(text)) is not None, 10),
+    Field.QUANTITY: _mostly(lambda text: quantity_of(as_in_headings(text)) > 0, 10),
     Field.QUALITY: _mostly(lambda text: quality_of(text) is not None, 20),
     Field.VALID_FROM: _DAY,
     Field.VALID_UNTIL: _DAY,

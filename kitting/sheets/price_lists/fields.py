@@ -9,6 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from kitting.errors import Problem
 
 
 class Field(StrEnum):
@@ -58,20 +62,25 @@ MEANINGS = MappingProxyType(
 HEADINGS = MappingProxyType(
     {
         Field.NUMBER: (
-            "part number", "part no", "number", "our number", "our ref", "stock code", "item code",
+            "part number", "part no", "number", "our number", "our ref", "stock code", "stock no",
+            "stock number", "item code",
             "code", "product code", "item number", "item no", "sku", "article number", "article",
             "artikelnummer", "artikel nr", "art nr", "bestellnummer", "teilenummer", "best nr",
             "catalogue number", "cat no", "reference", "ref", "référence", "part", "item",
             "teile nr", "teilenr", "artikelnr", "código", "codigo", "referencia", "codice",
             "codice articolo", "onderdeelnummer", "bestelnummer", "artikelnummer", "varenummer",
-            "varenr", "numer katalogowy", "indeks", "tuotenumero",
+            "varenr", "numer katalogowy", "indeks", "tuotenumero", "réf", "cod", "bestelnr",
         ),
         Field.PART: (
             "maker's number", "makers number", "manufacturer part number", "manufacturer number",
             "oem number", "oem no", "oem", "oe number", "original number", "original part number",
             "originalnummer", "herstellernummer", "mpn", "maker and number",
         ),
-        Field.MAKER: ("maker", "make", "manufacturer", "brand", "hersteller", "fabricant"),
+        Field.MAKER: (
+            "maker", "make", "manufacturer", "brand", "hersteller", "fabricant", "mfr", "mfg",
+            "marke", "marque", "constructeur", "merk", "fabrikant", "marca", "produttore",
+            "costruttore", "fabricante",
+        ),
         Field.PRICE: (
             "net price", "net", "your price", "trade price", "trade", "nettopreis", "ek preis",
             "prix net", "prix ht", "price ex vat", "cost price", "cost", "unit price", "price",
@@ -79,8 +88,12 @@ HEADINGS = MappingProxyType(
             "einzelpreis", "stückpreis", "list price", "list", "retail price", "retail", "rrp",
         ),
         Field.CURRENCY: ("currency", "ccy", "curr", "währung", "devise"),
-        Field.PER: ("price per", "per", "price unit", "price basis", "priced per", "preiseinheit",
-                    "pe", "price is for"),
+        Field.PER: (
+            "price per", "per", "price unit", "price basis", "priced per", "preiseinheit", "pe",
+            "price is for", "price is per", "price for", "price qty", "per qty", "je", "pro",
+            "preis je", "preis pro", "preis für", "prix par", "prix pour", "prijs per",
+            "prezzo per", "precio por", "pris per",
+        ),
         Field.UNIT: (
             "unit", "units", "uom", "u o m", "unit of measure", "unit of measurement", "um", "u m",
             "unit of issue", "uoi", "sold by", "sold per", "sold as", "selling unit", "sales unit",
@@ -96,7 +109,8 @@ HEADINGS = MappingProxyType(
         Field.QUANTITY: (
             "quantity from", "from quantity", "from qty", "qty from", "min qty", "minimum quantity",
             "break quantity", "break qty", "qty break", "quantity", "qty", "ab menge",
-            "staffelmenge", "menge", "quantité", "cantidad", "quantità", "aantal", "antal", "ilość",
+            "staffelmenge", "menge", "quantité", "qté", "anzahl", "cant",
+            "cantidad", "quantità", "aantal", "antal", "ilość",
         ),
         Field.BREAKS: ("breaks", "price breaks", "quantity breaks", "quantity prices", "staffel"),
         Field.VALID_FROM: (
@@ -126,20 +140,77 @@ HEADINGS = MappingProxyType(
             "superseded by", "replaced by", "supersession", "superseded", "replacement",
             "replacement number", "new number", "new part number", "use instead", "successor",
             "ersetzt durch", "nachfolger", "neue nummer", "remplacé par", "sustituido por",
-            "sostituito da", "vervangen door", "ersatt av",
+            "sostituito da", "vervangen door", "ersatt av", "sost da",
+            "rempl par", "nieuw nummer", "nuovo codice", "vervanger", "ersatznummer",
         ),
         Field.TEXT: (
             "description", "desc", "part description", "item description", "name", "details",
             "bezeichnung", "beschreibung", "benennung", "désignation", "libellé", "descripción",
             "descrizione", "omschrijving", "beskrivning", "beskrivelse", "opis", "descrição",
+            "descr", "omschr", "benämning",
         ),
     }
 )  # fmt: skip
 
 HEADINGS_TOO = MappingProxyType(
-    {Field.UNIT: ("unit of sale", "sold in", "price unit", "preiseinheit", "price basis")}
+    {
+        Field.UNIT: ("unit of sale", "sold in", "price unit", "preiseinheit", "price basis"),
+        Field.PACK: (
+            "box",
+            "box qty",
+            "qty per box",
+            "qty box",
+            "pk",
+            "pk qty",
+            "packing",
+            "case",
+            "case qty",
+            "carton",
+            "carton qty",
+            "bag qty",
+            "inner qty",
+            "pack of",
+            "packs of",
+            "packed",
+            "pu",
+            "packung",
+            "packungsgröße",
+            "packmenge",
+            "verpackung",
+            "verpackungsmenge",
+            "stk vpe",
+            "stück vpe",
+            "uds caja",
+            "unidades caja",
+            "unidades por caja",
+            "uds por caja",
+            "conf",
+            "conf da",
+            "confezione da",
+            "pz conf",
+            "colisage",
+            "boîte de",
+            "qté par boîte",
+            "quantité par boîte",
+            "aantal per doos",
+            "per doos",
+            "per box",
+            "per pack",
+            "pcs per box",
+            "pieces per box",
+            "pcs per pack",
+            "pieces per pack",
+            "units per pack",
+            "units per box",
+            "pcs box",
+            "pcs pack",
+            "no in pack",
+            "number in pack",
+        ),
+        Field.SUPERSEDED_BY: ("ersatz",),
+    }
 )
-"""Words of another field that may head this one, where the other has a column or cannot be it."""
+"""Words that must be all of a heading: of another field too, or too short to be a part of one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +249,8 @@ class Mapping:
 
     `steps` are the columns of quantity prices, the fewest packs first. `rivals` are columns that
     might hold the number or the price as well, and nothing decides: a person is asked. `hidden`
-    are headed columns that the sheet hides and that were therefore left alone.
+    are headed columns that the sheet hides and that were therefore left alone. `asked` are the
+    questions without whose answer the list is not taken.
     """
 
     columns: tuple[Column, ...]
@@ -186,6 +258,7 @@ class Mapping:
     steps: tuple[Step, ...] = ()
     rivals: tuple[Column, ...] = ()
     hidden: tuple[str, ...] = ()
+    asked: tuple[Problem, ...] = ()
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

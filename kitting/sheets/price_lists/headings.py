@@ -18,6 +18,7 @@ from kitting.sheets.price_lists.marks import Cells, tidy
 from kitting.sheets.price_lists.money import MoneyReader
 from kitting.sheets.price_lists.steps import packs_named
 from kitting.sheets.price_lists.take import Asked, is_heading, take
+from kitting.sheets.price_lists.unclaimed import with_unheaded
 
 _DEPTH = 60  # rows in which headings are looked for
 _SAMPLE = 100
@@ -97,7 +98,10 @@ def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> 
         points = _points(found, headings, asked.wanted) - 5 * _data_until(at, rows, found)
         taken = found.column(Field.PRICE) and _has_number(found) and not _is_data(found)
         if taken and points > score and not _swallows(at, headings, rows, found):
-            best, score = Located(at, headings, found, _under(at, rows, found)), points
+            under = _under(at, rows, found)
+            below = [cells for row, cells in rows if row > under]
+            every = with_unheaded(found, headings, below, asked.hidden)
+            best, score = Located(at, headings, every, under), points
     return best
 
 

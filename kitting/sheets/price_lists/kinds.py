@@ -11,6 +11,7 @@ from enum import IntEnum
 from typing import NamedTuple
 
 from kitting.sheets.price_lists.cells import pack_of
+from kitting.sheets.price_lists.counts import as_in_headings
 
 
 class Kind(IntEnum):
@@ -64,6 +65,16 @@ _NO_PRICE = _words(
     r"|(?:price|preis) ?(?:group|gruppe|code|class|unit|einheit|basis|list)|preisgruppe"
     r"|preiseinheit|weight|wt|kg|gewicht|poids|peso|vikt|grams?|mm|cm|inch(?:es)?|length|width"
     r"|height|länge|breite|höhe|size|bore|diameter|points|rate|factor|page|seite|row|line"
+    r"|trade group"
+)
+# Money, and nothing said of whose: a sign or a code alone, or a word for an amount.
+_MONEY = re.compile(
+    r"[\W_]*(?:[£€$]|GBP|EUR|USD|CHF|tarif|tarifa|tariffa|betrag|importe?o?|montant|amount|bedrag)"
+    r"(?:\W*(?:[£€$]|GBP|EUR|USD|CHF))?\W*",
+    re.IGNORECASE,
+)
+_NUMBERED = _words(
+    r"no|nos|nr|number|nummer|code|ref|group|gruppe|class|date|datum|qty|quantity|menge|bin|stock"
 )
 _KINDS = (
     (Kind.LIST, _words(
@@ -117,6 +128,22 @@ def said_by(heading: str) -> Says:
     return Says(kind, new)
 
 
+def names_money(heading: str) -> bool:
+    """Whether a heading that is like none of ours is of a price still, or of money alone.
+
+    >>> [names_money(text) for text in ("Nett", "EK netto", "UVP", "£", "Dealer no", "RG")]
+    [True, True, True, True, False, False]
+    """
+    if is_money_alone(heading):
+        return True
+    return said_by(heading).kind not in {None, Kind.UNSAID} and not _NUMBERED.search(heading)
+
+
+def is_money_alone(heading: str) -> bool:
+    """Whether a heading names money and nothing of what it is: '£', 'Amount'."""
+    return _MONEY.fullmatch(heading) is not None
+
+
 def _old_without_tax(heading: str) -> bool:
     """Whether a price before tax is an old one too: 'before VAT' alone is no former price."""
     return any(found[0].casefold() != "before" for found in _OLD.finditer(heading))
@@ -128,7 +155,7 @@ def per_of(heading: str) -> int:
     >>> [per_of(each) for each in ("Price per 100", "€/Stk", "Each", "Unit price", "Net")]
     [100, 1, 1, 1, 0]
     """
-    found = _PER.fullmatch(heading.strip())
+    found = _PER.fullmatch(as_in_headings(heading))
     if not found:
         return 1 if _ONE.fullmatch(heading) else 0
     many = found["many"].casefold()

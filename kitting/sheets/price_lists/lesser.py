@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from kitting.catalog.trade import Quality
 from kitting.sheets.price_lists.cells import day_of, days_of, pack_of, quality_of, stock_of
+from kitting.sheets.price_lists.counts import counted
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import tidy
 from kitting.sheets.price_lists.money import is_pence
@@ -105,7 +106,10 @@ class Lesser:
         if column is None or tidy(text).casefold() in NOTHING or self.why:
             return per, pack
         shown = tidy(text)[:30]
-        unit = self._by_letter(text) or unit_of(text)
+        plain = self._plain(column, text)
+        if plain is None:
+            return per, pack
+        unit = self._by_letter(text) or unit_of(plain)
         if unit is None:
             self._problem(
                 column, f"'{shown}' is no unit", "write each, pair, set of 4, a number, or nothing"
@@ -129,13 +133,27 @@ class Lesser:
         letter = self._by_letter(text) if field is Field.PER else None
         if letter:
             return letter.many
-        count = quantity_of(text) if field is Field.QUANTITY else pack_of(text) or 0
+        plain = self._plain(column, text)
+        if plain is None:
+            return 0
+        count = quantity_of(plain) if field is Field.QUANTITY else pack_of(plain) or 0
         if not count:
             self._problem(column, f"'{tidy(text)[:30]}' is no {what}", "write a number")
         return count
 
     def _by_letter(self, text: str) -> Unit | None:
         return unit_by_letter(text) if self._reader.by_letter else None
+
+    def _plain(self, column: Column, text: str) -> str | None:
+        """A cell of counts without marks for thousands; None, and told, where they are unsure."""
+        plain = counted(text, self._reader.decimal)
+        if plain is None:
+            self._problem(
+                column,
+                f"'{tidy(text)[:30]}' can be read two ways: is its mark for thousands or decimals?",
+                "say which with --decimal comma or --decimal point",
+            )
+        return plain
 
     def _quality(self) -> Quality:
         column, text = self._reader.cell(Field.QUALITY, self._cells)
@@ -151,7 +169,8 @@ class Lesser:
         column, text = self._reader.cell(field, self._cells)
         if column is None or not text:
             return None
-        found = days_of(text) if field is Field.DAYS else stock_of(text)
+        plain = counted(text, self._reader.decimal) or ""
+        found = days_of(plain) if field is Field.DAYS else stock_of(plain)
         if found is None and tidy(text):
             self._reader.unread(column)
             self.sure = False
@@ -196,7 +215,8 @@ class Lesser:
         column, text = self._reader.cell(Field.BREAKS, self._cells)
         steps = []
         for piece in filter(None, map(str.strip, text.split("|"))):
-            packs, colon, price = piece.partition(":")
+            said, colon, price = piece.partition(":")
+            packs = counted(said, self._reader.decimal) or said
             amount = self._reader.amount(price, pence=pence)
             if column and not (colon and packs.strip().isdecimal() and amount.price):
                 self._problem(

@@ -13,10 +13,11 @@ from kitting.sheets.price_lists.choice import agreed_lines, refuse_rivals
 from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
+from kitting.sheets.price_lists.kinds import names_money
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
 from kitting.sheets.price_lists.rows import RowReader
-from kitting.sheets.price_lists.take import as_remembered, refuse_twins
+from kitting.sheets.price_lists.take import as_remembered, likeness_of, refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
 from kitting.sheets.price_lists.units import by_letter
 
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
 ROWS_AT_ONCE = 20_000
 _FIRST = 1_000
+_NUMBERS = (Field.NUMBER, Field.PART)
 _GROSS = ("retail", "rrp", "inc vat", "incl vat", "inkl", "brutto", "ttc", "list price")
 
 
@@ -192,9 +194,14 @@ class PriceListReader:
         if not headings:
             return Problem(name, "there is nothing in it", "give the list that was sent")
         seen = ", ".join(f"'{text}'" for text in dict.fromkeys(headings))
+        numbered = any(likeness_of(text, each) for text in headings for each in _NUMBERS)
+        priced = any(likeness_of(text, Field.PRICE) or names_money(text) for text in headings)
+        lacking = "no column of numbers and none of prices were found"
+        if numbered != priced:
+            lacking = f"no column of {'prices' if numbered else 'numbers'} was found"
         return Problem(
             name,
-            f"no column of numbers and none of prices were found; seen: {seen}",
+            f"{lacking}; seen: {seen}",
             'say which they are, such as --map "number=Code, price=Net"',
         )
 

@@ -26,19 +26,28 @@ _TITLE_PENCE = re.compile(r"\bprices?\b(?: \w+){0,3}? in pence\b|\bprices?: penc
 _POUNDS = re.compile(r"[£€$]|\bGBP\b|\bEUR\b|\b(?:pounds?|euros?(?!-?cent))\b", re.IGNORECASE)
 # 'cent' alone is a hundred where prices are 'le cent'.
 _CENTS = re.compile(r"\bcents\b|\b(?:preis|price)\b.*[\s(]cent\)?$|\beuro-?cents?\b", re.IGNORECASE)
+# Three letters behind a figure that are no money: a word for the price, or a month.
+_NO_CURRENCY = (
+    r"net|jan|feb|fév|fev|mar|mär|mrz|mrt|mai|maj|mei|may|jun|jui|jul|aug|ago|aoû|sep|oct|okt|ott"
+    r"|nov|dec|dez|déc|dic|gen|apr|abr|avr"
+)
 _AMOUNT = re.compile(
     r"(?P<before>[£€$¥]|[A-Za-z]{1,3}[£€$¥]?|SFr\.)?\s*(?P<minus>[-−–(]?)\s*(?P<sign>[£€$¥]?)\s*"
-    r"(?P<figure>[.,]?\d[\d.,'’ ]*)(?P<even>[-–—]*)\)?\s*(?P<after>[£€$¥]|[A-Za-z]{3}|p|SFr\.)?"
-    r"(?:\s*(?:each|ea\.?|net|nett|\*))?",
+    r"(?P<figure>[.,]?\d[\d.,'’ ]*)(?P<even>[-–—]*)\)?\s*"
+    rf"(?P<after>[£€$¥]|(?!(?i:{_NO_CURRENCY}))[A-Za-z]{{3}}|p|SFr\.)?"
+    r"(?:\s*(?i:each|ea\.?|net|nett|\*))?",
 )
 _ASKED = re.compile(
     r"p\.?\s?o\.?\s?[ar]\.?|(?:price )?(?:on|upon) (?:application|request|enquiry)|ask(?: us)?|"
-    r"call(?: us)?|t\.?b\.?[ac]\.?|(?:preis )?auf anfrage|a\.\s?a\.|sur demande|enquire",
+    r"call(?: us)?|t\.?b\.?[ac]\.?|(?:preis )?auf anfrage|a\.\s?a\.|(?:prix )?sur demande|enquire|"
+    r"(?:prijs )?op aanvraag|na zapytanie|(?:precio )?a consultar|consultar|bajo pedido|"
+    r"(?:prezzo )?(?:su|a) richiesta|på förfrågan|på forespørgsel",
     re.IGNORECASE,
 )
 _NONE = re.compile(
     r"-+|–|—|n/?a|nil|none|n\.?l\.?a\.?|discontinued|obsolete|withdrawn|no longer (?:available|"
-    r"supplied|made)|deleted|entfällt|superseded",
+    r"supplied|made)|deleted|entfällt|entfallen|superseded|vervallen|épuisée?|supprimée?|agotad[oa]|"
+    r"esaurit[oa]|utgått|udgået|niet leverbaar|n\.\s?d\.?",
     re.IGNORECASE,
 )
 

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.merged import Merged
 
 _STYLE = "{urn:oasis:names:tc:opendocument:xmlns:style:1.0}"
+_LANGUAGE = re.compile(r"^[a-z]+:(?==)")
 _SCIENTIFIC = re.compile(r"[\d.,]+E[+-]\d+", re.IGNORECASE)
 
 _UNSEEN = {"collapse", "filter"}
@@ -147,7 +148,7 @@ def _texts(row: Any, merged: Merged, at: int) -> Cells:
 def _text(cell: Any) -> str:
     shown = words_of(cell)
     if cell.get(f"{TABLE}formula"):
-        return Marked(str(cell.get(f"{TABLE}formula")), Mark.FORMULA)
+        return _formula(str(cell.get(f"{TABLE}formula")))
     kind = cell.get(f"{OFFICE}value-type", "string")
     if kind in {"float", "currency", "percentage"}:
         if _SCIENTIFIC.fullmatch(shown.strip()):
@@ -160,3 +161,12 @@ def _text(cell: Any) -> str:
     if kind == "boolean":
         return Marked(shown, Mark.YES_NO)
     return shown
+
+
+def _formula(said: str) -> Marked:
+    """A formula without the name of its language; one that is but an error or a yes is that."""
+    plain = _LANGUAGE.sub("", said)
+    value = plain.removeprefix("=").removesuffix("()")
+    if value.startswith("#"):
+        return Marked(value, Mark.ERROR)
+    return Marked(value, Mark.YES_NO) if value in {"TRUE", "FALSE"} else Marked(plain, Mark.FORMULA)

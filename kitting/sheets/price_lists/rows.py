@@ -273,6 +273,11 @@ class RowReader:
         return self._number
 
     @property
+    def decimal(self) -> str:
+        """The list's mark before decimals, '' where it is not known."""
+        return self._money.decimal
+
+    @property
     def price_column(self) -> Column:
         """The column of the price."""
         return self._columns[Field.PRICE]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kitting.sheets.price_lists.cells import pack_of
+from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import Column, Field, Step
 from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
 from kitting.sheets.price_lists.money import MoneyReader
@@ -22,7 +23,8 @@ _UNIT = r"(?:\s*(?:off|pcs?|pieces?|packs?|units?|stk|stück|st|pièces?))?\.?"
 _MARKED = re.compile(
     r"(?:^|.*[\s(:])(?:"
     rf"(?P<plus>\d{{1,6}}){_UNIT}\s*(?:\+|&\s*up|and (?:up|over|more)|or more|plus|upwards)"
-    rf"|(?:qty|quantity|from|ab|over|à partir de|dès|>=|≥)\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
+    rf"|(?:qty|quantity|from|ab|over|à partir de|dès|vanaf|da|desde|fra|från|>=|≥)"
+    rf"\s*:?\s*(?P<told>\d{{1,6}}){_UNIT}"
     r"|(?P<off>\d{1,6})[\s-]*(?:off|pcs?|pieces?|packs?|units?|stk|stück|pièces?)\.?"
     rf"|(?P<first>\d{{1,6}})\s*(?:-|–|to|bis|à)\s*(?P<last>\d{{1,6}}){_UNIT}"
     r")\)?",
@@ -33,8 +35,9 @@ _QUANTITIES = ("plus", "told", "off", "first")
 _SAYING_NOTHING = frozenset(
     re.findall(
         r"\w+",
-        "qty quantity quantities from ab over à a partir de dès break breaks staffel menge mengen"
-        " bulk tier band level of for if buy buying order orders gbp eur usd p pence pack packs",
+        "qty quantity quantities from ab over à a partir de dès vanaf da desde fra från break"
+        " breaks staffel menge mengen bulk tier band level of for if buy buying order orders"
+        " gbp eur usd p pence pack packs",
     )
 )
 _YEARS = range(1900, 2101)
@@ -69,14 +72,15 @@ def _may_be_paid(heading: str, paid: bool) -> bool:
 
     `paid` says that another column is such a price: a retail one with a quantity is then none.
     """
+    heading = as_in_headings(heading)
     kind = said_by(heading.rstrip(" +)")).kind  # the '+' of '10+' is not that of '+ VAT'
     if kind in {None, Kind.OLD}:
         return False
     if kind in {Kind.LIST, Kind.WITH_VAT}:
         return not paid
-    match = _MARKED.fullmatch(heading.strip())
+    match = _MARKED.fullmatch(heading)
     at = min(start for name in _QUANTITIES if (start := match.start(name)) >= 0) if match else 0
-    words = re.findall(r"[^\W\d_]+", heading.strip()[:at].casefold())
+    words = re.findall(r"[^\W\d_]+", heading[:at].casefold())
     return kind is not Kind.UNSAID or _SAYING_NOTHING.issuperset(words)
 
 
@@ -88,7 +92,7 @@ def packs_named(heading: str) -> int:
     >>> packs_named("Price 2026"), packs_named("2026-2027")
     (0, 0)
     """
-    match = _MARKED.fullmatch(heading.strip())
+    match = _MARKED.fullmatch(as_in_headings(heading))
     if not match or per_of(heading) > 1:
         return 0
     packs = int(next(filter(None, match.group(*_QUANTITIES))))

@@ -28,20 +28,23 @@ from kitting.sheets.price_lists.fields import (
     letter_of,
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
-from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.kinds import names_money, per_of
+from kitting.sheets.price_lists.makers import heads_makers_numbers
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.steps import steps_in, steps_shown
+from kitting.sheets.price_lists.unclaimed import Unclaimed, counts_left, unclaimed
 
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
 _PLAINLY = 90
 _SURELY_LESS = 8
+_MONEY = 80  # a heading of no words of ours, that yet names a price
 _TOO = 93  # a heading that is another field's before this one's
 _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 # 'per' or 'unit' within a heading says for how many that price is, not that it names it.
 _WHOLE = {Field.PER, Field.UNIT}
-_SIZES = {Field.PER, Field.UNIT, Field.PACK}
+_SIZES_TOLD = {Field.PER, Field.UNIT, Field.PACK}
 # A column of the numbers whose place a row's takes is not one of those that take its place.
 _OTHER_WAY = re.compile(
     r"\b(?:supersedes|replaces|in place of|remplace|sostituisce|vervangt|ersetzt(?! durch))\b"
@@ -72,7 +75,7 @@ def take(headings: Sequence[str], below: Sequence[Cells], asked: Asked) -> Colum
     taking = _Taking(headings, below, asked)
     taking.by_name()
     taking.steps_and_guesses()
-    return taking.columns()
+    return taking.asked_about(taking.columns())
 
 
 class _Taking:
@@ -135,9 +138,29 @@ class _Taking:
             _sized(column) if column.field is Field.PRICE else column for column in columns
         )
         price = next((column for column in sized if column.field is Field.PRICE), None)
-        by_row = any(column.field in _SIZES for column in sized)
+        by_row = any(column.field in _SIZES_TOLD for column in sized)
         steps = steps_shown(self._steps, price.per if price else 0, by_row=by_row)
         return Columns(sized, tuple(left), steps, self._rivals, tuple(unseen))
+
+    def asked_about(self, columns: Columns) -> Columns:
+        """The same with what is to be asked of columns of the catalogue's numbers that are left."""
+        closed = self._closed()
+        left = [at for at in range(_width(self._headings, self._below)) if at not in closed]
+        taken = self._taken.values()
+        claimed = Field.PART in self._out
+        found = (
+            Unclaimed()
+            if claimed
+            else unclaimed(taken, left, self._headings, self._below, self._asked.known)
+        )
+        counts = (
+            ()
+            if _SIZES_TOLD & self._done()
+            else counts_left(taken, left, self._headings, self._below)
+        )
+        names = {_at(self._headings, at) for at in found.columns}
+        told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
+        return replace(columns, left=tuple(told), asked=(*found.asked, *counts))
 
     def _done(self) -> set[Field]:
         done = {column.field for column in self._taken.values()} | self._out
@@ -268,19 +291,24 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
         heading = _at(headings, index)
         values = _values(index, heading, below)
         likeness = {field: likeness_of(heading, field) for field in Field}
+        if likeness[Field.PART] and suits(Field.PART, values, known) < 0:
+            likeness[Field.PART] = 0  # 'Mfr code' above his initials is the maker
+        if not any(likeness.values()) and names_money(heading):
+            likeness[Field.PRICE] = _MONEY
         best = max(likeness.values())
         for field in Field:
             if best and likeness[field] < best - _SURELY_LESS:
                 continue  # 'maker's number' is no supplier's number, for all that it is a number
-            points, how = _score(field, heading, values, known)
+            points, how = _score(field, likeness[field], heading, values, known)
             if points >= _ENOUGH:
                 scored.append((points, -index, Column(field, index, heading, how)))
     scored.sort(key=lambda each: each[:2], reverse=True)
     return [column for _, _, column in scored]
 
 
-def _score(field: Field, heading: str, values: Sequence[str], known: Known) -> tuple[float, str]:
-    likeness = likeness_of(heading, field)
+def _score(
+    field: Field, likeness: float, heading: str, values: Sequence[str], known: Known
+) -> tuple[float, str]:
     if not likeness and field not in _BY_CONTENT:
         return 0, ""
     content = suits(field, values, known)
@@ -311,8 +339,11 @@ def likeness_of(heading: str, field: Field) -> float:
         return 0
     if field is Field.SUPERSEDED_BY and _OTHER_WAY.search(plain):
         return 0
-    if field in _WHOLE:
-        return 100 if plain in HEADINGS[field] else _TOO * (plain in HEADINGS_TOO.get(field, ()))
+    if field is Field.PART and heads_makers_numbers(heading):
+        return 100
+    too = _TOO * (plain in HEADINGS_TOO.get(field, ()))
+    if field in _WHOLE or too:
+        return 100 if plain in HEADINGS[field] else too
     best = 0.0
     for rank, words in enumerate(HEADINGS[field]):
         if f" {words} " in f" {plain} ":

@@ -6,6 +6,7 @@ import codecs
 import csv
 import io
 import math
+import re
 from collections import Counter
 from typing import TYPE_CHECKING
 
@@ -28,6 +29,8 @@ _BOMS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
+# 'é' and 'ü' of a Mac are Ž and Ÿ elsewhere, its 'è' and 'ê' nothing at all.
+_MAC = re.compile(rb"[a-z][\x8a\x8e\x9f]|[A-Za-z][\x8d\x8f\x90]")
 _PAGES = ("<!doctype html", "<html", "<table", "<?xml")
 
 
@@ -72,7 +75,12 @@ def _encoding(path: Path) -> str:
         if first.startswith(mark):
             return name if utf8 or name == "utf-16" else "cp1252"
     wide = _wide(path, first)
-    return wide or ("utf-8" if utf8 else "cp1252")
+    return wide or ("utf-8" if utf8 else "mac_roman" if _of_a_mac(first) else "cp1252")
+
+
+def _of_a_mac(text: bytes) -> bool:
+    """Whether text is in the old encoding of Macintoshes: else it has capitals within words."""
+    return _MAC.search(text) is not None
 
 
 def _line_run(path: Path, run: int, some: bytes) -> int:

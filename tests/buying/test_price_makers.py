@@ -1,0 +1,39 @@
+"""A row with the maker's number beside the supplier's own: never taken for another maker's part."""
+
+import pytest
+
+from kitting.buying.price_lists.matching import Known, match, numbers_in, unmatched
+from tests.buying.test_price_changes import a_row
+
+NUT, STUD, CAM = ("hob", "N-1"), ("hob", "A1-100"), ("hob", "E2")
+KNOWN = Known(parts={"N1": [NUT], "A1100": [STUD], "E2": [CAM]})
+
+
+def test_a_makers_number_that_nobody_knows_leaves_the_suppliers_own_a_question() -> None:
+    found = match(a_row("N-1", part="A1-10O"), KNOWN)
+    assert found.part is None
+    assert found.why == "nobody knows its maker's number 'A1-10O'; may be hob:N-1"
+
+
+def test_a_number_settled_before_needs_no_makers_number() -> None:
+    row = a_row("N-1", part="A1-10O")
+    assert match(row, Known(decided={"N1": STUD}, parts=KNOWN.parts)).part == STUD
+    assert match(row, Known(past={"N1": [STUD]}, parts=KNOWN.parts)).part == STUD
+
+
+@pytest.mark.parametrize("spelling", ["n1", "N 1", "hob:N-1"])
+def test_a_makers_number_that_is_the_suppliers_own_again_is_nobodys(spelling: str) -> None:
+    assert match(a_row("N-1", part=spelling), KNOWN).part == NUT
+    assert match(a_row("X-9", part="X9"), KNOWN).why == "nobody knows this number"
+
+
+@pytest.mark.parametrize("written", ["HOB A1-100", "hob a1 100", "Hob: A1-100"])
+def test_a_maker_before_his_number_is_read_with_it(written: str) -> None:
+    row = a_row("N-1", part=written)
+    assert {"A1100"} <= numbers_in([row]) & unmatched([row], Known())
+    assert match(row, KNOWN).part == STUD
+
+
+def test_a_successor_with_its_maker_is_looked_for_though_the_row_is_settled() -> None:
+    row = a_row("N-9", part="A1-100", superseded_by="hob:E2")
+    assert "E2" in unmatched([row], KNOWN)

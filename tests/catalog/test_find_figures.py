@@ -1,0 +1,57 @@
+"""A number all of figures, its dashes between them, is one number and no word with a size."""
+
+from dataclasses import replace
+
+import pytest
+
+from kitting.catalog.family import Family
+from kitting.catalog.find import Found, How
+from kitting.catalog.search_words import pieces_of
+from tests.builders import a_part
+from tests.catalog.in_memory import find_parts
+from tests.wren import tiny_family
+
+
+def shelf() -> Family:
+    family = tiny_family()
+    sizes = {"shaft": "45 mm", "housing": "60 mm", "width": "8 mm"}
+    more = (
+        a_part("dal:45-60-8", "ring", sizes),
+        a_part("hob:4560-044", "pin", {}),
+        a_part("hob:4550-016", "pin", {}),
+        a_part("hob:4550-040", "pin", {"length": "1 in"}),
+        a_part("hob:4550-051", "pin", {"length": "01 in"}),
+        replace(a_part("hob:S9", "shaft-bush", {}), name="Shaft-bush 45"),
+    )
+    return replace(family, parts=(*family.parts, *more))
+
+
+def found(query: str) -> Found:
+    return find_parts(query, [shelf()])
+
+
+def test_a_slip_in_a_number_of_figures_is_a_question_and_no_find() -> None:
+    answer = found("4560-045")
+    assert answer.matches == ()
+    assert [near.number for near in answer.near] == ["4560-044"]
+
+
+def test_a_number_of_figures_cut_short_finds_what_it_begins_alone() -> None:
+    answer = found("4550-01")
+    assert [(str(each.part.number), each.how) for each in answer.matches] == [
+        ("hob:4550-016", How.WORDS)
+    ]
+    assert answer.matches[0].because == "its number begins with '4550-01', and goes on with 6"
+
+
+@pytest.mark.parametrize(
+    ("word", "pieces"),
+    [("shaft-bush", ("shaft", "bush")), ("bush-20", ("bush", "20")), ("4560-045", ()),
+     ("30-47-7", ()), ("1/4-26", ("1/4", "26")), ("bush", ())],
+)  # fmt: skip
+def test_a_word_of_figures_has_no_pieces(word: str, pieces: tuple[str, ...]) -> None:
+    assert pieces_of(word) == pieces
+
+
+def test_a_word_with_a_dash_still_stands_by_its_pieces() -> None:
+    assert "hob:S9" in {str(each.part.number) for each in found("bush-45").matches}

@@ -1,0 +1,113 @@
+"""For how many a price is: by every usual heading, else a question, never a pack's as a piece's."""
+
+from pathlib import Path
+
+import pytest
+
+from kitting.sheets.price_lists.fields import Field
+from tests.sheets.price_lists import csv_file, fields, list_of, refused
+
+PACKS = (
+    "Box qty|Qty per box|Pk|Packing|Case|Case qty|PU|Packung|Verpackung|UDS/CAJA|Conf. da|Colisage"
+    "|Pcs per box|Units per pack|Verpackungsmenge|Carton qty|Aantal per doos|Qté par boîte|Pack of"
+    "|Pack|VPE|Stk/VPE"
+)
+PER = "je|pro|Price is per|Preis je|Prix par|Price for|Per"
+NUMBERS = "Stock No|Stock Number|Stock No.|Réf.|Cod.|Bestelnr|Artikelnr."
+TEXTS = "Descr.|Details|Libellé|Omschr.|Benämning"
+LATER = "Ersatz|Sost. da|Rempl. par|Nieuw nummer|Superseded by"
+
+
+def a_list(path: Path, heading: str, *cells: str) -> Path:
+    rows = [[f"K-{at}", cell, f"{at}.50"] for at, cell in enumerate(cells, 101)]
+    return csv_file(path / "list.csv", [["Part No", heading, "Price"], *rows])
+
+
+@pytest.mark.parametrize("heading", PACKS.split("|"))
+def test_a_pack_is_known_by_every_usual_heading(tmp_path: Path, heading: str) -> None:
+    reader, rows = list_of(a_list(tmp_path, heading, "10", "1", "100"))
+    assert fields(reader)[Field.PACK] == heading
+    assert (rows[0].pack, rows[0].price) == (10, 1015000)
+
+
+@pytest.mark.parametrize("heading", PER.split("|"))
+def test_for_how_many_a_price_is_is_known_by_every_usual_heading(
+    tmp_path: Path, heading: str
+) -> None:
+    reader, _ = list_of(a_list(tmp_path, heading, "10", "1", "100"))
+    assert fields(reader)[Field.PER] == heading
+
+
+def test_a_price_for_a_thousand_is_that_of_a_pack_of_a_hundred(tmp_path: Path) -> None:
+    rows = [["Teile-Nr.", "VPE", "Preis EUR", "je"], ["K-1", "100", "1.325,00", "1000"],
+            ["K-2", "1", "1,25", "1"]]  # fmt: skip
+    found = list_of(csv_file(tmp_path / "list.csv", rows, ";"))[1]
+    assert [(row.pack, row.price) for row in found] == [(100, 1325000), (1, 12500)]
+
+
+@pytest.mark.parametrize("number", NUMBERS.split("|"))
+@pytest.mark.parametrize("text", TEXTS.split("|"))
+def test_numbers_words_and_successors_are_known_by_their_short_headings(
+    tmp_path: Path, number: str, text: str
+) -> None:
+    for later in LATER.split("|"):
+        rows = [[number, text, later, "Price"],
+                ["K-1", "stud", "K-2", "1.25"], ["K-2", "nut", "", "2.5"]]  # fmt: skip
+        found = fields(list_of(csv_file(tmp_path / "list.csv", rows))[0])
+        assert (found[Field.NUMBER], found[Field.TEXT]) == (number, text)
+        assert found[Field.SUPERSEDED_BY] == later
+
+
+def test_words_below_item_are_not_taken_for_the_numbers(tmp_path: Path) -> None:
+    rows = [["Stock No", "Item", "1-9", "10+"], ["K-1", "Stud", "1.25", "1.10"],
+            ["K-2", "Nut", "2.25", "2.10"]]  # fmt: skip
+    reader, found = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert fields(reader)[Field.NUMBER] == "Stock No"
+    assert [row.number for row in found] == ["K-1", "K-2"]
+
+
+@pytest.mark.parametrize("heading", ["Qty", "Unit Qty", "Sales qty", "Anzahl", "Pieces", "Qté"])
+def test_counts_that_may_be_what_a_price_is_for_are_asked_about(
+    tmp_path: Path, heading: str
+) -> None:
+    path = a_list(tmp_path, heading, "10", "1", "1,000")
+    assert refused(path) == (
+        f"list.csv, column B: are the prices for so many as '{heading}' says?; say so: --map "
+        f'"pack={heading}" if they are, --map pack=none if each is for one'
+    )
+    assert [row.pack for row in list_of(path, f"pack={heading}")[1]] == [10, 1, 1000]
+    assert [row.pack for row in list_of(path, "pack=none")[1]] == [1, 1, 1]
+    assert list_of(path, f"stock={heading}")[1][0].stock == 10
+    list_of(path, remembered={Field.PRICE: "Price", Field.NUMBER: "Part No"})
+
+
+@pytest.mark.parametrize("heading", ["Qty", "Qté", "Anzahl", "Cant."])
+def test_a_number_with_several_counts_has_a_price_from_each_on(
+    tmp_path: Path, heading: str
+) -> None:
+    rows = [["Part", heading, "Price"], ["K-1", "1", "1.50"], ["K-1", "10", "1.30"],
+            ["K-2", "1", "2.00"]]  # fmt: skip
+    _, found = list_of(csv_file(tmp_path / "list.csv", rows))
+    assert [(row.number, row.least, row.pack) for row in found] == [
+        ("K-1", 1, 1), ("K-1", 10, 1), ("K-2", 1, 1)
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("heading", "price", "cells"),
+    [
+        ("Qty", "Price", ("1", "1", "1")),
+        ("Qty", "Price each", ("10", "1", "5")),
+        ("Qty", "Unit price", ("10", "1", "5")),
+        ("Min order qty", "Price", ("10", "1", "5")),
+        ("Stock pieces", "Price", ("10", "1", "5")),
+        ("Qty", "Price", ("some", "few", "1")),
+        ("Bin", "Price", ("10", "1", "5")),
+    ],
+)
+def test_counts_that_say_nothing_of_the_price_are_left_alone(
+    tmp_path: Path, heading: str, price: str, cells: tuple[str, ...]
+) -> None:
+    path = a_list(tmp_path, heading, *cells)
+    path.write_text(path.read_text(encoding="utf-8").replace("Price", price), encoding="utf-8")
+    assert {row.pack for row in list_of(path)[1]} == {1}

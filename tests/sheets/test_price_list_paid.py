@@ -1,0 +1,90 @@
+"""What the shop pays is known by every usual word for it, in a text file and in a workbook."""
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from kitting.sheets.price_lists.fields import Field
+from tests.sheets.price_lists import csv_file, fields, list_of, prices, refused
+
+GROSS_AND_NET = (
+    "Price|Nett;List|Nett £;List Price|Nett;Retail price|Your nett;Retail|Dealer;RRP|Your cost"
+    ";Catalogue price|Wholesale;VK-Preis|EK;Prijs|Inkoop;Prezzo listino|Netto;Prix public|PU HT"
+    ";Listenpreis|EK;Listenpreis|EK netto;UVP|Netto;Bruttopreis|Netto;VK netto €|EK netto €"
+    ";PVP|Neto;Adviesprijs|Netto EUR"
+)
+ALONE = (
+    "Netto|Nett|£|€|GBP|EUR|EK|EK netto|Netto EUR|Your nett|PU HT|Tarif|Betrag|Importo|Montant|UVP"
+    "|VK|Dealer|Wholesale|SRP|Amount|Inkoop|Цена"
+)
+AMOUNTS = ((1.25, 2), (2.5, 3), (3, 4), (4, 5), (100, 120.5))
+
+
+def book(path: Path, rows: list[list[object]]) -> Path:
+    made = openpyxl.Workbook()
+    sheet = made.active
+    assert sheet is not None
+    for row in rows:
+        sheet.append(row)
+    made.save(path)
+    return path
+
+
+def rows_of(*headings: str) -> list[list[object]]:
+    rows = [[f"K-{at}", "Stud", *amounts] for at, amounts in enumerate(AMOUNTS, 101)]
+    return [["Part No", "Description", *headings], *(row[: 2 + len(headings)] for row in rows)]
+
+
+@pytest.mark.parametrize("said", GROSS_AND_NET.split(";"))
+def test_the_net_price_goes_before_a_gross_one_whatever_it_is_called(
+    tmp_path: Path, said: str
+) -> None:
+    gross, net = said.split("|")
+    for headings in ((gross, net), (net, gross)):
+        rows = rows_of(*headings)
+        for path in (csv_file(tmp_path / "l.csv", rows), book(tmp_path / "l.xlsx", rows)):
+            assert fields(list_of(path)[0])[Field.PRICE] == net
+
+
+@pytest.mark.parametrize("heading", ALONE.split("|"))
+def test_a_price_alone_is_found_by_every_usual_heading(tmp_path: Path, heading: str) -> None:
+    rows = rows_of(heading)
+    for path in (csv_file(tmp_path / "l.csv", rows), book(tmp_path / "l.xlsx", rows)):
+        reader, found = list_of(path)
+        assert fields(reader)[Field.PRICE] == heading
+        assert prices(found)[:2] == [("K-101", 12500), ("K-102", 25000)]
+
+
+@pytest.mark.parametrize("beside", ["£", "EUR", "Amount", "Tarif"])
+def test_money_that_nothing_is_said_of_beside_a_retail_price_is_asked_about(
+    tmp_path: Path, beside: str
+) -> None:
+    assert "columns C and D: any of them" in refused(
+        csv_file(tmp_path / "l.csv", rows_of("RRP", beside))
+    )
+    path = csv_file(tmp_path / "l.csv", rows_of("Price", beside))
+    assert fields(list_of(path)[0])[Field.PRICE] == "Price"
+
+
+@pytest.mark.parametrize(
+    "beside", ["Net weight", "Your ref", "Trade group", "List page", "Dealer no", "Netto kg", "RG"]
+)
+def test_what_is_no_price_is_not_taken_for_what_the_shop_pays(tmp_path: Path, beside: str) -> None:
+    path = csv_file(tmp_path / "l.csv", rows_of("Price", beside))
+    assert fields(list_of(path)[0])[Field.PRICE] == "Price"
+
+
+@pytest.mark.parametrize(
+    ("headings", "what"),
+    [
+        (["Blurb", "Price"], "no column of numbers"),
+        (["Part No", "Blurb"], "no column of prices"),
+        (["Blurb", "Other"], "no column of numbers and none of prices"),
+    ],
+)
+def test_what_a_list_lacks_is_said(tmp_path: Path, headings: list[str], what: str) -> None:
+    path = csv_file(tmp_path / "l.csv", [headings, ["good", "odd"], ["fair", "even"]])
+    said, _, seen = refused(path).partition("; seen: ")
+    assert said in {f"l.csv: {what} was found", f"l.csv: {what} were found"}
+    assert seen.startswith(", ".join(f"'{heading}'" for heading in headings))
