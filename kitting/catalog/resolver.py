@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from heapq import heappop, heappush
 from itertools import count, islice, product
-from math import ceil
+from math import ceil, prod
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -263,12 +263,18 @@ class _Search:
         """One number answered by several: every part of it, by each of its best ways."""
         whole = so_far
         choices: list[list[_Found]] = []
+        every = 1
         for link in rows:
             needed, whole = self._after(link, number, link.new, amount, whole)
             ways = self.ways(link.new, needed, behind, depth)
             if not ways:
                 self._tell(number, f"of the split, nothing answers {link.new}", link)
             choices.append(sorted(ways, key=lambda each: _order(_way(each)))[:_OF_EACH])
+            every *= len(ways)
+        left_out = every - min(prod(map(len, choices)), _COMBINATIONS)
+        if left_out:
+            more = f"{left_out} more ways to put it together are left out"
+            self._tell(number, f"of the split, {more}", rows[0])
         for chosen in islice(product(*choices), _COMBINATIONS):
             yield _together(whole, chosen)
 

@@ -279,3 +279,21 @@ def test_of_several_days_only_the_one_that_tells_is_a_condition() -> None:
     )
     (way,) = answer(links, Need(number("hob:A"), variant="mark-1")).ways
     assert way.conditions == ("only on mark-1", "only from 1956-01-01", "only until 2090-01-01")
+
+
+def test_a_split_with_more_ways_than_are_put_together_says_how_many_are_left_out() -> None:
+    links = (
+        a_link("split", SUP, "hob:A", "hob:B"),
+        a_link("split", SUP, "hob:A", "hob:C"),
+        *(
+            a_link(f"{part}{at}", LinkKind.EITHER_WAY, f"hob:{part}", f"hob:{part}{at}")
+            for part in "BC"
+            for at in range(5)
+        ),
+    )
+    found = answer(links, need("hob:A"))
+    assert len(found.ways) == 16
+    left_out = "of the split, 20 more ways to put it together are left out"
+    assert ("hob:A", left_out) in whys(found)
+    fewer = answer(links[:5], need("hob:A"))
+    assert not any("left out" in why for _, why in whys(fewer))
