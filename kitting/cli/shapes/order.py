@@ -71,6 +71,7 @@ class QuestionShape:
     dearer_home: str
     missing: int
     surplus: int
+    after_all: int
     days_later: int
     substitute: str | None
     remark: str
@@ -309,6 +310,7 @@ def _question(record: OrderRecord, question: Question, effect: Effects | None) -
         dearer_home=str(record.order.at_home(dearer)),
         missing=question.missing,
         surplus=question.surplus,
+        after_all=question.after_all,
         days_later=question.later,
         substitute=question.said.substitute or None,
         remark=question.said.remark,
