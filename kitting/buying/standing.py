@@ -330,12 +330,13 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
 def _asked_and_told(
     question: Question | None, here: _Here
 ) -> tuple[Question | None, Question | None]:
-    """What a reply asks, and what it only tells: of a line that is closed it asks nothing."""
+    """What a reply asks, and what it only tells: of a line that is closed it asks only after what
+    was given up before."""
     if question is None:
         return None, None
     most = max(0, question.line.quantity - here.whole)
     question = replace(question, missing=min(question.missing, most))
-    return (None, question) if here.closed else (question, None)
+    return (None, question) if here.closed and not question.after_all else (question, None)
 
 
 @dataclass(slots=True)

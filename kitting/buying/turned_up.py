@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from kitting.buying.drafting import StillOpen, serves
+from kitting.buying.drafting import StillOpen, is_declined, serves
 from kitting.buying.orders import OrderState
 from kitting.buying.replies import counted
 from kitting.buying.standing import before_of
@@ -118,7 +118,7 @@ class _Instead:
         return [each.order.number for each in self._bought if _asks_for(each, line)]
 
     def still_missing(self, line: OrderLine) -> int:
-        """How many pieces the kit lines that a line is for still miss."""
+        """How many pieces of a line the kit lines that it is for still miss."""
         return sum(
             missing
             for job, path in self._paths.items()
@@ -153,8 +153,18 @@ def _asks_for(other: OrderRecord, line: OrderLine) -> bool:
 def _still_missing(
     line: OrderLine, job: str, path: JobPath, still_open: StillOpen
 ) -> Iterator[int]:
-    """How many pieces each kit line that an order line is for still misses."""
+    """How many pieces of an order line each kit line that it is for still misses; of sets, how
+    many sets."""
     needs = [need for need in line.needed_by if need.job == job]
+    lacks_of_set = False
     for kit_line in path.kit.lines:
-        if any(serves(need, line.part, kit_line) for need in needs):
-            yield still_open.made(kit_line).missing
+        need = next((each for each in needs if serves(each, line.part, kit_line)), None)
+        if need is None or is_declined(path, kit_line):
+            continue
+        made = still_open.made(kit_line)
+        if need.in_set:
+            lacks_of_set = lacks_of_set or made.missing > 0
+        else:
+            yield made.wanted(need.lot(line.part))
+    if lacks_of_set:
+        yield line.sets_by_job[job]

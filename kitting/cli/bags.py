@@ -12,6 +12,7 @@ import click
 from kitting.cli.amounts import AMOUNT, PIECES
 from kitting.cli.answer import Answer, reads
 from kitting.cli.opened import on_day, path_of
+from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,7 +39,9 @@ if TYPE_CHECKING:
 )
 @click.option("--sheet", default="3x8", show_default=True, help="Labels across × down.")
 @click.option("--skip", type=int, default=0, help="So many labels of the first sheet are used.")
-@click.option("--scan", default="", help="Tell whether a label's text is still right.")
+@click.option(
+    "--scan", default="", help="Tell whether a label's text, or its check, is still right."
+)
 @on_day
 @reads("bags:BagsShape")
 def bags(
@@ -121,16 +124,25 @@ def _labels(path: JobPath, found: Sequence[Bag], file: Path, sheet: str, skip: i
 
 
 def _scanned(path: JobPath, found: Sequence[Bag], text: str) -> str:
-    """Whether a label's text is that of a bag as it is now."""
+    """That a label's text, or its check alone, is that of a bag as it is now.
+
+    Raises:
+        BadInput: it is that of a bag as it was, or of none of the job's.
+    """
     job = path.bench.job.number
     said = " ".join(text.split())
     for bag in found:
-        now = bag.label_text(job)
-        if said == now:
+        if said == bag.label_text(job) or said.upper() == bag.check:
             return f"Right: bag {bag.number}, {bag.stage}, as the kit has it now."
+    for bag in found:
         if said.startswith(f"JOB {job}; BAG ") and f", {bag.stage}; " in said:
-            return (
-                f"OLD: the contents of bag {bag.number}, {bag.stage}, have changed since this "
-                f"label was printed. Now: {bag.count_text}, check {bag.check}."
+            raise BadInput(
+                Problem(
+                    "--scan",
+                    f"OLD: the contents of bag {bag.number}, {bag.stage}, have changed since this "
+                    "label was printed",
+                    f"now it is {bag.count_text}, check {bag.check}: print the label anew",
+                )
             )
-    return f"NOT of job {job}: no bag of it has such a label."
+    wrong = f"NOT of job {job}: no bag of it has such a label"
+    raise BadInput(Problem("--scan", wrong, "scan the label whole, or type its check"))

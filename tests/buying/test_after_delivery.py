@@ -13,10 +13,15 @@ from hypothesis import strategies as st
 from kitting.buying.deliveries import Delivery, DeliveryLine, check_delivery
 from kitting.buying.drafting import drafts_of, orders_of
 from kitting.buying.orders import Order, OrderState, numbered
-from kitting.buying.replies import Answer, Reply, ReplyLine, Word
+from kitting.buying.replies import Answer, Change, Reply, ReplyLine, Word, question_of
 from kitting.buying.standing import LineStanding, OrderRecord, Step, before_of
 from kitting.buying.steps import check_answers, question_at
-from kitting.buying.turned_up import check_turned_up, drafts_that_ask, missed_before
+from kitting.buying.turned_up import (
+    check_after_all,
+    check_turned_up,
+    drafts_that_ask,
+    missed_before,
+)
 from kitting.errors import BadInput
 from tests.buying.orders import a_line, an_order
 from tests.sheets.values import a_ready_job, number
@@ -170,6 +175,43 @@ def test_what_turns_up_and_was_not_bought_elsewhere_is_taken() -> None:
     draft = bought_again(record, approve=False)
     check_turned_up(record, one_more(record, line), {JOB: PATH}, [*BOUGHT, draft])
     assert drafts_that_ask(record, line, [*BOUGHT, draft]) == ("P1010",)
+
+
+def test_what_comes_after_all_of_a_line_that_is_here_is_asked_about_and_then_taken() -> None:
+    short = came(
+        DeliveryLine(LINE, 4),
+        replies=(said(packs=1), said(packs=2, pack_price=Decimal("3.20"))),
+        answers=(word(Word.ACCEPT),),
+    )
+    (question,) = short.questions
+    assert (question.changes, question.after_all) == ((Change.AFTER_ALL,), 2)
+    taken = replace(short, answers=(word(Word.ACCEPT), word(Word.ACCEPT, 2)))
+    assert (stands(taken).late, stands(taken).reopened, taken.questions) == (4, 2, ())
+    refused = replace(short, answers=(word(Word.ACCEPT), word(Word.REFUSE, 2)))
+    assert (stands(refused).late, stands(refused).good) == (0, 4)
+
+
+def test_what_comes_after_all_is_weighed_in_the_measure_it_was_ordered_in() -> None:
+    record, key = short_of_nuts()
+    line = record.by_line[key].line
+    need = replace(line.needed_by[0], pieces=8, stands_for=line.part, per=2, makes=1)
+    halves = replace(
+        line, part=number("W399"), quantity=8, pack=1, packs=8, net=line.pack_price * 8,
+        needed_by=(need,),
+    )  # fmt: skip
+    others = [each for each in BOUGHT if each.order.number != record.order.number]
+    given_up = OrderRecord(
+        replace(record.order, lines=(halves,)),
+        replies=(Reply(record.order.number, 1, (ReplyLine(key, packs=0),), DAY),),
+        answers=(replace(word(Word.ACCEPT), line=key),),
+    )
+    asked = question_of(given_up.order, 2, ReplyLine(key, packs=8), 8)
+    assert asked is not None
+    check_after_all(given_up, asked, {JOB: PATH}, others)
+    asked = question_of(given_up.order, 2, ReplyLine(key, packs=8), 10)
+    assert asked is not None
+    with pytest.raises(BadInput, match="2 pieces of what would come after all is missing no more"):
+        check_after_all(given_up, asked, {JOB: PATH}, others)
 
 
 def test_what_turns_up_after_it_was_bought_elsewhere_is_said_to_be_so() -> None:

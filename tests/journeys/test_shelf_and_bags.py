@@ -124,14 +124,17 @@ def test_labels_are_printed_and_an_old_one_is_known_when_scanned(loaded: Shop) -
     words = "\n".join(page.extract_text() for page in PdfReader(loaded.folder / "bags.pdf").pages)
     assert words.count(f"Job {JOB}") == 7
     assert "Aldous" not in words
-    label = loaded.reads("bags", JOB, "--on", DAY)["bags"][0]["label"]
+    bag = loaded.reads("bags", JOB, "--on", DAY)["bags"][0]
+    label = bag["label"]
     assert "Aldous" not in label
+    assert "Right: bag 1" in loaded.types("bags", JOB, "--scan", bag["check"].lower(), "--on", DAY)
     assert "Right: bag 1" in loaded.types("bags", JOB, "--scan", label, "--on", DAY)
     loaded.types(
         "decide", "size", JOB, "crankpin", "under-020", "--who", "K.", "--reason", "clocked",
     )  # fmt: skip
-    assert "OLD: the contents of bag 1" in loaded.types("bags", JOB, "--scan", label, "--on", DAY)
-    assert "NOT of job" in loaded.types("bags", JOB, "--scan", "JOB 26-999; BAG 1", "--on", DAY)
+    scan = ("bags", JOB, "--on", DAY, "--scan")
+    assert "OLD: the contents of bag 1" in loaded.refuses(*scan, label)
+    assert "NOT of job" in loaded.refuses(*scan, "JOB 26-999; BAG 1")
 
 
 REFUSED = (
