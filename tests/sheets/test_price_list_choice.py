@@ -233,3 +233,16 @@ def test_a_list_whose_columns_are_not_found_shows_its_headings_and_not_its_rows(
         tmp_path / "list.csv", [["Teile-Nr", "Bezeichnung"], ["H1", "Ring"], ["H2", "Bolzen"]]
     )
     assert "seen: 'Teile-Nr', 'Bezeichnung'; say which" in refused(path)
+
+
+@pytest.mark.parametrize(
+    "heading",
+    [
+        "Prijs per stuk", "Prijs/stuk", "Prix à la pièce", "Prix pièce", "Prix/pce", "PU HT",
+        "Prix à l'unité", "Prezzo al pezzo", "Prezzo/pz", "Prezzo al pz.", "Prezzo cad.", "EP",
+        "Price (each)", "Single price", "Piece price", "Price per item", "Preis/Stk netto",
+        "Precio unidad", "Precio/ud", "Cena za szt.", "Net unit £", "Price per unit ex VAT",
+    ],
+)  # fmt: skip
+def test_a_price_for_one_piece_is_known_by_what_a_piece_is_called_anywhere(heading: str) -> None:
+    assert per_of(heading) == 1

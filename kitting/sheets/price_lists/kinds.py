@@ -90,19 +90,30 @@ _KINDS = (
         re.IGNORECASE,
     )),
 )  # fmt: skip
+# What a piece is called where a price is for one.
+_PIECE = (
+    r"each|ea|piece|pce|pc|unit|item|stück|stuecks?|stk|st|stuks?|styck|pièce|unité|pezzo|pz|cad\w*"
+    r"|ud|uds|unidad|unidade|szt\w*|kus|ks"
+)
+_AFTER = (
+    r"(?:\W+(?:net\w*|ht|h\.t\.?|ex\w*\.?(?: \S+)?|zonder.*|sans.*|ohne.*|hors.*|[£€$]|GBP|EUR))?"
+)
 _PER = re.compile(
-    r"(?:^|.*[^\W\d_][\s)]*|.*[\s(£€$])(?:\b(?:per|je|pro|par|por)\b\s*|/\s*)"
-    r"(?P<many>\d{1,6}|each|ea|piece|pc|unit|stück|stk|st|pièce|dozen|doz|dutzend|douzaine|pair"
-    r"|hundred|cent|thousand)(?:\s*(?:off|pcs?|pieces?|units?|stk|stück|st|pièces?))?\.?\)?",
+    r"(?:^|.*[^\W\d_][\s)]*|.*[\s(£€$])"
+    r"(?:\b(?:per|je|pro|par|por|al|à la|à l['’]|a la|za)(?:\b|(?<=['’]))\s*|/\s*)"
+    rf"(?P<many>\d{{1,6}}|{_PIECE}|dozen|doz|dutzend|douzaine|pair|hundred|cent|thousand)"
+    rf"(?:\s*(?:off|pcs?|pieces?|units?|stk|stuks?|stück|st|pièces?))?\.?\)?{_AFTER}\W*",
     re.IGNORECASE,
 )
 _ONE = re.compile(
-    r"(?:.*\s)?(?:each|ea\.?)(?:\s.*)?|.*\b(?:einzelpreis|stückpreis|stuksprijs|styckpris|stykpris"
-    r"|unit (?:price|cost)|(?:prix|prezzo|precio|preço|cena) (?:unit|jedn)\w+)\b.*",
+    r"(?:.*\W)?(?:each|ea\.?)(?:\W.*)?|.*\b(?:einzelpreis|stückpreis|stuksprijs|stukprijs"
+    r"|styckpris|stykpris|(?:unit|single|piece|item) (?:price|cost|nett?)"
+    r"|(?:price|nett?|cost) unit)\b.*"
+    r"|.*\b(?:prix|prezzo|precio|preço|cena|prijs|preis|pris) (?:unit\w*|jedn\w*"
+    rf"|{_PIECE})\b.*|(?:p\.? ?u\.?|e\.?p\.?){_AFTER}\W*",
     re.IGNORECASE,
 )
-_MANY = {"hundred": 100, "cent": 100, "thousand": 1000, "dutzend": 12, "douzaine": 12, "piece": 1,
-         "unit": 1, "pc": 1, "stück": 1, "stk": 1, "st": 1, "pièce": 1}  # fmt: skip
+_MANY = {"hundred": 100, "cent": 100, "thousand": 1000, "dutzend": 12, "douzaine": 12}
 
 
 def said_by(heading: str) -> Says:
@@ -159,4 +170,6 @@ def per_of(heading: str) -> int:
     if not found:
         return 1 if _ONE.fullmatch(heading) else 0
     many = found["many"].casefold()
+    if re.fullmatch(_PIECE, many):
+        return 1
     return _MANY.get(many) or pack_of(many) or 0

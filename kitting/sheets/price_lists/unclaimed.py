@@ -28,7 +28,10 @@ if TYPE_CHECKING:
 # What a count may be of that a price is for, and what says that it is of something else.
 _COUNTED = re.compile(
     r"\b(?:qty|qté|quantity|quantité|menge|anzahl|anz|antal|aantal|cantidad|quantità|pack|packs|pk|box"
-    r"|case|carton|per|je|pieces|pcs|stk|stück|uds|pz|units?|caja|doos|boîte|confezione|vpe)\b",
+    r"|case|carton|per|je|pieces|pcs|stk|stück|uds|pz|units?|caja|doos|boîte|confezione|vpe"
+    r"|cond|cdt|uvc?|pcb|pkg|inner|outer|bag|multiple|lot|set|vk?e|inhalt|gebinde|stückzahl"
+    r"|losgröße|abnahmemenge|verp|inhoud|imballo|multipli|par|envase|embalaje|contents?|off|count"
+    r"|nbre)\b",
     re.IGNORECASE,
 )
 _OF_STOCK = re.compile(
