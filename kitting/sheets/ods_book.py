@@ -42,6 +42,9 @@ _MOST_COLUMNS = 200
 _MOST_CELLS = 400_000
 _MOST_LETTERS = 32_767
 _SCIENTIFIC = re.compile(r"[-\d.,]+E[+-]?\d+", re.IGNORECASE)
+# Up to two digits behind a point or comma are decimals in any language; three may be thousands.
+_DECIMALS = re.compile(r"\d[.,](\d{1,2})\D*$")
+_NO_POINT = re.compile(r"\D*\d+[^\d.,]*")
 _NUMBERS = {"float", "currency", "percentage"}
 # What one program allows in a sheet's name and the other does not.
 _NOT_IN_A_TITLE = re.compile(r"[\\/*?:\[\]]")
@@ -181,7 +184,7 @@ def _content(cell: Any) -> _Content | None:
     if kind in _NUMBERS:
         scientific = _SCIENTIFIC.fullmatch(shown.strip()) is not None
         number = float(cell.get(f"{OFFICE}value", "nan"))
-        return _Content(number, "n", "0.00E+00" if scientific else "")
+        return _Content(number, "n", "0.00E+00" if scientific else _format(cell, shown))
     if kind in {"date", "time"}:
         moment = (_day if kind == "date" else _time)(cell.get(f"{OFFICE}{kind}-value", ""))
         return _Content(shown, "s") if moment is None else _Content(moment, "d")
@@ -190,6 +193,16 @@ def _content(cell: Any) -> _Content | None:
     if kind == "string" and cell.get(f"{OFFICE}string-value"):
         shown = cell.get(f"{OFFICE}string-value")
     return _Content(shown[:_MOST_LETTERS], "s") if shown else None
+
+
+def _format(cell: Any, shown: str) -> str:
+    """The format of a number by what its cell shows: its decimals, and a currency by its code."""
+    places = _DECIMALS.search(shown)
+    digits = f"0.{'0' * len(places[1])}" if places else "0" if _NO_POINT.fullmatch(shown) else ""
+    if "%" in shown:
+        return ""
+    code = cell.get(f"{OFFICE}currency", "")
+    return f"[${code}] {digits or 'General'}" if code else digits
 
 
 def _day(text: str) -> datetime | None:

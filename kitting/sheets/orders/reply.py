@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.buying.replies import Reply, ReplyLine
+from kitting.catalog.model import normal_number
 from kitting.errors import BadInput, Problem
 from kitting.sheets.cells import is_blank
 from kitting.sheets.orders.beside import beside_the_boxes
@@ -117,17 +118,17 @@ class _Row:
         `beside` are his words on the line that stand in no box.
         """
         answer = self._box(Box.ANSWER, answer_in, None)
-        substitute = self._box(Box.SUBSTITUTE, other_number_in, "")
+        substitute, own = self._other_number()
         packs = self._box(Box.PACKS, lambda cell: packs_in(cell, self.line, substitute), None)
-        price = self._box(Box.PRICE, price_in, None)
+        price = self._box(Box.PRICE, lambda cell: price_in(cell, self.order.currency), None)
         day = self._box(Box.DAY, lambda cell: coming_in(cell, self.order), None)
         remark = "; ".join(filter(None, (self._box(Box.REMARK, short_words, ""), *beside)))
         if answer is Said.NONE:
             if packs:
                 self._clash(f"the answer is none, and {packs} packs are sent")
             return ReplyLine(self.line.id, 0, price, day, substitute, remark)
-        as_asked = answer is Said.AS_ASKED
-        if as_asked and self._gainsaid(packs, price, substitute):
+        as_asked = answer is Said.AS_ASKED or own
+        if answer is Said.AS_ASKED and self._gainsaid(packs, price, substitute):
             self._clash("the answer is 'as asked', and other figures stand beside it")
         packs, price = self.printed.packs(packs, substitute), self.printed.price(price)
         self.printed.check_pack()
@@ -146,6 +147,19 @@ class _Row:
                 "nothing beside it says what changes; ask him what he means"
             )
         return said
+
+    def _other_number(self) -> tuple[str, bool]:
+        """Another number in the place of ours; that of the line itself is none, and is told."""
+        number = self._box(Box.SUBSTITUTE, other_number_in, "")
+        line = self.line
+        asked = (line.their_number, line.part.number, str(line.part))
+        if not number or normal_number(number) not in {normal_number(each) for each in asked}:
+            return number, False
+        self.told.append(
+            f"{self.row.place(Box.SUBSTITUTE)}, line {line.id}: '{number}' is the number that we "
+            "asked for; taken as that"
+        )
+        return "", True
 
     def _check_price(self, said: ReplyLine) -> None:
         """Refuse a price of nothing where something comes and was to cost something."""
