@@ -6,6 +6,8 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 from openpyxl.cell.cell import Cell
 from openpyxl.comments import Comment
 from openpyxl.styles import Font
@@ -232,3 +234,24 @@ def test_the_same_is_told_of_an_open_document(tmp_path: Path) -> None:
 
 def test_a_blank_sheet_is_still_nothing_filled_in(tmp_path: Path) -> None:
     assert refusal(blank(tmp_path)).endswith("nothing is filled in; give the sheet that came back")
+
+
+@settings(max_examples=40, deadline=None)
+@given(row=st.integers(1, 45), column=st.integers(1, 20))
+def test_no_word_on_the_sheet_is_lost_wherever_it_stands(
+    row: int, column: int, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """But in the lines that hold the two addresses, which may be others by now."""
+    file = filled(tmp_path_factory.mktemp("reply"), (SHELL, Box.ANSWER, "as asked"))
+    sheet = the_sheet(file)
+    addresses = {row_with(sheet, "Order P1001", 1) + 1, row_with(sheet, "To", 1)}
+    cell = sheet.cell(row, column)
+    assume(row not in addresses and isinstance(cell, Cell))
+    handled(file, lambda sheet: sheet.cell(row, column).__setattr__("value", "sold out"))
+    try:
+        found = read(file)
+    except BadInput:
+        return
+    kept = [each.remark for each in found.reply.lines] + [found.reply.who, found.reply.reference]
+    kept += [each.substitute for each in found.reply.lines]
+    assert any("sold out" in each for each in (*found.written_over, *kept))
