@@ -236,7 +236,7 @@ def test_a_blank_sheet_is_still_nothing_filled_in(tmp_path: Path) -> None:
     assert refusal(blank(tmp_path)).endswith("nothing is filled in; give the sheet that came back")
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(row=st.integers(1, 45), column=st.integers(1, 20))
 def test_no_word_on_the_sheet_is_lost_wherever_it_stands(
     row: int, column: int, tmp_path_factory: pytest.TempPathFactory
