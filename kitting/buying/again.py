@@ -16,7 +16,7 @@ from kitting.buying.drafting import StillOpen, is_declined, serves
 from kitting.buying.standing import before_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from kitting.buying.orders import LineFor
     from kitting.buying.standing import LineStanding, OrderRecord
@@ -66,12 +66,28 @@ def ordered_again(
         every: the orders of its jobs, in the order in which they were made.
         missing: what the kits of its open jobs miss; for a job that is closed nothing is bought.
     """
+    return _again(record, every, list(missing))
+
+
+def ordered_again_each(
+    records: Iterable[OrderRecord], every: Sequence[OrderRecord], missing: Iterable[Missing]
+) -> Mapping[str, Again]:
+    """The same of several orders side by side, by number: a piece that is missing is told once.
+
+    Where several orders left it open, the first that still stands tells it.
+    """
+    pools = list(missing)
+    standing_first = sorted(records, key=lambda record: record.cancelled)
+    return {each.order.number: _again(each, every, pools) for each in standing_first}
+
+
+def _again(record: OrderRecord, every: Sequence[OrderRecord], pools: list[Missing]) -> Again:
+    """What became of what an order left open; what is missing of it is taken from the pools."""
     if record.order.draft:
         return Again()
     number = record.order.number
     later = tuple(dropwhile(lambda each: each.order.number != number, every))[1:]
     rest = [(other, _brought(other)) for other in reversed(later)]
-    pools = list(missing)
     still = 0
     found: dict[str, OrderRecord] = {}
     for each in record.lines:

@@ -57,12 +57,14 @@ class _Asked:
         self._made = made
         self._so_far: dict[tuple[str, ...], int] = {}
 
-    def too_many(self, lot: Lot, lines: Iterable[KitLine]) -> bool:
-        """Whether these pieces, after those asked before, are more than the lines still want."""
+    def wanted(self, lot: Lot, lines: Iterable[KitLine]) -> int:
+        """How many of these pieces, after those asked before, the lines still want."""
         keys = tuple(line.key for line in lines)
         of = (*keys, str(lot.part), *(lot.stands.goes_in if lot.stands else ()))
-        self._so_far[of] = self._so_far.get(of, 0) + lot.pieces
-        return self._so_far[of] > sum(self._made[key].wanted(lot) for key in keys)
+        before = self._so_far.get(of, 0)
+        self._so_far[of] = before + lot.pieces
+        left = sum(self._made[key].wanted(lot) for key in keys) - before
+        return max(0, min(lot.pieces, left))
 
 
 def _check_ready(path: JobPath, problems: Problems) -> None:
@@ -99,8 +101,19 @@ def _check_need(
     if not mine or not (need.in_set or _may_go_there(path, need, line.part)):
         others = ", ".join(str(each.part) for each in here)
         problems.add(place, f"job {need.job} asks for {others} there by now", again)
-    elif not need.in_set and asked.too_many(need.lot(line.part), mine):
-        problems.add(place, f"job {need.job} has {need.pieces} of it, or they come already", again)
+    elif not need.in_set:
+        wanted = asked.wanted(need.lot(line.part), mine)
+        if wanted < need.pieces:
+            problems.add(place, _not_wanted(need, wanted), again)
+
+
+def _not_wanted(need: LineFor, wanted: int) -> str:
+    if not wanted:
+        return f"job {need.job} has the {need.pieces} asked for here, or they come already"
+    return (
+        f"job {need.job} wants {wanted} of the {need.pieces} asked for here: it has the others, or "
+        "they come already"
+    )
 
 
 def _waits(line: KitLine) -> str:

@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from kitting.buying.replies import counted
 from kitting.errors import BadInput, Problem, Problems
 from kitting.job.assess import Assessment, Comparison, State, assess
 from kitting.job.findings import Reading
@@ -72,6 +73,17 @@ class Arrival:
         if len(found) == 1:
             return next(iter(found))
         return ", ".join(f"{count} {word}" for word, count in found.items())
+
+    def kept(self, unproven: int) -> Arrival:
+        """The same where of the line no more than so many pieces are here unproven: what of it was
+        not measured has gone back, and nobody can say which pieces those were."""
+        gone = min(self.unmeasured, max(0, self.near + self.unmeasured - unproven))
+        if not gone:
+            return self
+        left = replace(self, pieces=self.pieces - gone, missing=())
+        if not left.unmeasured:
+            return left
+        return replace(left, missing=(counted(left.unmeasured, "piece"),))
 
 
 def judge_arrival(

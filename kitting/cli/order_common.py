@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from kitting.buying.again import Again, ordered_again, still_missing
+from kitting.buying.again import Again, ordered_again, ordered_again_each, still_missing
 from kitting.cli.opened import path_within
 
 if TYPE_CHECKING:
@@ -89,8 +89,19 @@ class JobsNow:
 
     def beside(self, record: OrderRecord) -> Beside:
         """What follows for an order; what came whole and is wanted no more is not looked for."""
+        return self._beside(record, self.again(record))
+
+    def beside_each(self, records: Sequence[OrderRecord]) -> tuple[Beside, ...]:
+        """What follows for each of several orders; what is missing is told at one of them."""
+        left_open = [each for each in records if any(line.left_open for line in each.lines)]
+        jobs = dict.fromkeys(job for record in left_open for job in record.order.jobs)
+        missing = (each for job in jobs for each in self._missing_for(job))
+        again = ordered_again_each(left_open, self._every, missing)
+        return tuple(self._beside(each, again.get(each.order.number, Again())) for each in records)
+
+    def _beside(self, record: OrderRecord, again: Again) -> Beside:
         unwanted = self.unwanted(record) if any(each.coming for each in record.lines) else {}
-        return Beside(self.again(record), self.idle(record), unwanted)
+        return Beside(again, self.idle(record), unwanted)
 
     def unwanted(self, record: OrderRecord) -> Mapping[str, int]:
         """How many pieces of a line no kit asks for any more; of an order that stands.

@@ -65,9 +65,10 @@ def measure(
     click.echo(
         f"{line_id} {standing.line.name}, {counted(came.good, 'piece')} of delivery {parcel}"
     )
-    say_measured(arrival)
+    left = arrival.kept(standing.unproven)
+    say_measured(left)
     _say_left(standing)
-    if arrival.is_open:
+    if left.is_open:
         say_how_to_prove(number, line_id)
 
 

@@ -72,6 +72,7 @@ def reply(file: Path, only_look: bool) -> None:
             work.commit()
     if not number:
         click.echo(f"Nothing new: it says what the last reply to {key.number} said.")
+        _look(file, sheet.written_over)
         return
     questions = counted(len(after.questions), "question")
     click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
@@ -81,10 +82,15 @@ def reply(file: Path, only_look: bool) -> None:
             f"Of what is here already it speaks too: {counted(told, 'line')}; nothing asked."
         )
     click.echo("Only looked at; nothing was stored." if only_look else f"Kept as reply {number}.")
-    for sentence in sheet.written_over:
-        click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))
+    _look(file, sheet.written_over)
     click.echo("")
     click.echo(order_text(after, effects, checks, uses, others))
+
+
+def _look(file: Path, sentences: Iterable[str]) -> None:
+    """Tell what was written outside the boxes."""
+    for sentence in sentences:
+        click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))
 
 
 def _asked(work: UnitOfWork, file: Path, key: OrderKey) -> OrderRecord:

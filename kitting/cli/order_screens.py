@@ -51,12 +51,21 @@ def orders_text(records: Iterable[tuple[OrderRecord, Beside]]) -> str:
     return table(headings, rows, right="34")
 
 
+def nothing_comes(record: OrderRecord) -> bool:
+    """Whether an order stands of which every line was answered none, or refused."""
+    if record.order.draft or record.cancelled or record.deliveries:
+        return False
+    return not (record.questions or any(each.packs for each in record.lines))
+
+
 def _asks(record: OrderRecord, beside: Beside) -> str:
     said = []
     if record.state is OrderState.DRAFT:
         said.append("approval")
     if record.questions:
         said.append(counted(len(record.questions), "answer"))
+    if nothing_comes(record):
+        said.append("nothing of it comes")
     said += _of_again(beside.again)
     wanted = [each for each in record.lines if each.line.id not in beside.idle]
     unmeasured = sum(1 for each in wanted if each.unmeasured)
@@ -117,6 +126,9 @@ def order_text(
         f"Goods {order.currency} {order.goods:,}, carriage {order.carriage:,}, without VAT "
         f"{order.total:,}; VAT {totals.gross - totals.net:,}. As agreed by now {record.agreed:,}."
     )
+    if nothing_comes(record):
+        closes = f"'kitting order cancel {order.number}' closes it"
+        sums += f"\nNothing of it comes, by what was answered: {closes}."
     parts = [
         "\n".join(facts),
         table(headings, rows, right="346789"),

@@ -35,7 +35,7 @@ def list_orders(job: str, only_open: bool) -> Answer:
         records = work.orders.records_for(job) if job else work.orders.records()
         jobs = {each for record in records for each in record.order.jobs}
         now = JobsNow(work, records if jobs <= {job} or not job else work.orders.records_for(*jobs))
-        found = [(each, now.beside(each)) for each in records]
+        found = list(zip(records, now.beside_each(records), strict=True))
     shown = [(r, b) for r, b in found if not only_open or needs_somebody(r, b.again)]
 
     def shape() -> object:

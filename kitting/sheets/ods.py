@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
 OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
 TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
+_STYLE = "{urn:oasis:names:tc:opendocument:xmlns:style:1.0}"
 _CELLS = {f"{TABLE}table-cell", f"{TABLE}covered-table-cell"}
 
 
@@ -73,6 +74,28 @@ def cells_of(row: Any) -> Iterator[tuple[Any, int]]:
 def words_of(cell: Any) -> str:
     """What a cell shows, a line a paragraph; notes pinned to it are none of it."""
     return "\n".join(_words(each) for each in cell if each.tag == f"{TEXT}p")
+
+
+def note_of(cell: Any) -> str:
+    """The note that is pinned to a cell, '' for none."""
+    return "\n".join(words_of(each) for each in cell if each.tag == f"{OFFICE}annotation")
+
+
+def struck_styles(path: Path) -> frozenset[str]:
+    """The names of the looks in which a cell's words are struck through."""
+    found = set()
+    for event, element in ods_events(path):
+        if element.tag == f"{OFFICE}body":
+            break
+        if event == "end" and element.tag == f"{_STYLE}style":
+            lines = (
+                each.get(f"{_STYLE}text-line-through-{name}", "none")
+                for each in element.iter(f"{_STYLE}text-properties")
+                for name in ("style", "type")
+            )
+            if any(line != "none" for line in lines):
+                found.add(element.get(f"{_STYLE}name", ""))
+    return frozenset(found)
 
 
 def forget(element: Any) -> None:

@@ -8,12 +8,24 @@ from __future__ import annotations
 
 import re
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, time
 from typing import TYPE_CHECKING, Any
 
+from openpyxl.comments import Comment
+from openpyxl.styles import Font
+
 from kitting.errors import BadInput, Problem
-from kitting.sheets.ods import OFFICE, TABLE, cells_of, ods_rows, words_of
+from kitting.sheets.ods import (
+    OFFICE,
+    TABLE,
+    cells_of,
+    note_of,
+    ods_rows,
+    repeated,
+    struck_styles,
+    words_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -30,6 +42,9 @@ _MOST_COLUMNS = 200
 _MOST_CELLS = 400_000
 _MOST_LETTERS = 32_767
 _SCIENTIFIC = re.compile(r"[-\d.,]+E[+-]?\d+", re.IGNORECASE)
+# Up to two digits behind a point or comma are decimals in any language; three may be thousands.
+_DECIMALS = re.compile(r"\d[.,](\d{1,2})\D*$")
+_NO_POINT = re.compile(r"\D*\d+[^\d.,]*")
 _NUMBERS = {"float", "currency", "percentage"}
 # What one program allows in a sheet's name and the other does not.
 _NOT_IN_A_TITLE = re.compile(r"[\\/*?:\[\]]")
@@ -74,11 +89,13 @@ def open_ods(path: Path) -> Workbook:
     book = openpyxl.Workbook()
     book.remove(book.worksheets[0])
     last, built = None, 0
+    struck = struck_styles(path)
+    merged: list[tuple[Any, tuple[int, int, int, int]]] = []
     for title, row, again, element in ods_rows(path):
         if last is None or title != last:
             book.create_sheet(_NOT_IN_A_TITLE.sub(" ", title)[:_MOST_OF_A_TITLE])
             last = title
-        found = tuple(_cells(element))
+        found = tuple(_cells(element, struck))
         times = again if found else 0
         built += times * len(found)
         if built > _MOST_CELLS or (found and row + times - 1 > _MOST_ROWS):
@@ -86,8 +103,17 @@ def open_ods(path: Path) -> Workbook:
         for at in range(row, row + times):
             for column, cell in found:
                 cell.put(book.worksheets[-1].cell(at, column))
+                if cell.over != (1, 1):
+                    built += cell.over[0] * cell.over[1]
+                    last_row, last_column = at + cell.over[0] - 1, column + cell.over[1] - 1
+                    if built > _MOST_CELLS:
+                        raise _too_much(path, title)
+                    corners = (at, column, last_row, last_column)
+                    merged.append((book.worksheets[-1], corners))
     if not book.worksheets:
         raise ValueError("no sheet")
+    for sheet, (top, left, bottom, right) in merged:
+        sheet.merge_cells(start_row=top, start_column=left, end_row=bottom, end_column=right)
     return book
 
 
@@ -103,29 +129,50 @@ def _too_much(path: Path, title: str) -> BadInput:
 
 @dataclass(frozen=True, slots=True)
 class _Content:
-    """What one cell holds, and as what a workbook keeps it."""
+    """What one cell holds, and as what a workbook keeps it.
 
-    value: str | float | bool | datetime | time
+    `over` are the rows and columns that it was merged over, `note` what is pinned to it.
+    """
+
+    value: str | float | bool | datetime | time | None
     kind: str
     number_format: str = ""
+    struck: bool = False
+    note: str = ""
+    over: tuple[int, int] = (1, 1)
 
     def put(self, cell: Any) -> None:
-        cell.value = self.value
-        # Text that begins with = is text, unless the file says that it is a formula.
-        cell.data_type = self.kind
+        if self.value is not None:
+            cell.value = self.value
+            # Text that begins with = is text, unless the file says that it is a formula.
+            cell.data_type = self.kind
         if self.number_format:
             cell.number_format = self.number_format
+        if self.struck:
+            cell.font = Font(strike=True)
+        if self.note:
+            cell.comment = Comment(self.note, "")
 
 
-def _cells(row: Any) -> Iterator[tuple[int, _Content]]:
+def _cells(row: Any, struck: frozenset[str]) -> Iterator[tuple[int, _Content]]:
     """The filled cells of a row by column; what lies beyond any sheet's columns is left out."""
     column = 1
     for cell, again in cells_of(row):
-        content = _content(cell) if column <= _MOST_COLUMNS else None
+        content = _dressed(cell, struck) if column <= _MOST_COLUMNS else None
         if content is not None:
             for at in range(column, min(column + again, _MOST_COLUMNS + 1)):
                 yield at, content
         column += again
+
+
+def _dressed(cell: Any, struck: frozenset[str]) -> _Content | None:
+    """What a cell holds with its note, its look and what it was merged over."""
+    content, note = _content(cell), note_of(cell)[:_MOST_LETTERS]
+    if content is None:
+        return _Content(None, "n", note=note) if note else None
+    over = (repeated(cell, "number-rows-spanned"), repeated(cell, "number-columns-spanned"))
+    looks_struck = cell.get(f"{TABLE}style-name", "") in struck
+    return replace(content, struck=looks_struck, note=note, over=over)
 
 
 def _content(cell: Any) -> _Content | None:
@@ -137,7 +184,7 @@ def _content(cell: Any) -> _Content | None:
     if kind in _NUMBERS:
         scientific = _SCIENTIFIC.fullmatch(shown.strip()) is not None
         number = float(cell.get(f"{OFFICE}value", "nan"))
-        return _Content(number, "n", "0.00E+00" if scientific else "")
+        return _Content(number, "n", "0.00E+00" if scientific else _format(cell, shown))
     if kind in {"date", "time"}:
         moment = (_day if kind == "date" else _time)(cell.get(f"{OFFICE}{kind}-value", ""))
         return _Content(shown, "s") if moment is None else _Content(moment, "d")
@@ -146,6 +193,16 @@ def _content(cell: Any) -> _Content | None:
     if kind == "string" and cell.get(f"{OFFICE}string-value"):
         shown = cell.get(f"{OFFICE}string-value")
     return _Content(shown[:_MOST_LETTERS], "s") if shown else None
+
+
+def _format(cell: Any, shown: str) -> str:
+    """The format of a number by what its cell shows: its decimals, and a currency by its code."""
+    places = _DECIMALS.search(shown)
+    digits = f"0.{'0' * len(places[1])}" if places else "0" if _NO_POINT.fullmatch(shown) else ""
+    if "%" in shown:
+        return ""
+    code = cell.get(f"{OFFICE}currency", "")
+    return f"[${code}] {digits or 'General'}" if code else digits
 
 
 def _day(text: str) -> datetime | None:

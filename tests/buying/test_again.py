@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from kitting.buying.again import Again, ordered_again, still_missing
+from kitting.buying.again import Again, ordered_again, ordered_again_each, still_missing
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
 from kitting.buying.orders import OrderState
 from kitting.buying.standing import OrderRecord, Step
@@ -38,6 +38,25 @@ def told(record: OrderRecord, every: tuple[OrderRecord, ...], path: JobPath = PA
 
 
 FAILED = replace(nuts("P1001", 4), steps=CANCELLED)
+
+
+def test_side_by_side_a_missing_piece_is_told_once_at_the_order_that_stands() -> None:
+    """One nut short at P1001, bought again in P1002, and that was cancelled."""
+    fell_short = short(nuts("P1001", 4), 3)
+    bought = replace(nuts("P1002", 1), steps=CANCELLED)
+    both = (fell_short, bought)
+    missing = still_missing(PATH, both)
+    assert [ordered_again(each, both, missing).lines for each in both] == [1, 1]
+    told_once = ordered_again_each(both, both, missing)
+    assert {number: each.lines for number, each in told_once.items()} == {"P1001": 1, "P1002": 0}
+    turned = ordered_again_each(both[::-1], both, missing)
+    assert {number: each.lines for number, each in turned.items()} == {"P1001": 1, "P1002": 0}
+
+
+def test_side_by_side_each_of_two_missing_pieces_is_told_where_it_failed() -> None:
+    both = (short(nuts("P1001", 2), 1), short(nuts("P1002", 2), 1))
+    told_each = ordered_again_each(both, both, still_missing(PATH, both))
+    assert [each.lines for each in told_each.values()] == [1, 1]
 
 
 @pytest.mark.parametrize(

@@ -146,6 +146,18 @@ def test_a_part_that_is_bought_singly_is_judged_by_all_its_places() -> None:
     assert found(f"wall top = {good}", "wall bottom = .09", checks=(two,)) == "wrong part"
 
 
+def test_of_what_went_back_unused_no_figure_is_wanted_any_more() -> None:
+    """Two of four shells went back, two are measured; or one is, and one more waits."""
+    good = f"{walls()[0]} in"
+    two = judged(f"wall 1 = {good}", f"wall 2 = {good}", checks=shells(pieces=4))
+    assert two.missing[0].endswith("of piece 3, 4")
+    left = two.kept(0)
+    assert (left.missing, left.is_open, left.word) == ((), False, "good")
+    one = judged(f"wall 1 = {good}", checks=shells(pieces=4)).kept(1)
+    assert (one.missing, one.is_open, one.unmeasured) == (("1 piece",), True, 1)
+    assert two.kept(2) == two
+
+
 @given(st.integers(1, 12), st.dictionaries(st.integers(1, 12), st.sampled_from("gbn")))
 def test_no_piece_is_condemned_or_cleared_by_a_bad_figure_of_another(
     pieces: int, said: dict[int, str]

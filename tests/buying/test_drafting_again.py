@@ -130,6 +130,24 @@ def test_pieces_that_come_already_are_not_approved_a_second_time() -> None:
     assert "or they come already; make the draft again" in refusal(order, before=before)
 
 
+def test_of_a_draft_that_asks_for_more_than_is_wanted_by_now_the_approval_says_how_many() -> None:
+    order, at = next(
+        (order, at)
+        for order in orders_of(PATH)
+        for at, line in enumerate(order.lines)
+        if len(line.needed_by) == 1 and line.quantity > 1 and not line.needed_by[0].in_set
+    )
+    line = order.lines[at]
+    (need,) = line.needed_by
+    few = (replace(need, pieces=1),)
+    one = replace(line, packs=1, pack=1, quantity=1, net=line.pack_price, needed_by=few)
+    came = replace(order, number="P1999", lines=(one,))
+    said = refusal(order, before=before_of([OrderRecord(approved(came))]))
+    wanted, asked = need.pieces - 1, need.pieces
+    assert f"line {line.id} ({line.name}): job {JOB} wants {wanted} of the {asked} asked" in said
+    assert "it has the others, or they come already; make the draft again" in said
+
+
 def test_what_the_customer_declined_is_neither_ordered_nor_approved() -> None:
     line = next(line for line in PATH.kit.lines if line.part == number("W150"))
     day = PATH.day

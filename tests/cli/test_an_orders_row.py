@@ -5,10 +5,11 @@ from datetime import date
 from decimal import Decimal
 
 from kitting.buying.deliveries import Delivery, DeliveryLine
+from kitting.buying.orders import OrderState
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
-from kitting.buying.standing import OrderRecord
+from kitting.buying.standing import OrderRecord, Step
 from kitting.cli.order_common import Beside
-from kitting.cli.order_screens import order_text
+from kitting.cli.order_screens import order_text, orders_text
 from tests.builders import number
 from tests.buying.orders import DAY, a_line, an_order
 
@@ -47,3 +48,21 @@ def test_packs_are_asked_at_the_price_of_one_and_pieces_are_needed() -> None:
     due = f"{order.due(order.lines[0]):%d %b}".split()
     assert pegs[-8:] == ["1×10", "9.38", *due, "2", "0", "10", "0"]
     assert filters[-8:] == ["1", "9.75", *due, "0", "0", "1", "0"]
+
+
+def test_an_order_of_which_nothing_comes_is_told_as_that() -> None:
+    """Both lines answered none and accepted; with one of them agreed it is an order as any."""
+    order = an_order(a_line("hob:W320", 8, "0.95"), a_line("hob:W205", 1, "9.75"))
+    none = tuple(ReplyLine(each.id, 0) for each in order.lines)
+    answers = tuple(Answer(each.id, 1, Word.ACCEPT, "K. Ferris", DAY) for each in order.lines)
+    replies = (Reply(order.number, 1, none, DAY),)
+    nothing = OrderRecord(order, replies=replies, answers=answers)
+    closes = f"Nothing of it comes, by what was answered: 'kitting order cancel {order.number}'"
+    assert closes in order_text(nothing, {}, {}, {}, Beside())
+    assert "nothing of it comes" in orders_text([(nothing, Beside())])
+    asking = replace(nothing, answers=answers[:1])
+    some = replace(nothing, replies=(Reply(order.number, 1, none[:1], DAY),), answers=answers[:1])
+    cancelled = replace(nothing, steps=(Step(OrderState.CANCELLED, "K. Ferris", DAY),))
+    for other in (asking, some, cancelled, OrderRecord(order)):
+        assert closes not in order_text(other, {}, {}, {}, Beside())
+        assert "nothing of it comes" not in orders_text([(other, Beside())])

@@ -106,11 +106,18 @@ def test_a_figure_written_over_ours_is_told_loudly_and_asked_about(ordered: Shop
     sheet = book.worksheets[0]
     row = next(int(r[0].row or 0) for r in sheet.iter_rows() if r[0].value == line["line"])
     sheet.cell(row, 7).value = 99
+    sheet.cell(row, 10).value = "the last of them"
+    sheet.cell(sheet.max_row + 2, 1).value = "closed in May"
     book.save(file)
     said = " ".join(ordered.types("order", "reply", str(file)).split())
     assert f'LOOK: reply.xlsx, sheet "Order", cell G{row}, line {line["line"]}: our ' in said
     assert "was written over with 99; taken as his price" in said
     assert lines(ordered)[line["line"]]["question"]["changes"] == ["dearer"]
+    assert "he remarks: We note: the last of them" in shown(ordered)
+    again = " ".join(ordered.types("order", "reply", str(file)).split())
+    for told in (said, again):
+        assert f"cell A{sheet.max_row}: 'closed in May' was written there; it changes" in told
+    assert again.startswith("Nothing new")
 
 
 def test_a_sheet_of_the_other_form_is_named_with_the_command_that_reads_it(ordered: Shop) -> None:

@@ -120,7 +120,7 @@ def test_none_is_no_packs_at_all(tmp_path: Path) -> None:
         (Box.PRICE, 1e30, "the price of 31 digits is too large; a pack costs at most 100,000,000"),
         (Box.PRICE, 100_000_000.5, "the price 100,000,000.5 is too large"),
         (Box.PACKS, 1e30, "is no number of packs"),
-        (Box.PRICE, True, "'TRUE' is no figure"),
+        (Box.PRICE, True, "'TRUE' is a yes or no"),
         (Box.PRICE, "=1+2", "the cell holds the formula =1+2; type the figure itself"),
         (Box.DAY, "soon", "'soon' is no date"),
         (Box.DAY, date(2020, 1, 1), "01 Jan 2020 cannot be the day for an order of 02 May 2024"),

@@ -102,8 +102,21 @@ def test_a_sheet_from_before_its_figures_had_keys_is_still_read(tmp_path: Path) 
     assert read(file).written_over == ()
 
 
+@pytest.mark.parametrize("column", [PRICE, "M"])
+def test_a_price_of_nothing_is_refused_where_something_comes(column: str, tmp_path: Path) -> None:
+    file = over(tmp_path, NUT, column, 0, (BOLT, Box.ANSWER, "as asked"))
+    text = refusal(file)
+    assert f"cell {column}{row_of(the_sheet(file), NUT)}: the price is 0, and our order has" in text
+    assert "choose 'none' where nothing comes" in text
+
+
+def test_a_price_of_nothing_beside_none_is_none(tmp_path: Path) -> None:
+    (line,) = read(over(tmp_path, NUT, "M", 0, (NUT, Box.ANSWER, "none"))).reply.lines
+    assert (line.packs, line.pack_price) == (0, Decimal(0))
+
+
 @settings(max_examples=10, deadline=None)
-@given(price=st.decimals(0, 200, places=2), own=st.none() | st.decimals(0, 200, places=2))
+@given(price=st.decimals("0.01", 200, places=2), own=st.none() | st.decimals("0.01", 200, places=2))
 def test_no_price_on_the_sheet_is_lost(
     price: Decimal, own: Decimal | None, tmp_path_factory: pytest.TempPathFactory
 ) -> None:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from decimal import Decimal, InvalidOperation
+import re
+from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
 from kitting.buying.replies import right_packs, wrong_day, wrong_packs, wrong_price
 from kitting.errors import BadInput, Problem
-from kitting.sheets.cells import day_in, figure_in, number_in
+from kitting.sheets.cells import day_in, figure_in, is_blank, number_in
 from kitting.sheets.orders.keys import Said
 from kitting.sheets.orders.rows import plain_words
+from kitting.sheets.price_lists.marks import sign_in
+from kitting.sheets.price_lists.terms import currency_in
 
 if TYPE_CHECKING:
     from datetime import date
@@ -19,6 +22,13 @@ if TYPE_CHECKING:
 
 _MOST_OF_A_NUMBER = 60
 _MOST_DIGITS = 9
+_RIGHT_PRICE = "the price of one pack with a decimal point, such as 12.50"
+_WHOLE = re.compile(r"^(\d+)\.0+$")
+_SIGNS = ("£", "€", "$")
+# What stands in a number's format and is none of its digits: words, single signs, brackets.
+_NO_DIGITS = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]|[_*].')
+# The last digit before the point, and those behind it.
+_PLACES = re.compile(r"[0#?](?:\.([0#?]+))?(?![0#?,.])")
 
 
 def answer_in(cell: AnyCell) -> Said | None:
@@ -40,7 +50,7 @@ def packs_in(cell: AnyCell, line: OrderLine, substitute: str = "") -> int | None
 
 def whole_in(cell: AnyCell, right: str) -> int | None:
     """A whole number of packs or pieces."""
-    text = figure_in(cell)
+    text = _WHOLE.sub(r"\1", _figure(cell, right))
     if not text:
         return None
     if not text.isdecimal() or len(text) > _MOST_DIGITS:
@@ -49,25 +59,42 @@ def whole_in(cell: AnyCell, right: str) -> int | None:
     return int(text)
 
 
-def price_in(cell: AnyCell) -> Decimal | None:
-    """The price of one pack."""
-    text = figure_in(cell)
-    if not text:
+def price_in(cell: AnyCell, currency: str) -> Decimal | None:
+    """The price of one pack in the order's currency, which may stand beside it."""
+    typed = _figure(cell, _RIGHT_PRICE)
+    if not typed:
         return None
+    named = currency_in(typed) or (currency_in(sign_in(cell.number_format)) if _held(cell) else "")
+    # A dollar sign alone is the sign of more than one currency.
+    if named and named != currency and not ("$" in typed and currency.endswith("D")):
+        wrong = f"'{typed[:40]}' is in {named}, and the order is in {currency}"
+        raise BadInput(Problem("", wrong, f"give the price of one pack in {currency}"))
+    text = typed.replace(" ", "")
+    for mark in (currency, *_SIGNS):
+        text = text.removeprefix(mark).removesuffix(mark)
     try:
-        price = Decimal(text.replace(" ", ""))
+        price = Decimal(text)
     except InvalidOperation:
         price = Decimal("NaN")
     if not price.is_finite() or price < 0:
-        raise BadInput(
-            Problem(
-                "",
-                f"'{text[:40]}' is no price",
-                "the price of one pack with a decimal point, such as 12.50",
-            )
-        )
+        raise BadInput(Problem("", f"'{typed[:40]}' is no price", _RIGHT_PRICE))
     _refuse(wrong_price(price))
     return price
+
+
+def shown_otherwise(cell: AnyCell) -> str:
+    """What a cell shows of its number where that is less than it holds, '' where it shows all."""
+    if not _held(cell) or is_blank(cell):
+        return ""
+    code = _NO_DIGITS.sub("", cell.number_format.partition(";")[0])
+    places = _PLACES.search(code)
+    number = Decimal(figure_in(cell))
+    if places is None or "/" in code or not number.is_finite():
+        return ""
+    percent = "%" in code
+    held = number * 100 if percent else number
+    shown = held.quantize(Decimal(1).scaleb(-len(places[1] or "")), ROUND_HALF_UP)
+    return f"{shown}%" if percent else "" if shown == held else str(shown)
 
 
 def coming_in(cell: AnyCell, order: Order) -> date | None:
@@ -84,6 +111,18 @@ def other_number_in(cell: AnyCell) -> str:
         right = f"a number has at most {_MOST_OF_A_NUMBER}; words go into the remark"
         raise BadInput(Problem("", f"the number has {len(text)} signs", right))
     return text
+
+
+def _held(cell: AnyCell) -> bool:
+    """Whether a cell holds a number, and no text."""
+    return cell.data_type == "n"
+
+
+def _figure(cell: AnyCell, right: str) -> str:
+    """The figure in a cell as text; a yes or no, or a date, is refused with what is right here."""
+    if isinstance(cell.value, bool):
+        raise BadInput(Problem("", f"'{str(cell.value).upper()}' is a yes or no", right))
+    return figure_in(cell)
 
 
 def _refuse(wrong: tuple[str, str] | None) -> None:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from kitting.sheets.cells import AnyCell
 
 # A sheet has a few dozen rows; nothing is looked for further down than this.
-_MOST_ROWS = 5_000
+MOST_ROWS = 5_000
 _MOST_LETTERS = 500
 _FRESH = "write a fresh sheet with 'kitting order sheet' and copy what was written"
 _READ_BY = {Form.ORDER: "kitting order reply", Form.DELIVERY: "kitting order receive"}
@@ -55,15 +55,29 @@ class LineRow:
 
 
 @dataclass(frozen=True, slots=True)
+class KnownSheet:
+    """A sheet of the order: where each column stands by its key, and the rows of its keys and of
+    its visible headings, 0 where those are gone."""
+
+    sheet: Worksheet
+    columns: Mapping[str, int]
+    keys: int
+    headings: int
+
+
+@dataclass(frozen=True, slots=True)
 class Returned:
     """A workbook that came back: its lines, its named boxes, and what was wrong so far.
 
-    Whoever reads the boxes adds to `problems`, so that all of them come in one go.
+    Whoever reads the boxes adds to `problems`, so that all of them come in one go. `others` are
+    sheets that are none of ours.
     """
 
     rows: tuple[LineRow, ...]
     fields: Mapping[str, str]
     problems: Problems
+    sheets: tuple[KnownSheet, ...] = ()
+    others: tuple[Worksheet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +133,7 @@ def returned(path: Path, layout: Layout, order: Order) -> Returned:
         raise _no_key(path)
     rows: list[LineRow] = []
     fields: dict[str, str] = {}
+    sheets = []
     for sheet, (key, at) in known:
         wrong = _wrong_key(key, layout.form, order)
         if wrong is not None:
@@ -126,11 +141,14 @@ def returned(path: Path, layout: Layout, order: Order) -> Returned:
             continue
         columns = _columns(sheet, at, layout, problems)
         if columns is not None:
-            rows.extend(_rows(sheet, columns, layout, order, problems))
+            found = KnownSheet(sheet, columns, at, _heading_row(sheet, columns))
+            sheets.append(found)
+            rows.extend(_rows(found, layout, order, problems))
             fields.update(_fields(sheet, columns, layout.fields, problems))
     if not rows:
         raise_named(problems, path)
-    return Returned(_single(rows, problems), fields, problems)
+    others = tuple(sheet for sheet, found in keyed if found is None)
+    return Returned(_single(rows, problems), fields, problems, tuple(sheets), others)
 
 
 def raise_named(problems: Problems, path: Path) -> None:
@@ -144,7 +162,7 @@ def raise_named(problems: Problems, path: Path) -> None:
 
 def _key_of(sheet: Worksheet) -> tuple[OrderKey, int] | None:
     """The sheet's key and the row that it stands in, which a person may have moved."""
-    last = min(sheet.max_row, _MOST_ROWS)
+    last = min(sheet.max_row, MOST_ROWS)
     for number, row in enumerate(sheet.iter_rows(max_row=last), start=1):
         for cell in row:
             key = OrderKey.read(cell.value)
@@ -194,17 +212,13 @@ def _columns(
 
 
 def _rows(
-    sheet: Worksheet,
-    columns: Mapping[str, int],
-    layout: Layout,
-    order: Order,
-    problems: Problems,
+    known_sheet: KnownSheet, layout: Layout, order: Order, problems: Problems
 ) -> Iterator[LineRow]:
     """Every row of a line; a row with something in a box and no line of ours is refused."""
-    last = min(sheet.max_row, _MOST_ROWS)
-    headings = _heading_row(sheet, columns)
+    sheet, columns = known_sheet.sheet, known_sheet.columns
+    last = min(sheet.max_row, MOST_ROWS)
     for number, cells in enumerate(sheet.iter_rows(min_row=1, max_row=last), start=1):
-        if number <= headings:
+        if number <= known_sheet.headings:
             continue
         boxes = {str(box): cells[columns[box]] for box in layout.boxes if box in columns}
         at = cells[columns[Told.LINE]]
@@ -246,7 +260,7 @@ def _check_numbers(
 def _heading_row(sheet: Worksheet, columns: Mapping[str, int]) -> int:
     """The row of the visible headings: boxes begin below it."""
     at = columns[Told.LINE] + 1
-    for row in range(1, min(sheet.max_row, _MOST_ROWS) + 1):
+    for row in range(1, min(sheet.max_row, MOST_ROWS) + 1):
         if str(sheet.cell(row, at).value or "").strip() == "Line":
             return row
     return 0
@@ -277,7 +291,7 @@ def _fields(
     """What stands to the right of each name."""
     found = {}
     at = columns[Told.LINE] + 1
-    for row in range(1, min(sheet.max_row, _MOST_ROWS) + 1):
+    for row in range(1, min(sheet.max_row, MOST_ROWS) + 1):
         name = str(sheet.cell(row, at).value or "").strip()
         if name in names:
             cell = sheet.cell(row, at + 1)

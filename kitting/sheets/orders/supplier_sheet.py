@@ -54,6 +54,8 @@ _KEYS = {
     14: Box.SUBSTITUTE,
     15: Box.REMARK,
 }
+# The facts at the head that are looked for again when the sheet comes back.
+FACT_TO, FACT_PRICES = "To", "Prices"
 # The columns that ask; those after them are the supplier's to fill in.
 _ASKED = 10
 _DRAFT = (
@@ -78,13 +80,22 @@ def write_supplier_order(order: Order, shop: Shop, file: Path) -> None:
 
 def supplier_book(order: Order, shop: Shop) -> OutgoingWorkbook:
     """The order as a workbook for its supplier."""
+    return _book(order, shop.name, shop.address)
+
+
+def printed_book(order: Order) -> OutgoingWorkbook:
+    """The same without the shop's own name: what is printed of the order alone."""
+    return _book(order, "", "")
+
+
+def _book(order: Order, name: str, address: str) -> OutgoingWorkbook:
     title = f"{'Draft of order' if order.draft else 'Order'} {order.number}"
-    book = OutgoingWorkbook(title, shop.name, order.sent_on)
+    book = OutgoingWorkbook(title, name, order.sent_on)
     columns = _columns(order.currency)[: _ASKED if order.draft else None]
     page = Page(book, "Order", columns, landscape=True)
     keys = {at: str(key) for at, key in _KEYS.items() if at < len(columns)}
     put_keys(page, OrderKey.of(Form.ORDER, order), keys)
-    _head(page, order, shop, title)
+    _head(page, order, f"{name}, {address}", title)
     page.headings()
     first = page.row + 1
     for line in order.lines:
@@ -94,7 +105,7 @@ def supplier_book(order: Order, shop: Shop) -> OutgoingWorkbook:
     _totals(page, order, first)
     _held(page, order)
     page.cautions(SUPPLIER)
-    page.finish(f"{shop.name} · {title} · {day_text(order.sent_on)}")
+    page.finish(f"{name} · {title} · {day_text(order.sent_on)}")
     lock(page)
     return book
 
@@ -121,20 +132,20 @@ def _columns(currency: str) -> tuple[Column, ...]:
     )
 
 
-def _head(page: Page, order: Order, shop: Shop, title: str) -> None:
-    page.title(title, f"{shop.name}, {shop.address}")
+def _head(page: Page, order: Order, sender: str, title: str) -> None:
+    page.title(title, sender)
     if order.draft:
         strong_line(page, _DRAFT, good=False)
     approved = f"{day_text(order.sent_on)}, approved by {order.approved_by}"
     page.facts(
         (
-            ("To", f"{order.supplier.name}, {order.supplier.address}"),
+            (FACT_TO, f"{order.supplier.name}, {order.supplier.address}"),
             ("Date", day_text(order.day) if order.draft else approved),
             (
                 "Draft" if order.draft else "Please quote",
                 f"{order.number}, revision {order.revision}",
             ),
-            ("Prices", f"in {order.currency}, without VAT, as you gave them"),
+            (FACT_PRICES, f"in {order.currency}, without VAT, as you gave them"),
         )
     )
     if not order.draft:

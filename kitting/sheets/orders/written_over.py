@@ -11,9 +11,15 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
-from kitting.sheets.cells import day_in, is_blank
-from kitting.sheets.orders.keys import Printed
-from kitting.sheets.orders.reply_boxes import coming_in, packs_in, price_in, whole_in
+from kitting.sheets.cells import day_in, figure_in, is_blank
+from kitting.sheets.orders.keys import Box, Printed
+from kitting.sheets.orders.reply_boxes import (
+    coming_in,
+    packs_in,
+    price_in,
+    shown_otherwise,
+    whole_in,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -46,8 +52,11 @@ class PrintedFigures:
 
     def price(self, own: Decimal | None) -> Decimal | None:
         """The price of his own box, else the one that he wrote over ours."""
-        found = self._read(Printed.PRICE, price_in)
-        return self._weighed(Printed.PRICE, own, found, (self.line.pack_price,), "his price")
+        found = self._read(Printed.PRICE, lambda cell: price_in(cell, self.order.currency))
+        price = self._weighed(Printed.PRICE, own, found, (self.line.pack_price,), "his price")
+        if price is not None and price != self.line.pack_price:
+            self._tell_hidden(Printed.PRICE if own is None else Box.PRICE)
+        return price
 
     def day(self, own: date | None) -> date | None:
         """The day of his own box, else the one that he wrote over ours."""
@@ -66,6 +75,16 @@ class PrintedFigures:
                 self.row.place(Printed.PACK),
                 f"we ordered packs of {self.line.pack}, and {found} was written over it",
                 right,
+            )
+
+    def _tell_hidden(self, key: Printed | Box) -> None:
+        """Say where a cell shows less of a price than it holds."""
+        cell = self.row.boxes[key] if isinstance(key, Box) else self.row.printed[key]
+        shown = shown_otherwise(cell)
+        if shown:
+            self.told.append(
+                f"{self.row.place(key)}, line {self.line.id}: the cell shows {shown} and holds "
+                f"{figure_in(cell)}, which is taken"
             )
 
     def _read(self, key: Printed, read: Callable[[AnyCell], T]) -> T | None:
