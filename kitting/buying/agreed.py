@@ -3,7 +3,8 @@
 The last word on a line counts, and what it leaves blank stays as it was agreed. What was refused is
 agreed no more: a later word on it starts from what was asked. What was given up, refused or
 accepted as short, never comes again without somebody's word. Where another number was agreed, what
-he says without naming one is of that number; "as asked" is of what was asked.
+he says without naming one is of that number; "as asked" is of what was asked. What he said before
+and nobody has answered still stands where a later word leaves it blank.
 """
 
 from __future__ import annotations
@@ -52,13 +53,21 @@ def agreed_on(
         line.part, line.their_number, line.packs, line.pack_price, order.due(line)
     )
     held: ReplyLine | None = None
+    waits: ReplyLine | None = None
     words = {each.reply: each.word for each in answers if each.line == line.id}
-    for number, said in _news(line, replies):
+    for number, told in _news(line, replies):
+        said = _added(line, told, waits)
+        waits = None
+        if before.packs == 0 and _offers_nothing(said):
+            agreed = replace(before, said=said)
+            continue
         given_up = max(0, line.quantity - before.packs * line.pack * before.makes // before.per)
         question = _question(order, number, said, held, given_up)
         word = words.get(number)
         if question is not None and word is None:
-            agreed = replace(before, said=said, question=question)
+            agreed, waits = replace(before, said=said, question=question), said
+        elif word is Word.REFUSE and question is not None and question.after_all:
+            agreed = replace(before, said=said)  # what was agreed beside it stays
         elif word is Word.REFUSE:
             held = None
             agreed = before = replace(before, packs=0, said=said, refused=True)
@@ -79,6 +88,24 @@ def _taken(asked: Agreed, meant: ReplyLine, said: ReplyLine) -> Agreed:
         per=meant.per,
         makes=meant.makes,
     )
+
+
+def _added(line: OrderLine, told: ReplyLine, waits: ReplyLine | None) -> ReplyLine:
+    """What he says now, with what he said before and nobody has answered where he leaves it."""
+    if waits is None or not _of_the_same(line, told, waits):
+        return told
+    return replace(
+        waits,
+        packs=waits.packs if told.packs is None else told.packs,
+        pack_price=waits.pack_price if told.pack_price is None else told.pack_price,
+        day=told.day or waits.day,
+        remark=told.remark,
+    )
+
+
+def _offers_nothing(said: ReplyLine) -> bool:
+    """Whether he speaks of a line, and of no goods: a remark, or a day alone."""
+    return (said.packs, said.pack_price, said.substitute) == (None, None, "")
 
 
 def _meant(line: OrderLine, said: ReplyLine, held: ReplyLine | None) -> ReplyLine:

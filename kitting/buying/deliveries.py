@@ -78,7 +78,10 @@ class Delivery:
 
 @dataclass(frozen=True, slots=True)
 class Return:
-    """Pieces that go back to the supplier; `job` is whose they were, where that is known."""
+    """Pieces that go back to the supplier.
+
+    `job` and `position` say for what they were, where that is known.
+    """
 
     line: str
     pieces: int
@@ -87,6 +90,7 @@ class Return:
     day: date
     note: str = ""
     job: str = ""
+    position: str = ""
 
 
 def check_delivery(order: Order, delivery: Delivery, coming: Mapping[str, int]) -> None:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from kitting.buying.orders import LineFor
-    from kitting.buying.sharing import Share
+    from kitting.buying.sharing import Place, Share
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.job.path import JobPath
 
@@ -131,18 +131,18 @@ class _Covered:
 
 def whose_unused(
     record: OrderRecord, line_id: str, paths: Mapping[str, JobPath], every: Iterable[OrderRecord]
-) -> Mapping[str, int]:
-    """Whose the pieces of a line are that are here and wanted no more, by job."""
+) -> Mapping[Place, int]:
+    """Whose the pieces of a line are that are here and wanted no more, by job and position."""
     each = record.by_line[line_id]
     placed = [record if r.order.number == record.order.number else r for r in every]
     covered = {job: _Covered(path, placed) for job, path in paths.items()}
-    found: dict[str, int] = {}
+    found: dict[Place, int] = {}
     for share in each.shared(each.good + each.unproven):
         if not share.need.in_set:
-            job = share.need.job
-            kept = covered[job].wants(record.order.number, each, share)
-            found[job] = found.get(job, 0) + max(0, share.pieces - kept)
-    return MappingProxyType({job: count for job, count in found.items() if count})
+            place = (share.need.job, share.need.positions[0])
+            kept = covered[share.need.job].wants(record.order.number, each, share)
+            found[place] = found.get(place, 0) + max(0, share.pieces - kept)
+    return MappingProxyType({place: count for place, count in found.items() if count})
 
 
 def may_be_idle(each: LineStanding) -> bool:

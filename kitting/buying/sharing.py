@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from kitting.buying.orders import LineFor, OrderLine
 
 _NONE = Fraction(0)
-_NOTHING: Mapping[str, Fraction] = MappingProxyType({})
+Place = tuple[str, str]
+_NOTHING: Mapping[Place, Fraction] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +37,7 @@ def given_of(
     line: OrderLine,
     there: Fraction,
     gave_up: Callable[[LineFor], bool],
-    gone: Mapping[str, Fraction] = _NOTHING,
+    gone: Mapping[Place, Fraction] = _NOTHING,
 ) -> tuple[Fraction, ...]:
     """Return how much each need of a line has, in its order, counted as it was asked for.
 
@@ -44,21 +45,27 @@ def given_of(
         line: what was asked for.
         there: what there is of it.
         gave_up: whether the job of a need wants it no more.
-        gone: what of each job's went back, by job; it has so much less than it asked for.
+        gone: what went back, by job and position: so much less is wanted there before all others
+            have theirs.
     """
     sets, left = line.sets_by_job, there
     given: dict[int, Fraction] = {}
     served: dict[str, bool] = {}
-    gone = dict(gone)
-    for at, need in sorted(enumerate(line.needed_by), key=lambda each: gave_up(each[1])):
-        if need.in_set:
-            if need.job not in served:
-                served[need.job] = there >= line.quantity or left >= sets[need.job]
-                left -= sets[need.job] if served[need.job] else 0
-            given[at] = Fraction(need.pieces if served[need.job] else 0)
-        else:
-            less = min(Fraction(need.pieces), gone.get(need.job, _NONE))
-            gone[need.job] = gone.get(need.job, _NONE) - less
-            given[at] = max(_NONE, min(need.pieces - less, left))
-            left -= given[at]
+    for last in (False, True):
+        turn = [(at, need) for at, need in enumerate(line.needed_by) if gave_up(need) == last]
+        for at, need in turn:
+            if need.in_set:
+                if need.job not in served:
+                    served[need.job] = there >= line.quantity or left >= sets[need.job]
+                    left -= sets[need.job] if served[need.job] else 0
+                given[at] = Fraction(need.pieces if served[need.job] else 0)
+            else:
+                less = sum((gone.get((need.job, key), _NONE) for key in need.positions), _NONE)
+                given[at] = max(_NONE, min(need.pieces - less, left))
+                left -= given[at]
+        for at, need in turn:
+            if not need.in_set:
+                more = max(_NONE, min(need.pieces - given[at], left))
+                given[at] += more
+                left -= more
     return tuple(given[at] for at in range(len(line.needed_by)))

@@ -22,7 +22,7 @@ from kitting.buying.failures import Failure, Failures
 from kitting.buying.orders import LineFor, Order, OrderLine, OrderState, carriage_on
 from kitting.buying.proven import Proof, Settled, parcels_of
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine
-from kitting.buying.sharing import Share, given_of
+from kitting.buying.sharing import Place, Share, given_of
 from kitting.catalog.model import PartNumber
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
@@ -52,7 +52,7 @@ class LineStanding:
     expected, `reopened` must be bought again, and `late` may turn up all the same. `may_go` is
     what may go back, by reason. `gone_unused` went back on sale or return, or as no kit asked for
     it any more: the line is not open for that. `told` is what a reply says to no effect: the goods
-    are here. `gone_of` are the pieces of each job's that went back unused.
+    are here. `gone_of` are the pieces that went back unused, by job and position.
     """
 
     line: OrderLine
@@ -78,7 +78,7 @@ class LineStanding:
     per: int = 1
     makes: int = 1
     given_up: frozenset[tuple[str, str]] = frozenset()
-    gone_of: Mapping[str, int] = field(default_factory=dict)
+    gone_of: Mapping[Place, int] = field(default_factory=dict)
 
     @property
     def needed(self) -> int:
@@ -102,7 +102,7 @@ class LineStanding:
         """
         there = Fraction(pieces * self.makes, self.per)
         back = {} if as_asked else self.gone_of
-        gone = {job: Fraction(count * self.makes, self.per) for job, count in back.items()}
+        gone = {place: Fraction(count * self.makes, self.per) for place, count in back.items()}
         given = given_of(self.line, there, self.gave_up, gone)
         for need, agreed, part in zip(self.line.needed_by, self.needed_by, given, strict=True):
             yield Share(need, agreed, part, ceil(part * self.per / self.makes))
@@ -385,10 +385,10 @@ def _arrived(record: OrderRecord, line: OrderLine, agreed: int) -> _Here:
     return here
 
 
-def _gone_of(record: OrderRecord, line: OrderLine) -> Mapping[str, int]:
-    gone: Counter[str] = Counter()
+def _gone_of(record: OrderRecord, line: OrderLine) -> Mapping[Place, int]:
+    gone: Counter[Place] = Counter()
     for each in record.returns:
-        gone[each.job] += each.pieces if each.line == line.id and each.job else 0
+        gone[each.job, each.position] += each.pieces if each.line == line.id and each.job else 0
     return gone
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from kitting.buying.going_back import Use
     from kitting.buying.lateness import DateEffect
     from kitting.buying.orders import Order
+    from kitting.buying.sharing import Place
     from kitting.buying.standing import OrderRecord
     from kitting.buying.substitutes import FitEffect
     from kitting.catalog.family import Family
@@ -139,8 +140,8 @@ class JobsNow:
             return {}
         return uses_of(record, {job: self._path(job) for job in record.order.jobs})
 
-    def unused(self, record: OrderRecord, line_id: str) -> Mapping[str, int]:
-        """Whose the pieces of a line are that are here and wanted no more, by job."""
+    def unused(self, record: OrderRecord, line_id: str) -> Mapping[Place, int]:
+        """Whose the pieces of a line are that are here and wanted no more, by job and position."""
         from kitting.buying.going_back import whose_unused
 
         paths = {job: self._path(job) for job in record.order.jobs}

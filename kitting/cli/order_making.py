@@ -77,7 +77,7 @@ def make(
     parts = {line.part for order in made.orders for line in order.lines}
     left = [record for record in records if record.order.number not in drafts]
     for sentence in (
-        *made.told, *spare_told(records, paths, parts), *_shared_with(left, jobs),
+        *made.told, *spare_told(records, paths, parts), *_shared_with(left, jobs, closed),
     ):  # fmt: skip
         click.echo(f"Mind: {sentence}")
     for path in paths:
@@ -104,12 +104,15 @@ def _is_draft_of(record: OrderRecord, known: Collection[str], jobs: Collection[s
     return record.state is OrderState.DRAFT and of <= set(known) and bool(of & set(jobs))
 
 
-def _shared_with(records: Iterable[OrderRecord], jobs: Collection[str]) -> Iterator[str]:
-    """That drafts which stand are for other jobs beside these."""
+def _shared_with(
+    records: Iterable[OrderRecord], jobs: Collection[str], closed: Collection[str]
+) -> Iterator[str]:
+    """That drafts which stand are for other open jobs beside these."""
     shared = [r for r in records if r.state is OrderState.DRAFT and set(jobs) & set(r.order.jobs)]
     if shared:
         numbers = ", ".join(record.order.number for record in shared)
-        others = sorted({job for r in shared for job in r.order.jobs if job not in jobs})
+        apart = {*jobs, *closed}
+        others = sorted({job for r in shared for job in r.order.jobs if job not in apart})
         beside = " ".join(f"--with {job}" for job in others)
         yield (
             f"left as drafted, for job {' and '.join(others)} too: {numbers}. With {beside} and "

@@ -19,6 +19,7 @@ from kitting.buying.deliveries import Delivery, Return, Why, check_delivery, che
 from kitting.buying.orders import HeldItem, LineFor, Order, OrderLine, OrderState, numbered
 from kitting.buying.proven import Settled
 from kitting.buying.replies import Answer, Reply, check_reply
+from kitting.buying.sharing import Place
 from kitting.buying.standing import OrderRecord, Step
 from kitting.catalog.trade import Supplier
 from kitting.errors import NotFound
@@ -46,7 +47,7 @@ _HELD = RowMap(HeldItem, tables.OrderHeldRow)
 _ORDERS = table_of(tables.OrderRow)
 _REVISIONS = table_of(tables.OrderRevisionRow)
 _COUNTERS = table_of(tables.OrderCounterRow)
-_NOBODYS: Mapping[str, int] = MappingProxyType({})
+_NOBODYS: Mapping[Place, int] = MappingProxyType({})
 
 
 class Orders:
@@ -235,7 +236,7 @@ class Orders:
         return self.record(number)
 
     def add_return(
-        self, number: str, back: Return, unwanted: int = 0, whose: Mapping[str, int] = _NOBODYS
+        self, number: str, back: Return, unwanted: int = 0, whose: Mapping[Place, int] = _NOBODYS
     ) -> OrderRecord:
         """Note that pieces went back.
 
@@ -243,7 +244,8 @@ class Orders:
             number: the order.
             back: what goes back, and why.
             unwanted: pieces of the line that no kit asks for; they are surplus too.
-            whose: pieces of the line, here and wanted no more, by job; those go first.
+            whose: pieces of the line, here and wanted no more, by job and position; those go
+                first.
 
         Raises:
             BadInput: more than there is to send back for that reason.
@@ -259,8 +261,9 @@ class Orders:
             self._add_return(number, replace(back, pieces=nobodys))
         elif back.why is not Why.SALE_OR_RETURN:
             whose = _NOBODYS
-        for job, count in whose.items():
-            self._add_return(number, replace(back, pieces=min(left, count), job=job))
+        for (job, position), count in whose.items():
+            pieces = min(left, count)
+            self._add_return(number, replace(back, pieces=pieces, job=job, position=position))
             left -= min(left, count)
         self._add_return(number, replace(back, pieces=left))
         return self.record(number)

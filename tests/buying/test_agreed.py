@@ -45,7 +45,7 @@ def test_what_was_given_up_comes_again_only_by_somebodys_word() -> None:
             taken = replace(found, answers=(word(told), word(Word.ACCEPT, 2)))
             assert (stands(taken).coming, stands(taken).reopened) == (8, 0)
             left = replace(found, answers=(word(told), word(Word.REFUSE, 2)))
-            assert (stands(left).coming, stands(left).reopened) == (0, 6)
+            assert (stands(left).coming, stands(left).reopened) == (8 - given_up - 2, given_up)
 
 
 def test_what_was_never_given_up_is_taken_as_asked_without_a_word() -> None:
@@ -84,3 +84,21 @@ def test_another_number_named_again_keeps_the_packs_and_price_agreed_for_it() ->
     found = OrderRecord(NUTS, replies=(another(1, "5.50"), dearer), answers=(word(Word.ACCEPT),))
     (question,) = found.questions
     assert (question.said.part, question.said.packs) == (OTHER, 1)
+
+
+def test_what_nobody_has_answered_still_stands_where_a_later_word_leaves_it_blank() -> None:
+    found = OrderRecord(NUTS, replies=(said(packs=1), said(day=LATER)))
+    (question,) = found.questions
+    assert set(question.changes) == {Change.SHORT, Change.LATER}
+    agreed = stands(replace(found, answers=(word(Word.ACCEPT, 2),)))
+    assert (agreed.packs, agreed.due, agreed.reopened) == (1, LATER, 2)
+    as_asked = said(packs=2, pack_price=Decimal("3.20"))
+    assert replace(found, replies=(*found.replies[:1], as_asked)).questions == ()
+
+
+def test_a_remark_or_a_day_alone_brings_back_nothing_that_was_given_up() -> None:
+    for more in ({"remark": "we are sorry"}, {"day": LATER}):
+        for first, told in ((said(packs=0), Word.ACCEPT), (said(packs=1), Word.REFUSE)):
+            found = OrderRecord(NUTS, replies=(first, said(**more)), answers=(word(told),))
+            assert (found.questions, stands(found).coming) == ((), 0)
+            assert stands(found).said == found.replies[1].lines[0]

@@ -90,4 +90,4 @@ def test_it_is_said_whose_the_unused_pieces_are() -> None:
     came = (Delivery("P1001", DAY, "Joan", (DeliveryLine(key, 8),)),)
     here = replace(here, deliveries=came)
     paths = {JOB: PATH, other: without_nuts()}
-    assert whose_unused(here, key, paths, (here,)) == {other: 4}
+    assert whose_unused(here, key, paths, (here,)) == {(other, "barrel-nuts"): 4}

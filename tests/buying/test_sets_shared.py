@@ -96,9 +96,24 @@ def test_what_went_back_of_one_jobs_leaves_the_other_its_own() -> None:
     here = came(shells, 4)
     line = here.order.lines[0].id
     for job, other in ((FIRST, SECOND), (SECOND, FIRST)):
-        gone = (Return(line, 2, Why.SALE_OR_RETURN, "Joan", DAY, job=job),)
+        back = Return(line, 2, Why.SALE_OR_RETURN, "Joan", DAY, job=job, position="shells")
+        gone = (back,)
         found = replace(here, returns=gone)
         assert delivered_to([found], job) == ()
         (mine,) = delivered_to([found], other)
         assert (mine.quantity, mine.cost) == (2, delivered_to([here], other)[0].cost)
         assert {each.need.job for each in before_of([found]).coming} == {other}
+        # Where the other gives its own up, what lies here is for the first again.
+        again = replace(found, given_up=frozenset({(other, "")}))
+        assert [piece.quantity for piece in delivered_to([again], job)] == [2]
+
+
+def test_what_went_back_for_one_place_leaves_another_of_the_same_job_its_own() -> None:
+    places = ((FIRST, "left"), (FIRST, "right"), (SECOND, "left"))
+    needs = tuple(LineFor(job, "1.02", (at,), 1) for job, at in places)
+    here = came(replace(a_line("hob:W320", 3, "1.10"), needed_by=needs), 3)
+    line = here.order.lines[0].id
+    back = Return(line, 1, Why.SURPLUS, "Joan", DAY, job=FIRST, position="right")
+    found = replace(here, returns=(back,))
+    assert [piece.position for piece in delivered_to([found], FIRST)] == ["left"]
+    assert [piece.position for piece in delivered_to([found], SECOND)] == ["left"]

@@ -293,7 +293,9 @@ def test_what_goes_back_is_told_by_the_jobs_whose_it_was_and_the_surplus_first(
         before = work.orders.record("P1001")
         line = before.by_line[GASKET]
         back = replace(BACK, line=line.line.id, pieces=line.good, why=Why.SURPLUS)
-        after = work.orders.add_return("P1001", back, line.good, {JOB.number: line.good - 1})
+        after = work.orders.add_return(
+            "P1001", back, line.good, {(JOB.number, "gasket"): line.good - 1}
+        )
         gone = after.returns[len(before.returns) :]
     surplus = line.may_go[Why.SURPLUS]
     assert sum(each.pieces for each in gone) == line.good

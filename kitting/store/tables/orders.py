@@ -287,7 +287,7 @@ class DeliveryReadingRow(OfDelivery, Base):
 
 
 class OrderReturnRow(OfOrder, Base):
-    """Pieces that went back, and for which job they were; empty where they were for none."""
+    """Pieces that went back, and for which job and position; empty where they were for none."""
 
     __tablename__ = "order_returns"
     line_id: Mapped[str]
@@ -297,4 +297,5 @@ class OrderReturnRow(OfOrder, Base):
     on_day: Mapped[date]
     note: Mapped[str]
     job: Mapped[str] = mapped_column(server_default="")
+    position: Mapped[str] = mapped_column(server_default="")
     entered_at: Mapped[datetime]
