@@ -8,7 +8,7 @@ from kitting.sheets.price_lists.fields import Field
 from tests.sheets.price_lists import csv_file, fields, list_of, refused
 
 PACKS = (
-    "Box qty|Qty per box|Pk|Packing|Case|Case qty|PU|Packung|Verpackung|UDS/CAJA|Conf. da|Colisage"
+    "Box qty|Qty per box|Pk|Packing|Case|Case qty|Packung|Verpackung|UDS/CAJA|Conf. da|Colisage"
     "|Pcs per box|Units per pack|Verpackungsmenge|Carton qty|Aantal per doos|Qté par boîte|Pack of"
     "|Pack|VPE|Stk/VPE"
 )

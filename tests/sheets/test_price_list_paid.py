@@ -1,5 +1,6 @@
 """What the shop pays is known by every usual word for it, in a text file and in a workbook."""
 
+from decimal import Decimal
 from pathlib import Path
 
 import openpyxl
@@ -88,3 +89,20 @@ def test_what_a_list_lacks_is_said(tmp_path: Path, headings: list[str], what: st
     said, _, seen = refused(path).partition("; seen: ")
     assert said in {f"l.csv: {what} was found", f"l.csv: {what} were found"}
     assert seen.startswith(", ".join(f"'{heading}'" for heading in headings))
+
+
+@pytest.mark.parametrize("cells", [("1,25", "2,25"), ("12", "22")])
+def test_pu_is_a_price_for_one_and_no_size_of_a_pack(
+    tmp_path: Path, cells: tuple[str, str]
+) -> None:
+    rows = [["Réf", "PU", "Colisage"], ["K-1", cells[0], "10"], ["K-2", cells[1], "1"]]
+    reader, found = list_of(csv_file(tmp_path / "list.csv", rows, ";"))
+    assert fields(reader)[Field.PRICE] == "PU"
+    assert [row.pack for row in found] == [10, 1]
+    assert found[0].price == 100_000 * Decimal(cells[0].replace(",", "."))
+
+
+def test_pu_beside_another_price_is_asked_about(tmp_path: Path) -> None:
+    rows = [["Réf", "PU", "Prix"], ["K-1", "12", "24"], ["K-2", "22", "44"]]
+    said = refused(csv_file(tmp_path / "list.csv", rows))
+    assert "any of them ('PU', 'Prix') may be the price" in said

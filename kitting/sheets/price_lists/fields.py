@@ -172,7 +172,6 @@ HEADINGS_TOO = MappingProxyType(
             "pack of",
             "packs of",
             "packed",
-            "pu",
             "packung",
             "packungsgröße",
             "packmenge",

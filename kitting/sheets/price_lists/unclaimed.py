@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 _COUNTED = re.compile(
     r"\b(?:qty|qté|quantity|quantité|menge|anzahl|anz|antal|aantal|cantidad|quantità|pack|packs|pk|box"
     r"|case|carton|per|je|pieces|pcs|stk|stück|uds|pz|units?|caja|doos|boîte|confezione|vpe"
-    r"|cond|cdt|uvc?|pcb|pkg|inner|outer|bag|multiple|lot|set|vk?e|inhalt|gebinde|stückzahl"
+    r"|cond|cdt|uvc?|pcb|pu|pkg|inner|outer|bag|multiple|lot|set|vk?e|inhalt|gebinde|stückzahl"
     r"|losgröße|abnahmemenge|verp|inhoud|imballo|multipli|par|envase|embalaje|contents?|off|count"
     r"|nbre)\b",
     re.IGNORECASE,
