@@ -111,3 +111,28 @@ def test_counts_that_say_nothing_of_the_price_are_left_alone(
     path = a_list(tmp_path, heading, *cells)
     path.write_text(path.read_text(encoding="utf-8").replace("Price", price), encoding="utf-8")
     assert {row.pack for row in list_of(path)[1]} == {1}
+
+
+@pytest.mark.parametrize("heading", ["Box", "Case", "Pack", "VPE", "Pack of 10", "VPE 10"])
+@pytest.mark.parametrize("box", [("11.00", "20.00"), ("11.50", "20.00"), ("£11.00", "£20.00")])
+def test_the_price_of_a_box_is_no_count_of_pieces(
+    tmp_path: Path, heading: str, box: tuple[str, str]
+) -> None:
+    rows = [["Part", "Each", heading], ["K-1", "1.25", box[0]], ["K-2", "2.25", box[1]]]
+    path = csv_file(tmp_path / "list.csv", rows)
+    before = {Field.NUMBER: "Part", Field.PRICE: "Each", Field.PACK: heading}
+    for reader, found in (list_of(path), list_of(path, remembered=before)):
+        assert Field.PACK not in fields(reader)
+        assert [(row.pack, row.price) for row in found] == [(1, 12500), (1, 22500)]
+
+
+def test_figures_like_money_under_a_word_for_packs_are_asked_about_beside_a_price(
+    tmp_path: Path,
+) -> None:
+    path = a_list(tmp_path, "Case", "11.00", "20.00")
+    assert "are the prices for so many as 'Case' says?" in refused(path)
+    assert [row.pack for row in list_of(path, "pack=Case")[1]] == [11, 20]
+    sized = a_list(tmp_path, "Pack of 10", "11", "20")
+    assert [row.pack for row in list_of(sized)[1]] == [1, 1]
+    tens = a_list(tmp_path, "Pack", "10.00", "1.00", "100.00")
+    assert [row.pack for row in list_of(tens)[1]] == [10, 1, 100]

@@ -12,10 +12,13 @@ from functools import lru_cache
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.choice import choose_price
 from kitting.sheets.price_lists.content import (
+    COUNTS,
     Known,
+    holds_money,
     like_numbers,
     looks_like_money,
     may_be,
+    names_its_size,
     suits,
 )
 from kitting.sheets.price_lists.fields import (
@@ -98,6 +101,8 @@ class _Taking:
             for field, heading in wanted.items():
                 if heading != "none" and field not in self._done():
                     index = _named(heading, self._headings, self._asked.hidden)
+                    if how != "given" and index is not None and self._no_count(field, index):
+                        continue
                     if index is not None and index not in self._taken and index not in out:
                         self._taken[index] = Column(field, index, _at(self._headings, index), how)
 
@@ -161,6 +166,11 @@ class _Taking:
         names = {_at(self._headings, at) for at in found.columns}
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
         return replace(columns, left=tuple(told), asked=(*found.asked, *counts))
+
+    def _no_count(self, field: Field, index: int) -> bool:
+        """Whether a column of money is remembered for one of counts."""
+        heading = _at(self._headings, index)
+        return field in COUNTS and _cannot_count(heading, _values(index, heading, self._below))
 
     def _done(self) -> set[Field]:
         done = {column.field for column in self._taken.values()} | self._out
@@ -284,6 +294,10 @@ def _values(index: int, heading: str, below: Sequence[Cells]) -> list[str]:
     ]
 
 
+def _cannot_count(heading: str, values: Sequence[str]) -> bool:
+    return names_its_size(heading) or holds_money(values)
+
+
 def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> list[Column]:
     """Every column for every field that it may hold, the best first."""
     scored = []
@@ -293,6 +307,8 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
         likeness = {field: likeness_of(heading, field) for field in Field}
         if likeness[Field.PART] and suits(Field.PART, values, known) < 0:
             likeness[Field.PART] = 0  # 'Mfr code' above his initials is the maker
+        if _cannot_count(heading, values):
+            likeness |= dict.fromkeys(COUNTS, 0.0)
         if not any(likeness.values()) and names_money(heading):
             likeness[Field.PRICE] = _MONEY
         best = max(likeness.values())

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from kitting.catalog.model import normal_number
 from kitting.errors import Problem
 from kitting.sheets.price_lists.cells import pack_of
-from kitting.sheets.price_lists.content import like_numbers, looks_like_money
+from kitting.sheets.price_lists.content import like_numbers, looks_like_money, names_its_size
 from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import Column, Field, letter_of
 from kitting.sheets.price_lists.kinds import per_of
@@ -101,6 +101,7 @@ def counts_left(
         if at < len(headings)
         and _COUNTED.search(headings[at])
         and not _OF_STOCK.search(headings[at])
+        and not names_its_size(headings[at])
         and _counts(at, below)
     )
 
