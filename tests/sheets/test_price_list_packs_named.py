@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from kitting.errors import BadInput
+from kitting.sheets.price_lists.by_sheet import by_sheet, remembered_by_sheet
 from kitting.sheets.price_lists.fields import Field
 from tests.sheets.price_lists import csv_file, fields, list_of, refused
 
@@ -78,7 +80,43 @@ def test_counts_that_may_be_what_a_price_is_for_are_asked_about(
     assert [row.pack for row in list_of(path, f"pack={heading}")[1]] == [10, 1, 1000]
     assert [row.pack for row in list_of(path, "pack=none")[1]] == [1, 1, 1]
     assert list_of(path, f"stock={heading}")[1][0].stock == 10
-    list_of(path, remembered={Field.PRICE: "Price", Field.NUMBER: "Part No"})
+    assert "are the prices for so many" in refused(path, "price=Price")
+    with pytest.raises(BadInput, match="are the prices for so many"):
+        list_of(path, remembered={Field.PRICE: "Price", Field.NUMBER: "Part No"})
+
+
+def test_that_no_column_is_for_packs_is_remembered_of_the_columns_that_it_was_said_of(
+    tmp_path: Path,
+) -> None:
+    path = a_list(tmp_path, "Qty", "10", "1", "100")
+    reader, _ = list_of(path, "pack=none")
+    remembered, _ = by_sheet(remembered_by_sheet(reader.sheets))
+    assert remembered[Field.PACK] == "none: Qty"
+    again, found = list_of(path, remembered=remembered)
+    assert [row.pack for row in found] == [1, 1, 1]
+    assert remembered_by_sheet(again.sheets) == remembered_by_sheet(reader.sheets)
+    assert again.notes == reader.notes
+    other = a_list(tmp_path, "Unit qty", "10", "1", "100")
+    with pytest.raises(BadInput, match="'Unit qty'"):
+        list_of(other, remembered=remembered)
+    packs = a_list(tmp_path, "Pack", "10", "1", "100")
+    assert [row.pack for row in list_of(packs, remembered=remembered)[1]] == [10, 1, 100]
+    remembered, _ = by_sheet(remembered_by_sheet(list_of(packs, "pack=none")[0].sheets))
+    assert [row.pack for row in list_of(packs, remembered=remembered)[1]] == [1, 1, 1]
+    assert list_of(packs, "pack=Pack", remembered=remembered)[1][0].pack == 10
+
+
+def test_that_no_column_is_a_makers_number_is_remembered_of_that_column(tmp_path: Path) -> None:
+    rows = [["Code", "Blue", "Price"], ["N1", "K-1", "1.25"], ["N2", "K-2", "2.25"],
+            ["N3", "K-3", "3.25"]]  # fmt: skip
+    path = csv_file(tmp_path / "list.csv", rows)
+    known = ("K1", "K2", "K3")
+    assert "numbers of the catalogue" in refused(path, known=known)
+    reader, _ = list_of(path, "part=none", known=known)
+    remembered, _ = by_sheet(remembered_by_sheet(reader.sheets))
+    assert remembered[Field.PART] == "none: Blue"
+    habit = {Field.PART: remembered[Field.PART]}
+    assert list_of(path, known=known, remembered=habit)[1][0].number == "N1"
 
 
 @pytest.mark.parametrize("heading", ["Qty", "Qté", "Anzahl", "Cant."])

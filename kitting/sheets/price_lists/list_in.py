@@ -16,8 +16,9 @@ from kitting.sheets.price_lists.headings import Located, locate, seen_headings
 from kitting.sheets.price_lists.kinds import names_money
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
+from kitting.sheets.price_lists.nones import as_remembered, is_none
 from kitting.sheets.price_lists.rows import RowReader
-from kitting.sheets.price_lists.take import as_remembered, likeness_of, refuse_twins
+from kitting.sheets.price_lists.take import likeness_of, refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
 from kitting.sheets.price_lists.units import by_letter
 
@@ -110,6 +111,8 @@ class PriceListReader:
     ) -> None:
         where = f"sheet {sheet}: " if sheet else ""
         for field, heading in remembered.items():
+            if is_none(heading):
+                continue
             column = located.columns.column(field)
             if field not in told and (column is None or column.how.startswith("guessed")):
                 what = f"last time '{heading}' was {MEANINGS[field]}; it is not here"

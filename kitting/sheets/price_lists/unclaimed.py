@@ -39,6 +39,9 @@ _OF_STOCK = re.compile(
     r"|sold|used|per engine|weight)\b",
     re.IGNORECASE,
 )
+SIZES_TOLD = frozenset({Field.PER, Field.UNIT, Field.PACK})
+"""The fields that say for how many a price is."""
+
 _NEARLY_ALL = 0.9
 _HALF = 0.5
 _FEWEST = 2
@@ -83,26 +86,32 @@ def counts_left(
     left: Iterable[int],
     headings: Sequence[str],
     below: Sequence[Cells],
-) -> tuple[Problem, ...]:
-    """Ask about columns of counts that may be for how many the prices are.
+) -> tuple[int, ...]:
+    """The columns of counts that may be for how many the prices are.
 
-    Not where the price is headed as one for each, nor once its column is given or remembered.
+    None where the price is headed as one for each, or something else says for how many it is.
     """
-    price = next((column for column in taken if column.field is Field.PRICE), None)
-    if price is None or "guess" not in price.how or per_of(price.heading):
+    by_field = {column.field: column for column in taken}
+    price = by_field.get(Field.PRICE)
+    if price is None or per_of(price.heading) or SIZES_TOLD & by_field.keys():
         return ()
     return tuple(
-        Problem(
-            f"column {letter_of(at)}",
-            f"are the prices for so many as '{headings[at]}' says?",
-            f'say so: --map "pack={headings[at]}" if they are, --map pack=none if each is for one',
-        )
+        at
         for at in left
         if at < len(headings)
         and _COUNTED.search(headings[at])
         and not _OF_STOCK.search(headings[at])
         and not names_its_size(headings[at])
         and _counts(at, below)
+    )
+
+
+def for_so_many(index: int, headings: Sequence[str]) -> Problem:
+    """Ask whether prices are for so many as a column that is left says."""
+    return Problem(
+        f"column {letter_of(index)}",
+        f"are the prices for so many as '{headings[index]}' says?",
+        f'say so: --map "pack={headings[index]}" if they are, --map pack=none if each is for one',
     )
 
 
