@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 from itertools import chain, islice
 from typing import TYPE_CHECKING
 
@@ -88,6 +89,8 @@ class PriceListReader:
     ) -> Located | None:
         asked = self._choice.asked(sheet, hidden)
         before = self.columns
+        if before is not None:
+            asked = replace(asked, of=f"@{sheet}")
         located = None
         problems = Problems()
         name = self._file.path.name

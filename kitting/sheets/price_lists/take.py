@@ -62,12 +62,16 @@ _OTHER_WAY = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What columns are taken by: told, remembered, by known numbers; hidden ones never guessed."""
+    """What columns are taken by: told, remembered, by known numbers; hidden ones never guessed.
+
+    `of` follows a field in what is told of this sheet alone, as '@More'; '' of the first.
+    """
 
     told: Mapping[Field, str] = dataclasses.field(default_factory=dict)
     remembered: Mapping[Field, str] = dataclasses.field(default_factory=dict)
     known: Known = lambda _numbers: ()
     hidden: Collection[int] = ()
+    of: str = ""
 
     @property
     def wanted(self) -> dict[Field, str]:
@@ -165,18 +169,19 @@ class _Taking:
         taken = self._taken.values()
         out = Field.PART in self._out
         open_still = left if out else self._still_asked(Field.PART, left)
-        found = unclaimed(taken, open_still, self._headings, self._below, self._asked.known)
+        asked = self._asked
+        found = unclaimed(taken, open_still, self._headings, self._below, asked.known, asked.of)
         if out:
             self._still_asked(Field.PART, found.columns)
             found = Unclaimed()
         counts = self._still_asked(
             Field.PACK, counts_left(taken, left, self._headings, self._below)
         )
-        asked = tuple(for_so_many(at, self._headings) for at in counts)
+        so_many = tuple(for_so_many(at, self._headings, asked.of) for at in counts)
         names = {_at(self._headings, at) for at in found.columns}
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
         nones = tuple(sorted(self._nones))
-        return replace(columns, left=tuple(told), asked=(*found.asked, *asked), nones=nones)
+        return replace(columns, left=tuple(told), asked=(*found.asked, *so_many), nones=nones)
 
     def _is_none(self, field: Field, heading: str) -> bool:
         """Whether a person said, now or last time, that a heading is none of a field."""

@@ -45,7 +45,6 @@ SIZES_TOLD = frozenset({Field.PER, Field.UNIT, Field.PACK})
 _NEARLY_ALL = 0.9
 _HALF = 0.5
 _FEWEST = 2
-_SAY = "say whose they are: {} if they are the makers', --map part=none if they say nothing"
 
 
 class Unclaimed(NamedTuple):
@@ -61,8 +60,12 @@ def unclaimed(
     headings: Sequence[str],
     below: Sequence[Cells],
     known: Known,
+    of: str = "",
 ) -> Unclaimed:
-    """Look among the columns that are left for numbers of the catalogue."""
+    """Look among the columns that are left for numbers of the catalogue.
+
+    `of` follows a field in what is told of this sheet alone, as '@More'; '' of the first.
+    """
     by_field = {column.field: column for column in taken}
     number, part = by_field.get(Field.NUMBER), by_field.get(Field.PART)
     chosen = part or number
@@ -71,14 +74,14 @@ def unclaimed(
     sample = _Sample(below, chosen.index, known)
     if number and part and "guess" in part.how and sample.share(part.index) == 0:
         if sample.share(number.index) > _HALF:
-            return Unclaimed(frozenset(), (_unknown(part, number),))
+            return Unclaimed(frozenset(), (_unknown(part, number, of),))
         return Unclaimed()
     if part and sample.share(part.index) >= _NEARLY_ALL:
         return Unclaimed()
     found = [at for at in left if sample.is_all_catalogue(at)]
     if "guess" not in chosen.how:
         return Unclaimed(frozenset(found))
-    return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen) for at in found))
+    return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen, of) for at in found))
 
 
 def counts_left(
@@ -106,12 +109,13 @@ def counts_left(
     )
 
 
-def for_so_many(index: int, headings: Sequence[str]) -> Problem:
+def for_so_many(index: int, headings: Sequence[str], of: str = "") -> Problem:
     """Ask whether prices are for so many as a column that is left says."""
     return Problem(
         f"column {letter_of(index)}",
         f"are the prices for so many as '{headings[index]}' says?",
-        f'say so: --map "pack={headings[index]}" if they are, --map pack=none if each is for one',
+        f'say so: --map "pack{of}={headings[index]}" if they are, {_none("pack", of)} if each is '
+        "for one",
     )
 
 
@@ -170,19 +174,30 @@ def _plain(text: str) -> str:
     return normal_number(text.rpartition(":")[2])
 
 
-def _whose(index: int, headings: Sequence[str], chosen: Column) -> Problem:
+def _say(heading: str, of: str) -> str:
+    return (
+        f'say whose they are: --map "part{of}={heading}" if they are the makers\', '
+        f"{_none('part', of)} if they say nothing"
+    )
+
+
+def _none(field: str, of: str) -> str:
+    return f'--map "{field}{of}=none"' if of else f"--map {field}=none"
+
+
+def _whose(index: int, headings: Sequence[str], chosen: Column, of: str) -> Problem:
     heading = headings[index] if index < len(headings) else ""
     return Problem(
         f"column {letter_of(index)}",
         f"nearly all its cells are numbers of the catalogue, and {chosen} is taken for the number",
-        _SAY.format(f'--map "part={heading or f"column {letter_of(index)}"}"'),
+        _say(heading or f"column {letter_of(index)}", of),
     )
 
 
-def _unknown(part: Column, number: Column) -> Problem:
+def _unknown(part: Column, number: Column, of: str) -> Problem:
     return Problem(
         f"column {part.letter}",
         f"'{part.heading}' seems to head makers' numbers, yet the catalogue knows none of them "
         f"and those of {number}",
-        _SAY.format(f'--map "part={part.heading}"'),
+        _say(part.heading, of),
     )
