@@ -7,8 +7,12 @@ import openpyxl
 import pytest
 
 from kitting.sheets.price_lists.fields import Field
-from tests.sheets.price_lists import csv_file, fields, list_of, prices, refused
+from tests.sheets.price_lists import csv_file, fields, list_of, prices, refused, workbook
 
+RETAIL = (
+    "RRP|Retail|UVP|VK|SRP|MSRP|Listenpreis|Listino|PVP|Prix public|List|Catalogue price|Brutto"
+    "|Retail price|Price inc VAT|Prix TTC|Preis inkl.|Adviesprijs"
+)
 GROSS_AND_NET = (
     "Price|Nett;List|Nett £;List Price|Nett;Retail price|Your nett;Retail|Dealer;RRP|Your cost"
     ";Catalogue price|Wholesale;VK-Preis|EK;Prijs|Inkoop;Prezzo listino|Netto;Prix public|PU HT"
@@ -106,3 +110,22 @@ def test_pu_beside_another_price_is_asked_about(tmp_path: Path) -> None:
     rows = [["Réf", "PU", "Prix"], ["K-1", "12", "24"], ["K-2", "22", "44"]]
     said = refused(csv_file(tmp_path / "list.csv", rows))
     assert "any of them ('PU', 'Prix') may be the price" in said
+
+
+@pytest.mark.parametrize(
+    "heading",
+    RETAIL.split("|"),
+)
+def test_a_price_that_customers_pay_is_told_where_it_is_the_only_one(
+    tmp_path: Path, heading: str
+) -> None:
+    rows: list[list[object]] = [["Code", heading], ["K-1", 2.5], ["K-2", 3.5]]
+    reader, found = list_of(workbook(tmp_path / "list.xlsx", List=rows))
+    assert prices(found) == [("K-1", 25000), ("K-2", 35000)]
+    assert f"'{heading}' sounds like more than what the shop pays" in reader.notes
+
+
+@pytest.mark.parametrize("heading", ["Net price", "EK", "Price ex VAT", "PU HT", "Price", "£"])
+def test_a_price_that_the_shop_pays_is_told_nothing_of(tmp_path: Path, heading: str) -> None:
+    rows: list[list[object]] = [["Code", heading], ["K-1", 2.5], ["K-2", 3.5]]
+    assert list_of(workbook(tmp_path / "list.xlsx", List=rows))[0].notes == []

@@ -14,7 +14,7 @@ from kitting.sheets.price_lists.choice import agreed_lines, refuse_rivals
 from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
-from kitting.sheets.price_lists.kinds import names_money
+from kitting.sheets.price_lists.kinds import Kind, names_money, said_by
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
 from kitting.sheets.price_lists.nones import as_remembered, is_none
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 ROWS_AT_ONCE = 20_000
 _FIRST = 1_000
 _NUMBERS = (Field.NUMBER, Field.PART)
-_GROSS = ("retail", "rrp", "inc vat", "incl vat", "inkl", "brutto", "ttc", "list price")
+_GROSS = ("inc vat", "incl vat", "inkl", "brutto", "ttc")
 
 
 class PriceListReader:
@@ -121,7 +121,7 @@ class PriceListReader:
                 what = f"last time '{heading}' was {MEANINGS[field]}; it is not here"
                 self.notes.append(f"{where}{what}")
         price = located.columns.column(Field.PRICE)
-        if price and any(word in price.heading.casefold() for word in _GROSS):
+        if price and _more_than_paid(price.heading):
             says = f"'{price.heading}' sounds like more than what the shop pays"
             self.notes.append(f"{where}{says}")
         if located.row == 0:
@@ -210,6 +210,12 @@ class PriceListReader:
             f"{lacking}; seen: {seen}",
             'say which they are, such as --map "number=Code, price=Net"',
         )
+
+
+def _more_than_paid(heading: str) -> bool:
+    """Whether a price is by its heading one that customers pay, or one with VAT."""
+    dearer = said_by(heading).kind in {Kind.LIST, Kind.WITH_VAT}
+    return dearer or any(word in heading.casefold() for word in _GROSS)
 
 
 def _hidden_notes(table: Table, located: Located) -> Iterator[str]:
