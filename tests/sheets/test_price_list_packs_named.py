@@ -1,5 +1,6 @@
 """For how many a price is: by every usual heading, else a question, never a pack's as a piece's."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -7,7 +8,7 @@ import pytest
 from kitting.errors import BadInput
 from kitting.sheets.price_lists.by_sheet import by_sheet, remembered_by_sheet
 from kitting.sheets.price_lists.fields import Field
-from tests.sheets.price_lists import csv_file, fields, list_of, refused
+from tests.sheets.price_lists import TERMS, csv_file, fields, list_of, refused
 
 PACKS = (
     "Box qty|Qty per box|Pk|Packing|Case|Case qty|Packung|Verpackung|UDS/CAJA|Conf. da|Colisage"
@@ -174,3 +175,45 @@ def test_figures_like_money_under_a_word_for_packs_are_asked_about_beside_a_pric
     assert [row.pack for row in list_of(sized)[1]] == [1, 1]
     tens = a_list(tmp_path, "Pack", "10.00", "1.00", "100.00")
     assert [row.pack for row in list_of(tens)[1]] == [10, 1, 100]
+
+
+EACH = (
+    "All prices each|Alle Preise je Stück|Prix à la pièce|Prezzi al pezzo|Prices each, ex VAT"
+    "|Prices are per piece|Unit prices|Preise pro Stk.|Prijzen per stuk|Prix unitaires"
+    "|Precios por unidad|Prix à l'unité|Prezzi unitari|Einzelpreise in EUR"
+)
+
+
+@pytest.mark.parametrize("line", EACH.split("|"))
+@pytest.mark.parametrize("above", [True, False])
+def test_a_line_that_says_prices_are_each_is_asked_about_beside_packs(
+    tmp_path: Path, line: str, *, above: bool
+) -> None:
+    rows = [["Part", "Price", "Pack"], ["K-1", "1.25", "100"], ["K-2", "84.50", "1"]]
+    said = [[line, "", ""]]
+    path = csv_file(tmp_path / "list.csv", said + rows if above else rows + said)
+    place = "row 1" if above else "row 4"
+    assert refused(path).endswith(
+        f"{place}: '{line}' stands there, and column C (Pack) says how many are in a pack; say "
+        '--per 1; where a price is for the pack, --map "per=Pack"'
+    )
+    one = list_of(path, terms=replace(TERMS, per=1))[1]
+    assert [(row.pack, row.price) for row in one] == [(100, 1250000), (1, 845000)]
+    whole = list_of(path, "per=Pack")[1]
+    assert [(row.pack, row.price) for row in whole] == [(100, 12500), (1, 845000)]
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["Prices change each month", "Prices per unit of sale", "Prices are per pack",
+     "Each pump tested", "Prices 2027", "Price list of all parts, a set of each"],
+)  # fmt: skip
+def test_a_line_that_says_no_price_is_each_is_not_asked_about(tmp_path: Path, line: str) -> None:
+    rows = [[line, "", ""], ["Part", "Price", "Pack"], ["K-1", "1.25", "10"], ["K-2", "8.50", "1"]]
+    assert list_of(csv_file(tmp_path / "list.csv", rows))[1][0].pack == 10
+
+
+def test_a_line_that_says_prices_are_each_agrees_with_a_list_without_packs(tmp_path: Path) -> None:
+    for price, pack in (("Price", "Bin"), ("Price each", "Pack")):
+        rows = [["All prices each", "", ""], ["Part", price, pack], ["K-1", "1.25", "10"]]
+        assert list_of(csv_file(tmp_path / "list.csv", rows))[0].notes == []
