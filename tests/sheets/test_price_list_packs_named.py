@@ -1,14 +1,17 @@
 """For how many a price is: by every usual heading, else a question, never a pack's as a piece's."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from kitting.errors import BadInput
+from kitting.sheets.price_lists.by_sheet import by_sheet, remembered_by_sheet
 from kitting.sheets.price_lists.fields import Field
-from tests.sheets.price_lists import csv_file, fields, list_of, refused
+from tests.sheets.price_lists import TERMS, csv_file, fields, list_of, refused
 
 PACKS = (
-    "Box qty|Qty per box|Pk|Packing|Case|Case qty|PU|Packung|Verpackung|UDS/CAJA|Conf. da|Colisage"
+    "Box qty|Qty per box|Pk|Packing|Case|Case qty|Packung|Verpackung|UDS/CAJA|Conf. da|Colisage"
     "|Pcs per box|Units per pack|Verpackungsmenge|Carton qty|Aantal per doos|Qté par boîte|Pack of"
     "|Pack|VPE|Stk/VPE"
 )
@@ -78,7 +81,43 @@ def test_counts_that_may_be_what_a_price_is_for_are_asked_about(
     assert [row.pack for row in list_of(path, f"pack={heading}")[1]] == [10, 1, 1000]
     assert [row.pack for row in list_of(path, "pack=none")[1]] == [1, 1, 1]
     assert list_of(path, f"stock={heading}")[1][0].stock == 10
-    list_of(path, remembered={Field.PRICE: "Price", Field.NUMBER: "Part No"})
+    assert "are the prices for so many" in refused(path, "price=Price")
+    with pytest.raises(BadInput, match="are the prices for so many"):
+        list_of(path, remembered={Field.PRICE: "Price", Field.NUMBER: "Part No"})
+
+
+def test_that_no_column_is_for_packs_is_remembered_of_the_columns_that_it_was_said_of(
+    tmp_path: Path,
+) -> None:
+    path = a_list(tmp_path, "Qty", "10", "1", "100")
+    reader, _ = list_of(path, "pack=none")
+    remembered, _ = by_sheet(remembered_by_sheet(reader.sheets))
+    assert remembered[Field.PACK] == "none: Qty"
+    again, found = list_of(path, remembered=remembered)
+    assert [row.pack for row in found] == [1, 1, 1]
+    assert remembered_by_sheet(again.sheets) == remembered_by_sheet(reader.sheets)
+    assert again.notes == reader.notes
+    other = a_list(tmp_path, "Unit qty", "10", "1", "100")
+    with pytest.raises(BadInput, match="'Unit qty'"):
+        list_of(other, remembered=remembered)
+    packs = a_list(tmp_path, "Pack", "10", "1", "100")
+    assert [row.pack for row in list_of(packs, remembered=remembered)[1]] == [10, 1, 100]
+    remembered, _ = by_sheet(remembered_by_sheet(list_of(packs, "pack=none")[0].sheets))
+    assert [row.pack for row in list_of(packs, remembered=remembered)[1]] == [1, 1, 1]
+    assert list_of(packs, "pack=Pack", remembered=remembered)[1][0].pack == 10
+
+
+def test_that_no_column_is_a_makers_number_is_remembered_of_that_column(tmp_path: Path) -> None:
+    rows = [["Code", "Blue", "Price"], ["N1", "K-1", "1.25"], ["N2", "K-2", "2.25"],
+            ["N3", "K-3", "3.25"]]  # fmt: skip
+    path = csv_file(tmp_path / "list.csv", rows)
+    known = ("K1", "K2", "K3")
+    assert "numbers of the catalogue" in refused(path, known=known)
+    reader, _ = list_of(path, "part=none", known=known)
+    remembered, _ = by_sheet(remembered_by_sheet(reader.sheets))
+    assert remembered[Field.PART] == "none: Blue"
+    habit = {Field.PART: remembered[Field.PART]}
+    assert list_of(path, known=known, remembered=habit)[1][0].number == "N1"
 
 
 @pytest.mark.parametrize("heading", ["Qty", "Qté", "Anzahl", "Cant."])
@@ -111,3 +150,70 @@ def test_counts_that_say_nothing_of_the_price_are_left_alone(
     path = a_list(tmp_path, heading, *cells)
     path.write_text(path.read_text(encoding="utf-8").replace("Price", price), encoding="utf-8")
     assert {row.pack for row in list_of(path)[1]} == {1}
+
+
+@pytest.mark.parametrize("heading", ["Box", "Case", "Pack", "VPE", "Pack of 10", "VPE 10"])
+@pytest.mark.parametrize("box", [("11.00", "20.00"), ("11.50", "20.00"), ("£11.00", "£20.00")])
+def test_the_price_of_a_box_is_no_count_of_pieces(
+    tmp_path: Path, heading: str, box: tuple[str, str]
+) -> None:
+    rows = [["Part", "Each", heading], ["K-1", "1.25", box[0]], ["K-2", "2.25", box[1]]]
+    path = csv_file(tmp_path / "list.csv", rows)
+    before = {Field.NUMBER: "Part", Field.PRICE: "Each", Field.PACK: heading}
+    for reader, found in (list_of(path), list_of(path, remembered=before)):
+        assert Field.PACK not in fields(reader)
+        assert [(row.pack, row.price) for row in found] == [(1, 12500), (1, 22500)]
+
+
+def test_figures_like_money_under_a_word_for_packs_are_asked_about_beside_a_price(
+    tmp_path: Path,
+) -> None:
+    path = a_list(tmp_path, "Case", "11.00", "20.00")
+    assert "are the prices for so many as 'Case' says?" in refused(path)
+    assert [row.pack for row in list_of(path, "pack=Case")[1]] == [11, 20]
+    sized = a_list(tmp_path, "Pack of 10", "11", "20")
+    assert [row.pack for row in list_of(sized)[1]] == [1, 1]
+    tens = a_list(tmp_path, "Pack", "10.00", "1.00", "100.00")
+    assert [row.pack for row in list_of(tens)[1]] == [10, 1, 100]
+
+
+EACH = (
+    "All prices each|Alle Preise je Stück|Prix à la pièce|Prezzi al pezzo|Prices each, ex VAT"
+    "|Prices are per piece|Unit prices|Preise pro Stk.|Prijzen per stuk|Prix unitaires"
+    "|Precios por unidad|Prix à l'unité|Prezzi unitari|Einzelpreise in EUR"
+)
+
+
+@pytest.mark.parametrize("line", EACH.split("|"))
+@pytest.mark.parametrize("above", [True, False])
+def test_a_line_that_says_prices_are_each_is_asked_about_beside_packs(
+    tmp_path: Path, line: str, *, above: bool
+) -> None:
+    rows = [["Part", "Price", "Pack"], ["K-1", "1.25", "100"], ["K-2", "84.50", "1"]]
+    said = [[line, "", ""]]
+    path = csv_file(tmp_path / "list.csv", said + rows if above else rows + said)
+    place = "row 1" if above else "row 4"
+    assert refused(path).endswith(
+        f"{place}: '{line}' stands there, and column C (Pack) says how many are in a pack; say "
+        '--per 1; where a price is for the pack, --map "per=Pack"'
+    )
+    one = list_of(path, terms=replace(TERMS, per=1))[1]
+    assert [(row.pack, row.price) for row in one] == [(100, 1250000), (1, 845000)]
+    whole = list_of(path, "per=Pack")[1]
+    assert [(row.pack, row.price) for row in whole] == [(100, 12500), (1, 845000)]
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["Prices change each month", "Prices per unit of sale", "Prices are per pack",
+     "Each pump tested", "Prices 2027", "Price list of all parts, a set of each"],
+)  # fmt: skip
+def test_a_line_that_says_no_price_is_each_is_not_asked_about(tmp_path: Path, line: str) -> None:
+    rows = [[line, "", ""], ["Part", "Price", "Pack"], ["K-1", "1.25", "10"], ["K-2", "8.50", "1"]]
+    assert list_of(csv_file(tmp_path / "list.csv", rows))[1][0].pack == 10
+
+
+def test_a_line_that_says_prices_are_each_agrees_with_a_list_without_packs(tmp_path: Path) -> None:
+    for price, pack in (("Price", "Bin"), ("Price each", "Pack")):
+        rows = [["All prices each", "", ""], ["Part", price, pack], ["K-1", "1.25", "10"]]
+        assert list_of(csv_file(tmp_path / "list.csv", rows))[0].notes == []

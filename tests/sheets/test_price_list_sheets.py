@@ -66,6 +66,34 @@ def test_a_mapping_by_hand_that_does_not_fit_a_sheet_is_told_with_that_sheet(
     assert "there is no sheet 'Mor'; did you mean 'More'?" in refused(path, "price@Mor=Cost")
 
 
+def test_a_question_about_a_further_sheet_is_answered_for_that_sheet_alone(tmp_path: Path) -> None:
+    packs: list[list[object]] = [["Part no", "Pack", "Price"], ["K-1", 10, 3], ["K-2", 1, 4]]
+    counts: list[list[object]] = [["Code", "Qty", "Price"], ["K-8", 10, 3.6], ["K-9", 1, 4.8]]
+    path = workbook(tmp_path / "list.xlsx", Trade=packs, More=counts)
+    assert refused(path) == (
+        "list.xlsx, sheet More, column B: are the prices for so many as 'Qty' says?; say so: "
+        '--map "pack@More=Qty" if they are, --map "pack@More=none" if each is for one'
+    )
+    assert [row.pack for row in list_of(path, "pack@More=Qty")[1]] == [10, 1, 10, 1]
+    reader, rows = list_of(path, "pack@More=none")
+    assert [row.pack for row in rows] == [10, 1, 1, 1]
+    first, others = by_sheet(remembered_by_sheet(reader.sheets))
+    assert others["More"][Field.PACK] == "none: Qty"
+    again = list_of(path, remembered=first, remembered_of=others)[1]
+    assert [row.pack for row in again] == [10, 1, 1, 1]
+
+
+def test_whose_numbers_a_further_sheet_has_is_answered_for_that_sheet_alone(tmp_path: Path) -> None:
+    blue: list[list[object]] = [["Code", "Blue", "Cost"], ["N1", "K-1", 3.6], ["N2", "K-2", 4.8]]
+    path = workbook(tmp_path / "list.xlsx", Trade=TRADE, More=blue)
+    known = ("K1", "K2")
+    said = refused(path, known=known)
+    assert "sheet More, column B: " in said
+    assert '--map "part@More=Blue" if they are' in said
+    assert '--map "part@More=none" if they say nothing' in said
+    assert len(list_of(path, "part@More=none", known=known)[1]) == 4
+
+
 HEADINGS = st.dictionaries(st.sampled_from(Field), st.text(min_size=1, max_size=6), max_size=4)
 
 

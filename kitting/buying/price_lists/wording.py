@@ -104,6 +104,29 @@ def many_priced(line: str) -> int:
     return 0 if 1900 <= many <= 2100 else many
 
 
+# Words for one after a word for prices; 'each month' and 'per unit of sale' are none.
+_EACH = re.compile(
+    r"\b(?:prices?|priced|preise?|prix|prezz[oi]|precios?|preços?|prijs|prijzen|pris|priser|cen[ay])\b"
+    r".*?(?:\b(?<!of )(?:each|ea)\b(?=\W*$|[^\w\s]|\s+(?:ex\w*|net\w*|plus|in|unless|and)\b)"
+    r"|\b(?:per|je|pro|par|por|al|à la|la|za|a)\s+(?:piece|unit|item|stück|stk|st|stuks?|styck"
+    r"|pièce|unité|pezzo|pz|unidad|pieza|kus|ks|szt\w*)\b(?!\s+(?:of|de|di)\b)"
+    r"|\bl['’]unité\b|\b(?:cadauno|cadun[oa]|unitaires?|unitari[oa]?s?)\b)"
+    r"|\b(?:unit prices|(?:einzel|stück)preise|stuksprijzen|styckpriser|stykpriser)\b",
+    re.IGNORECASE,
+)
+
+
+def priced_each(line: str) -> bool:
+    """Whether a line of a list says that its prices are each for one.
+
+    >>> [priced_each(text) for text in ("All prices each", "Alle Preise je Stück, netto")]
+    [True, True]
+    >>> [priced_each(text) for text in ("Prices change each month", "All prices per 100")]
+    [False, False]
+    """
+    return _EACH.search(line) is not None
+
+
 def _count(word: str) -> int:
     plain = word.casefold()
     many = int(plain) if plain.isdigit() else _BY_WORD.get(plain) or _BY_WORD[plain.rstrip("s")]

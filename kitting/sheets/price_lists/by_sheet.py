@@ -17,7 +17,8 @@ from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.headings import Located
 from kitting.sheets.price_lists.kinds import Kind, said_by
-from kitting.sheets.price_lists.take import Asked, as_remembered
+from kitting.sheets.price_lists.nones import as_remembered
+from kitting.sheets.price_lists.take import Asked
 
 Headings = Mapping[Field, str]
 

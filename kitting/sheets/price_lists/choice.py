@@ -127,8 +127,11 @@ def agreed_lines(lines: Sequence[Line], columns: Columns, told: int) -> Iterator
     price = columns.column(Field.PRICE)
     headed = price.per if price else 0
     by_row = columns.column(Field.UNIT) or columns.column(Field.PER)
+    packs = columns.column(Field.PACK)
     problems = []
     for place, text, many in lines:
+        if many == 1 and (headed or by_row or not packs):
+            continue  # it says what is taken anyway
         if by_row:
             yield f"{place}: '{text}'; each row's own unit is taken, and one where it has none"
         elif told:
@@ -139,6 +142,11 @@ def agreed_lines(lines: Sequence[Line], columns: Columns, told: int) -> Iterator
         elif not headed:
             wrong = f"'{text}' stands there, and no column says for how many a price is"
             right = f"say --per {many}, or --per 1 where each price is for one"
+            if many == 1:
+                wrong = f"'{text}' stands there, and {packs} says how many are in a pack"
+                right = 'say --per 1; where a price is for the pack, --map "per={}"'.format(
+                    packs and (packs.heading or f"column {packs.letter}")
+                )
             problems.append(Problem(place, wrong, right))
     if problems:
         raise BadInput(problems)

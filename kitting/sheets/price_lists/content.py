@@ -25,6 +25,19 @@ _WORDY = re.compile(r"[^\W\d_]{4,}\s|\s[^\W\d_]{4,}")
 _NEARLY_ALL = 0.9
 _SOME, _MOST = 0.3, 0.5
 _CODE = re.compile(r"[A-Z]{3}")
+COUNTS = frozenset({Field.PER, Field.PACK, Field.QUANTITY, Field.STOCK})
+"""The fields whose cells are counts, and never money."""
+
+_FIGURE = re.compile(
+    r"(?:[£€$]|EUR|GBP|USD)?\s*(\d[\d.,'’ ]*?)(?:[.,](\d+))?\s*(?:[£€$]|EUR|GBP|USD)?"
+)
+_TENS = re.compile(r"10*[.,]00")
+_OWN_SIZE = re.compile(
+    r"(?<![^\W_])(?:packs?|packets?|pkts?|pk|boxe?s?|cases?|cartons?|bags?|sets?|lots?|vpe|ve|packung"
+    r"|beutel|karton|boîte|doos|caja|conf\w*)\.?\s*(?:(?:of|à|x|von|de|da|van|/)\s*)?\d+\b"
+    r"|(?<!\d)\d+(?:er|\s*[x/-]?\s*packs?)\b",
+    re.IGNORECASE,
+)
 _DECIMALS = re.compile(r"\d[.,]\d\d\b|[£€$]")
 
 
@@ -75,6 +88,39 @@ def like_numbers(values: Sequence[str]) -> bool:
 def looks_like_money(text: str) -> bool:
     """Whether a cell is a price with its decimals or its sign, and no bare count."""
     return bool(_DECIMALS.search(text)) and not MoneyReader(".")(text).wrong
+
+
+def holds_money(values: Sequence[str]) -> bool:
+    """Whether a column is of money: figures with two decimals, or nearly all of them not whole.
+
+    Figures of 1.00, 10.00 and 100.00 alone are counts that were written so.
+
+    >>> holds_money(["11.00", "20.00"]), holds_money(["11.5", "2.25"]), holds_money(["10", "25"])
+    (True, True, False)
+    >>> holds_money(["1.00", "10.00", "100.00"]), holds_money(["1,000", "2,500"])
+    (False, False)
+    """
+    found = [match for match in map(_FIGURE.fullmatch, values) if match]
+    if not found or len(found) < _NEARLY_ALL * len(values):
+        return False
+    if all(_TENS.fullmatch(match[0]) for match in found):
+        return False
+    priced = sum(1 for each in found if each[2] and (len(each[2]) == _FEW or _broken(each[2])))
+    return priced >= _NEARLY_ALL * len(found)
+
+
+def _broken(decimals: str) -> bool:
+    """Whether decimals are a part of one; three of them are thousands as likely."""
+    return len(decimals) != 3 and bool(decimals.strip("0"))
+
+
+def names_its_size(heading: str) -> bool:
+    """Whether a heading says how many itself, so that its cells cannot.
+
+    >>> [names_its_size(text) for text in ("Pack of 10", "VPE 10", "10er", "Pack size", "Pack of")]
+    [True, True, True, False, False]
+    """
+    return _OWN_SIZE.search(as_in_headings(heading)) is not None
 
 
 def _numbers(values: Sequence[str], known: Known) -> float:

@@ -172,7 +172,6 @@ HEADINGS_TOO = MappingProxyType(
             "pack of",
             "packs of",
             "packed",
-            "pu",
             "packung",
             "packungsgröße",
             "packmenge",
@@ -250,7 +249,8 @@ class Mapping:
     `steps` are the columns of quantity prices, the fewest packs first. `rivals` are columns that
     might hold the number or the price as well, and nothing decides: a person is asked. `hidden`
     are headed columns that the sheet hides and that were therefore left alone. `asked` are the
-    questions without whose answer the list is not taken.
+    questions without whose answer the list is not taken. `nones` are headings of which a person
+    said that they are none of a field, each with that field.
     """
 
     columns: tuple[Column, ...]
@@ -259,6 +259,7 @@ class Mapping:
     rivals: tuple[Column, ...] = ()
     hidden: tuple[str, ...] = ()
     asked: tuple[Problem, ...] = ()
+    nones: tuple[tuple[Field, str], ...] = ()
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

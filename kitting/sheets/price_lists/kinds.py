@@ -113,6 +113,7 @@ _ONE = re.compile(
     rf"|{_PIECE})\b.*|(?:p\.? ?u\.?|e\.?p\.?){_AFTER}\W*",
     re.IGNORECASE,
 )
+_PU = re.compile(rf"p\.? ?u\.?{_AFTER}\W*", re.IGNORECASE)
 _MANY = {"hundred": 100, "cent": 100, "thousand": 1000, "dutzend": 12, "douzaine": 12}
 
 
@@ -145,7 +146,7 @@ def names_money(heading: str) -> bool:
     >>> [names_money(text) for text in ("Nett", "EK netto", "UVP", "£", "Dealer no", "RG")]
     [True, True, True, True, False, False]
     """
-    if is_money_alone(heading):
+    if is_money_alone(heading) or _PU.fullmatch(heading):
         return True
     return said_by(heading).kind not in {None, Kind.UNSAID} and not _NUMBERED.search(heading)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 from itertools import chain, islice
 from typing import TYPE_CHECKING
 
@@ -13,11 +14,12 @@ from kitting.sheets.price_lists.choice import agreed_lines, refuse_rivals
 from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
-from kitting.sheets.price_lists.kinds import names_money
+from kitting.sheets.price_lists.kinds import Kind, names_money, said_by
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
+from kitting.sheets.price_lists.nones import as_remembered, is_none
 from kitting.sheets.price_lists.rows import RowReader
-from kitting.sheets.price_lists.take import as_remembered, likeness_of, refuse_twins
+from kitting.sheets.price_lists.take import likeness_of, refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
 from kitting.sheets.price_lists.units import by_letter
 
@@ -30,7 +32,7 @@ if TYPE_CHECKING:
 ROWS_AT_ONCE = 20_000
 _FIRST = 1_000
 _NUMBERS = (Field.NUMBER, Field.PART)
-_GROSS = ("retail", "rrp", "inc vat", "incl vat", "inkl", "brutto", "ttc", "list price")
+_GROSS = ("inc vat", "incl vat", "inkl", "brutto", "ttc")
 
 
 class PriceListReader:
@@ -87,6 +89,8 @@ class PriceListReader:
     ) -> Located | None:
         asked = self._choice.asked(sheet, hidden)
         before = self.columns
+        if before is not None:
+            asked = replace(asked, of=f"@{sheet}")
         located = None
         problems = Problems()
         name = self._file.path.name
@@ -110,12 +114,14 @@ class PriceListReader:
     ) -> None:
         where = f"sheet {sheet}: " if sheet else ""
         for field, heading in remembered.items():
+            if is_none(heading):
+                continue
             column = located.columns.column(field)
             if field not in told and (column is None or column.how.startswith("guessed")):
                 what = f"last time '{heading}' was {MEANINGS[field]}; it is not here"
                 self.notes.append(f"{where}{what}")
         price = located.columns.column(Field.PRICE)
-        if price and any(word in price.heading.casefold() for word in _GROSS):
+        if price and _more_than_paid(price.heading):
             says = f"'{price.heading}' sounds like more than what the shop pays"
             self.notes.append(f"{where}{says}")
         if located.row == 0:
@@ -204,6 +210,12 @@ class PriceListReader:
             f"{lacking}; seen: {seen}",
             'say which they are, such as --map "number=Code, price=Net"',
         )
+
+
+def _more_than_paid(heading: str) -> bool:
+    """Whether a price is by its heading one that customers pay, or one with VAT."""
+    dearer = said_by(heading).kind in {Kind.LIST, Kind.WITH_VAT}
+    return dearer or any(word in heading.casefold() for word in _GROSS)
 
 
 def _hidden_notes(table: Table, located: Located) -> Iterator[str]:

@@ -12,10 +12,13 @@ from functools import lru_cache
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.choice import choose_price
 from kitting.sheets.price_lists.content import (
+    COUNTS,
     Known,
+    holds_money,
     like_numbers,
     looks_like_money,
     may_be,
+    names_its_size,
     suits,
 )
 from kitting.sheets.price_lists.fields import (
@@ -31,8 +34,15 @@ from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import names_money, per_of
 from kitting.sheets.price_lists.makers import heads_makers_numbers
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
+from kitting.sheets.price_lists.nones import SAID_OF, is_none, nones_in
 from kitting.sheets.price_lists.steps import steps_in, steps_shown
-from kitting.sheets.price_lists.unclaimed import Unclaimed, counts_left, unclaimed
+from kitting.sheets.price_lists.unclaimed import (
+    SIZES_TOLD,
+    Unclaimed,
+    counts_left,
+    for_so_many,
+    unclaimed,
+)
 
 _LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
 _ENOUGH = 60
@@ -44,7 +54,6 @@ _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 # 'per' or 'unit' within a heading says for how many that price is, not that it names it.
 _WHOLE = {Field.PER, Field.UNIT}
-_SIZES_TOLD = {Field.PER, Field.UNIT, Field.PACK}
 # A column of the numbers whose place a row's takes is not one of those that take its place.
 _OTHER_WAY = re.compile(
     r"\b(?:supersedes|replaces|in place of|remplace|sostituisce|vervangt|ersetzt(?! durch))\b"
@@ -53,17 +62,22 @@ _OTHER_WAY = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What columns are taken by: told, remembered, by known numbers; hidden ones never guessed."""
+    """What columns are taken by: told, remembered, by known numbers; hidden ones never guessed.
+
+    `of` follows a field in what is told of this sheet alone, as '@More'; '' of the first.
+    """
 
     told: Mapping[Field, str] = dataclasses.field(default_factory=dict)
     remembered: Mapping[Field, str] = dataclasses.field(default_factory=dict)
     known: Known = lambda _numbers: ()
     hidden: Collection[int] = ()
+    of: str = ""
 
     @property
     def wanted(self) -> dict[Field, str]:
         """Headings by field, what is told before what is remembered."""
-        return {**self.remembered, **self.told}
+        habits = {f: heading for f, heading in self.remembered.items() if not is_none(heading)}
+        return {**habits, **self.told}
 
 
 def take(headings: Sequence[str], below: Sequence[Cells], asked: Asked) -> Columns:
@@ -89,6 +103,8 @@ class _Taking:
         self._steps: tuple[Step, ...] = ()
         self._rivals: tuple[Column, ...] = ()
         self._out = {field for field, heading in asked.told.items() if heading == "none"}
+        self._none = nones_in(asked.remembered)
+        self._nones: set[tuple[Field, str]] = set()
 
     def by_name(self) -> None:
         """Take what was told, then what the supplier's last list had."""
@@ -96,8 +112,10 @@ class _Taking:
             # A hidden column is there to be named, but a habit does not reach it.
             out = () if how == "given" else self._asked.hidden
             for field, heading in wanted.items():
-                if heading != "none" and field not in self._done():
+                if heading != "none" and not is_none(heading) and field not in self._done():
                     index = _named(heading, self._headings, self._asked.hidden)
+                    if how != "given" and index is not None and self._no_count(field, index):
+                        continue
                     if index is not None and index not in self._taken and index not in out:
                         self._taken[index] = Column(field, index, _at(self._headings, index), how)
 
@@ -116,7 +134,9 @@ class _Taking:
         if Field.PRICE not in self._done():
             guesses = self._price_among(guesses)
         for guess in guesses:
-            if guess.field not in self._done() and guess.index not in self._closed():
+            if guess.index not in self._closed() and self._is_none(guess.field, guess.heading):
+                self._nones.add((guess.field, guess.heading))
+            elif guess.field not in self._done() and guess.index not in self._closed():
                 self._taken[guess.index] = guess
         self._number_by_looks()
         self._quantity_or_not()
@@ -138,7 +158,7 @@ class _Taking:
             _sized(column) if column.field is Field.PRICE else column for column in columns
         )
         price = next((column for column in sized if column.field is Field.PRICE), None)
-        by_row = any(column.field in _SIZES_TOLD for column in sized)
+        by_row = any(column.field in SIZES_TOLD for column in sized)
         steps = steps_shown(self._steps, price.per if price else 0, by_row=by_row)
         return Columns(sized, tuple(left), steps, self._rivals, tuple(unseen))
 
@@ -147,20 +167,39 @@ class _Taking:
         closed = self._closed()
         left = [at for at in range(_width(self._headings, self._below)) if at not in closed]
         taken = self._taken.values()
-        claimed = Field.PART in self._out
-        found = (
-            Unclaimed()
-            if claimed
-            else unclaimed(taken, left, self._headings, self._below, self._asked.known)
+        out = Field.PART in self._out
+        open_still = left if out else self._still_asked(Field.PART, left)
+        asked = self._asked
+        found = unclaimed(taken, open_still, self._headings, self._below, asked.known, asked.of)
+        if out:
+            self._still_asked(Field.PART, found.columns)
+            found = Unclaimed()
+        counts = self._still_asked(
+            Field.PACK, counts_left(taken, left, self._headings, self._below)
         )
-        counts = (
-            ()
-            if _SIZES_TOLD & self._done()
-            else counts_left(taken, left, self._headings, self._below)
-        )
+        so_many = tuple(for_so_many(at, self._headings, asked.of) for at in counts)
         names = {_at(self._headings, at) for at in found.columns}
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
-        return replace(columns, left=tuple(told), asked=(*found.asked, *counts))
+        nones = tuple(sorted(self._nones))
+        return replace(columns, left=tuple(told), asked=(*found.asked, *so_many), nones=nones)
+
+    def _is_none(self, field: Field, heading: str) -> bool:
+        """Whether a person said, now or last time, that a heading is none of a field."""
+        if field not in SAID_OF or not heading:
+            return False
+        told = self._asked.told.get(field)
+        return told == "none" if told else heading.casefold() in self._none.get(field, ())
+
+    def _still_asked(self, field: Field, columns: Collection[int]) -> list[int]:
+        """Those of some columns of which nobody said that they are none; the others are noted."""
+        none = [at for at in columns if self._is_none(field, _at(self._headings, at))]
+        self._nones |= {(field, _at(self._headings, at)) for at in none}
+        return [at for at in columns if at not in none and field not in self._out]
+
+    def _no_count(self, field: Field, index: int) -> bool:
+        """Whether a column of money is remembered for one of counts."""
+        heading = _at(self._headings, index)
+        return field in COUNTS and _cannot_count(heading, _values(index, heading, self._below))
 
     def _done(self) -> set[Field]:
         done = {column.field for column in self._taken.values()} | self._out
@@ -284,6 +323,10 @@ def _values(index: int, heading: str, below: Sequence[Cells]) -> list[str]:
     ]
 
 
+def _cannot_count(heading: str, values: Sequence[str]) -> bool:
+    return names_its_size(heading) or holds_money(values)
+
+
 def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> list[Column]:
     """Every column for every field that it may hold, the best first."""
     scored = []
@@ -293,6 +336,8 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
         likeness = {field: likeness_of(heading, field) for field in Field}
         if likeness[Field.PART] and suits(Field.PART, values, known) < 0:
             likeness[Field.PART] = 0  # 'Mfr code' above his initials is the maker
+        if _cannot_count(heading, values):
+            likeness |= dict.fromkeys(COUNTS, 0.0)
         if not any(likeness.values()) and names_money(heading):
             likeness[Field.PRICE] = _MONEY
         best = max(likeness.values())
@@ -353,8 +398,3 @@ def likeness_of(heading: str, field: Field) -> float:
             alike = fuzz.ratio(plain, words)
             best = max(best, alike - 8 - rank * 0.3 if alike >= _LIKE else 0)
     return best
-
-
-def as_remembered(columns: Columns) -> dict[Field, str]:
-    """Return the headings (or 'column C') to be remembered for the supplier's next list."""
-    return {column.field: column.heading or f"column {column.letter}" for column in columns.columns}

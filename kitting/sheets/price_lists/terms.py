@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
-from kitting.buying.price_lists.wording import many_priced
+from kitting.buying.price_lists.wording import many_priced, priced_each
 from kitting.errors import Problem
 from kitting.sheets.price_lists.size import Counted
 
@@ -72,7 +72,7 @@ class Tally:
 
     def line(self, place: str, text: str) -> None:
         """Note a line that says for how many prices are; any other says nothing here."""
-        many = many_priced(text)
+        many = many_priced(text) or int(priced_each(text))
         if many and len(self.lines) < MOST_LINES:
             self.lines.append(Line(place, text[:60], many))
 

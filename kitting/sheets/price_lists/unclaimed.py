@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from kitting.catalog.model import normal_number
 from kitting.errors import Problem
 from kitting.sheets.price_lists.cells import pack_of
-from kitting.sheets.price_lists.content import like_numbers, looks_like_money
+from kitting.sheets.price_lists.content import like_numbers, looks_like_money, names_its_size
 from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import Column, Field, letter_of
 from kitting.sheets.price_lists.kinds import per_of
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 _COUNTED = re.compile(
     r"\b(?:qty|qté|quantity|quantité|menge|anzahl|anz|antal|aantal|cantidad|quantità|pack|packs|pk|box"
     r"|case|carton|per|je|pieces|pcs|stk|stück|uds|pz|units?|caja|doos|boîte|confezione|vpe"
-    r"|cond|cdt|uvc?|pcb|pkg|inner|outer|bag|multiple|lot|set|vk?e|inhalt|gebinde|stückzahl"
+    r"|cond|cdt|uvc?|pcb|pu|pkg|inner|outer|bag|multiple|lot|set|vk?e|inhalt|gebinde|stückzahl"
     r"|losgröße|abnahmemenge|verp|inhoud|imballo|multipli|par|envase|embalaje|contents?|off|count"
     r"|nbre)\b",
     re.IGNORECASE,
@@ -39,10 +39,12 @@ _OF_STOCK = re.compile(
     r"|sold|used|per engine|weight)\b",
     re.IGNORECASE,
 )
+SIZES_TOLD = frozenset({Field.PER, Field.UNIT, Field.PACK})
+"""The fields that say for how many a price is."""
+
 _NEARLY_ALL = 0.9
 _HALF = 0.5
 _FEWEST = 2
-_SAY = "say whose they are: {} if they are the makers', --map part=none if they say nothing"
 
 
 class Unclaimed(NamedTuple):
@@ -58,8 +60,12 @@ def unclaimed(
     headings: Sequence[str],
     below: Sequence[Cells],
     known: Known,
+    of: str = "",
 ) -> Unclaimed:
-    """Look among the columns that are left for numbers of the catalogue."""
+    """Look among the columns that are left for numbers of the catalogue.
+
+    `of` follows a field in what is told of this sheet alone, as '@More'; '' of the first.
+    """
     by_field = {column.field: column for column in taken}
     number, part = by_field.get(Field.NUMBER), by_field.get(Field.PART)
     chosen = part or number
@@ -68,14 +74,14 @@ def unclaimed(
     sample = _Sample(below, chosen.index, known)
     if number and part and "guess" in part.how and sample.share(part.index) == 0:
         if sample.share(number.index) > _HALF:
-            return Unclaimed(frozenset(), (_unknown(part, number),))
+            return Unclaimed(frozenset(), (_unknown(part, number, of),))
         return Unclaimed()
     if part and sample.share(part.index) >= _NEARLY_ALL:
         return Unclaimed()
     found = [at for at in left if sample.is_all_catalogue(at)]
     if "guess" not in chosen.how:
         return Unclaimed(frozenset(found))
-    return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen) for at in found))
+    return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen, of) for at in found))
 
 
 def counts_left(
@@ -83,25 +89,33 @@ def counts_left(
     left: Iterable[int],
     headings: Sequence[str],
     below: Sequence[Cells],
-) -> tuple[Problem, ...]:
-    """Ask about columns of counts that may be for how many the prices are.
+) -> tuple[int, ...]:
+    """The columns of counts that may be for how many the prices are.
 
-    Not where the price is headed as one for each, nor once its column is given or remembered.
+    None where the price is headed as one for each, or something else says for how many it is.
     """
-    price = next((column for column in taken if column.field is Field.PRICE), None)
-    if price is None or "guess" not in price.how or per_of(price.heading):
+    by_field = {column.field: column for column in taken}
+    price = by_field.get(Field.PRICE)
+    if price is None or per_of(price.heading) or SIZES_TOLD & by_field.keys():
         return ()
     return tuple(
-        Problem(
-            f"column {letter_of(at)}",
-            f"are the prices for so many as '{headings[at]}' says?",
-            f'say so: --map "pack={headings[at]}" if they are, --map pack=none if each is for one',
-        )
+        at
         for at in left
         if at < len(headings)
         and _COUNTED.search(headings[at])
         and not _OF_STOCK.search(headings[at])
+        and not names_its_size(headings[at])
         and _counts(at, below)
+    )
+
+
+def for_so_many(index: int, headings: Sequence[str], of: str = "") -> Problem:
+    """Ask whether prices are for so many as a column that is left says."""
+    return Problem(
+        f"column {letter_of(index)}",
+        f"are the prices for so many as '{headings[index]}' says?",
+        f'say so: --map "pack{of}={headings[index]}" if they are, {_none("pack", of)} if each is '
+        "for one",
     )
 
 
@@ -160,19 +174,30 @@ def _plain(text: str) -> str:
     return normal_number(text.rpartition(":")[2])
 
 
-def _whose(index: int, headings: Sequence[str], chosen: Column) -> Problem:
+def _say(heading: str, of: str) -> str:
+    return (
+        f'say whose they are: --map "part{of}={heading}" if they are the makers\', '
+        f"{_none('part', of)} if they say nothing"
+    )
+
+
+def _none(field: str, of: str) -> str:
+    return f'--map "{field}{of}=none"' if of else f"--map {field}=none"
+
+
+def _whose(index: int, headings: Sequence[str], chosen: Column, of: str) -> Problem:
     heading = headings[index] if index < len(headings) else ""
     return Problem(
         f"column {letter_of(index)}",
         f"nearly all its cells are numbers of the catalogue, and {chosen} is taken for the number",
-        _SAY.format(f'--map "part={heading or f"column {letter_of(index)}"}"'),
+        _say(heading or f"column {letter_of(index)}", of),
     )
 
 
-def _unknown(part: Column, number: Column) -> Problem:
+def _unknown(part: Column, number: Column, of: str) -> Problem:
     return Problem(
         f"column {part.letter}",
         f"'{part.heading}' seems to head makers' numbers, yet the catalogue knows none of them "
         f"and those of {number}",
-        _SAY.format(f'--map "part={part.heading}"'),
+        _say(part.heading, of),
     )
