@@ -217,3 +217,20 @@ def test_a_line_that_says_prices_are_each_agrees_with_a_list_without_packs(tmp_p
     for price, pack in (("Price", "Bin"), ("Price each", "Pack")):
         rows = [["All prices each", "", ""], ["Part", price, pack], ["K-1", "1.25", "10"]]
         assert list_of(csv_file(tmp_path / "list.csv", rows))[0].notes == []
+
+
+@pytest.mark.parametrize(
+    "heading", ["Verpackungseinheit", "Colisage", "Packung", "Conf.", "Pack size", "Preiseinheit"]
+)
+def test_counts_written_like_money_are_never_lost_without_a_question(
+    tmp_path: Path, heading: str
+) -> None:
+    path = a_list(tmp_path, heading, "25.00", "12.00")
+    if heading == "Preiseinheit":  # a unit: cells that name how many are taken as they are
+        assert [row.pack for row in list_of(path)[1]] == [25, 12]
+    else:
+        assert f"are the prices for so many as '{heading}' says?" in refused(path)
+    mine = a_list(tmp_path, "Foo", "25.00", "12.00")
+    assert [row.pack for row in list_of(mine, "pack=Foo")[1]] == [25, 12]
+    with pytest.raises(BadInput, match="are the prices for so many as 'Foo' says"):
+        list_of(mine, remembered={Field.NUMBER: "Part No", Field.PACK: "Foo"})
