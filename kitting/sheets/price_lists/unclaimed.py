@@ -116,8 +116,9 @@ def for_so_many(index: int, headings: Sequence[str], of: str = "") -> Problem:
     return Problem(
         f"column {letter_of(index)}",
         f"are the prices for so many as '{headings[index]}' says?",
-        f'say so: --map "pack{of}={headings[index]}" if they are, {_none("pack", of)} if each is '
-        "for one",
+        f'say so: --map "pack{of}={headings[index]}" if they are, '
+        f'--map "quantity{of}={headings[index]}" if they hold from so many on, '
+        f"{_none('pack', of)} if each is for one",
     )
 
 
