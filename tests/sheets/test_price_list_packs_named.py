@@ -76,7 +76,8 @@ def test_counts_that_may_be_what_a_price_is_for_are_asked_about(
     path = a_list(tmp_path, heading, "10", "1", "1,000")
     assert refused(path) == (
         f"list.csv, column B: are the prices for so many as '{heading}' says?; say so: --map "
-        f'"pack={heading}" if they are, --map pack=none if each is for one'
+        f'"pack={heading}" if they are, --map "quantity={heading}" if they hold from so many on, '
+        "--map pack=none if each is for one"
     )
     assert [row.pack for row in list_of(path, f"pack={heading}")[1]] == [10, 1, 1000]
     assert [row.pack for row in list_of(path, "pack=none")[1]] == [1, 1, 1]
@@ -217,3 +218,30 @@ def test_a_line_that_says_prices_are_each_agrees_with_a_list_without_packs(tmp_p
     for price, pack in (("Price", "Bin"), ("Price each", "Pack")):
         rows = [["All prices each", "", ""], ["Part", price, pack], ["K-1", "1.25", "10"]]
         assert list_of(csv_file(tmp_path / "list.csv", rows))[0].notes == []
+
+
+@pytest.mark.parametrize(
+    "heading", ["Verpackungseinheit", "Colisage", "Packung", "Conf.", "Pack size", "Preiseinheit"]
+)
+def test_counts_written_like_money_are_never_lost_without_a_question(
+    tmp_path: Path, heading: str
+) -> None:
+    path = a_list(tmp_path, heading, "25.00", "12.00")
+    if heading == "Preiseinheit":  # a unit: cells that name how many are taken as they are
+        assert [row.pack for row in list_of(path)[1]] == [25, 12]
+    else:
+        assert f"are the prices for so many as '{heading}' says?" in refused(path)
+    mine = a_list(tmp_path, "Foo", "25.00", "12.00")
+    assert [row.pack for row in list_of(mine, "pack=Foo")[1]] == [25, 12]
+    with pytest.raises(BadInput, match="are the prices for so many as 'Foo' says"):
+        list_of(mine, remembered={Field.NUMBER: "Part No", Field.PACK: "Foo"})
+
+
+def test_prices_from_so_many_on_whose_counts_look_like_money_are_taken_when_told(
+    tmp_path: Path,
+) -> None:
+    rows = [["Part", "Qty", "Price"], ["K-1", "1.00", "1.25"], ["K-1", "25.00", "1.10"]]
+    path = csv_file(tmp_path / "list.csv", rows)
+    assert '--map "quantity=Qty" if they hold from so many on' in refused(path)
+    _, found = list_of(path, "quantity=Qty")
+    assert [(row.least, row.pack, row.price) for row in found] == [(1, 1, 12500), (25, 1, 11000)]

@@ -72,7 +72,8 @@ def test_a_question_about_a_further_sheet_is_answered_for_that_sheet_alone(tmp_p
     path = workbook(tmp_path / "list.xlsx", Trade=packs, More=counts)
     assert refused(path) == (
         "list.xlsx, sheet More, column B: are the prices for so many as 'Qty' says?; say so: "
-        '--map "pack@More=Qty" if they are, --map "pack@More=none" if each is for one'
+        '--map "pack@More=Qty" if they are, --map "quantity@More=Qty" if they hold from so many '
+        'on, --map "pack@More=none" if each is for one'
     )
     assert [row.pack for row in list_of(path, "pack@More=Qty")[1]] == [10, 1, 10, 1]
     reader, rows = list_of(path, "pack@More=none")

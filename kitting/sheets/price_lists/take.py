@@ -174,10 +174,10 @@ class _Taking:
         if out:
             self._still_asked(Field.PART, found.columns)
             found = Unclaimed()
-        counts = self._still_asked(
-            Field.PACK, counts_left(taken, left, self._headings, self._below)
-        )
-        so_many = tuple(for_so_many(at, self._headings, asked.of) for at in counts)
+        habits = set(asked.remembered.values())
+        counts = counts_left(taken, left, self._headings, self._below, habits)
+        counts_open = self._still_asked(Field.PACK, counts)
+        so_many = tuple(for_so_many(at, self._headings, asked.of) for at in counts_open)
         names = {_at(self._headings, at) for at in found.columns}
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
         nones = tuple(sorted(self._nones))

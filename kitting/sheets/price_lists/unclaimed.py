@@ -16,7 +16,7 @@ from kitting.errors import Problem
 from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.content import like_numbers, looks_like_money, names_its_size
 from kitting.sheets.price_lists.counts import as_in_headings
-from kitting.sheets.price_lists.fields import Column, Field, letter_of
+from kitting.sheets.price_lists.fields import HEADINGS, HEADINGS_TOO, Column, Field, letter_of
 from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.marks import tidy
 
@@ -89,9 +89,11 @@ def counts_left(
     left: Iterable[int],
     headings: Sequence[str],
     below: Sequence[Cells],
+    habits: Collection[str] = (),
 ) -> tuple[int, ...]:
     """The columns of counts that may be for how many the prices are.
 
+    `habits` are headings that held something last time: one of them that is left now is doubtful.
     None where the price is headed as one for each, or something else says for how many it is.
     """
     by_field = {column.field: column for column in taken}
@@ -102,7 +104,7 @@ def counts_left(
         at
         for at in left
         if at < len(headings)
-        and _COUNTED.search(headings[at])
+        and (_COUNTED.search(headings[at]) or _named(headings[at]) or headings[at] in habits)
         and not _OF_STOCK.search(headings[at])
         and not names_its_size(headings[at])
         and _counts(at, below)
@@ -114,9 +116,17 @@ def for_so_many(index: int, headings: Sequence[str], of: str = "") -> Problem:
     return Problem(
         f"column {letter_of(index)}",
         f"are the prices for so many as '{headings[index]}' says?",
-        f'say so: --map "pack{of}={headings[index]}" if they are, {_none("pack", of)} if each is '
-        "for one",
+        f'say so: --map "pack{of}={headings[index]}" if they are, '
+        f'--map "quantity{of}={headings[index]}" if they hold from so many on, '
+        f"{_none('pack', of)} if each is for one",
     )
+
+
+def _named(heading: str) -> bool:
+    """Whether a heading is one of the words for packs, whose cells were not taken for counts."""
+    plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
+    words = (*HEADINGS[Field.PACK], *HEADINGS_TOO[Field.PACK])
+    return plain in HEADINGS[Field.PER] or any(f" {each} " in f" {plain} " for each in words)
 
 
 def _counts(index: int, below: Sequence[Cells]) -> bool:
