@@ -70,7 +70,7 @@ def lists(tmp_path_factory: pytest.TempPathFactory) -> tuple[str, str]:
         path = folder / f"{name}.csv"
         with path.open("w", encoding="utf-8", newline="") as file:
             writer = csv.writer(file)
-            writer.writerow(("Code", "Part", "Pack", "Price", "Valid from", "Valid until"))
+            writer.writerow(("Code", "Makers number", "Pack", "Price", "Valid from", "Valid until"))
             for row in rows:
                 price = (Decimal(row["price"]) * times).quantize(Decimal("0.01"))
                 said = (row["their_number"], row["part"], row["pack"], price)

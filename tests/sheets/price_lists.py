@@ -47,10 +47,15 @@ def list_of(
     return reader, [row for some in reader.chunks() for row in some]
 
 
-def refused(path: Path, *maps: str, known: Collection[str] = ()) -> str:
+def refused(
+    path: Path,
+    *maps: str,
+    known: Collection[str] = (),
+    remembered: dict[Field, str] | None = None,
+) -> str:
     """The sentences with which a list is refused as a whole."""
     with pytest.raises(BadInput) as caught:
-        list_of(path, *maps, known=known)
+        list_of(path, *maps, known=known, remembered=remembered)
     return str(caught.value)
 
 

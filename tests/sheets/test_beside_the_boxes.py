@@ -6,7 +6,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from openpyxl.cell.cell import Cell
 from openpyxl.comments import Comment
@@ -237,6 +237,7 @@ def test_a_blank_sheet_is_still_nothing_filled_in(tmp_path: Path) -> None:
 
 
 @settings(max_examples=10, deadline=None)
+@example(row=1, column=5)
 @given(row=st.integers(1, 45), column=st.integers(1, 20))
 def test_no_word_on_the_sheet_is_lost_wherever_it_stands(
     row: int, column: int, tmp_path_factory: pytest.TempPathFactory

@@ -87,14 +87,25 @@ def test_a_column_of_the_catalogues_numbers_that_is_left_is_asked_about(tmp_path
     assert (rows[0].number, rows[0].part) == ("N-101", "")
 
 
-def test_a_left_column_of_the_catalogues_numbers_is_told_once_the_number_is_given(
+def test_a_left_column_of_the_catalogues_numbers_is_told_once_the_number_is_given_or_it_was_said(
     tmp_path: Path,
 ) -> None:
     path = listed(tmp_path, "Blue")
-    for remembered, maps in (({Field.NUMBER: "Our Ref"}, ()), ({}, ("number=Our Ref",))):
-        reader, _ = list_of(path, *maps, known=KNOWN, remembered=remembered)
-        assert reader.columns is not None
-        assert reader.columns.left == ("Blue (numbers of the catalogue)",)
+    reader, _ = list_of(path, "number=Our Ref", known=KNOWN)
+    assert reader.columns is not None
+    assert reader.columns.left == ("Blue (numbers of the catalogue)",)
+    said_before = {Field.NUMBER: "Our Ref", Field.PART: "none: Blue"}
+    reader, _ = list_of(path, known=KNOWN, remembered=said_before)
+    assert reader.columns is not None
+    assert reader.columns.left == ("Blue",)
+
+
+def test_a_makers_column_that_has_another_heading_this_time_is_asked_about(
+    tmp_path: Path,
+) -> None:
+    before = {Field.NUMBER: "Our Ref", Field.PART: "Mfr No"}
+    says = refused(listed(tmp_path, "Blue"), known=KNOWN, remembered=before)
+    assert "column B: nearly all its cells are numbers of the catalogue" in says
 
 
 @pytest.mark.parametrize(

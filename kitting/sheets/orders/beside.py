@@ -125,8 +125,6 @@ class _Looked:
         """All of it, from the top down."""
         before = ""
         for number, cells in enumerate(_rows(self.known.sheet), start=1):
-            if number == self.known.keys:
-                continue
             if number == self.known.headings:
                 self.headings = {at: _text(cell) for at, cell in enumerate(cells)}
             first = _text(cells[self.at]) if self.at < len(cells) else ""

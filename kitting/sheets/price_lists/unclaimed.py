@@ -79,7 +79,7 @@ def unclaimed(
     if part and sample.share(part.index) >= _NEARLY_ALL:
         return Unclaimed()
     found = [at for at in left if sample.is_all_catalogue(at)]
-    if "guess" not in chosen.how:
+    if chosen.how.startswith("given"):
         return Unclaimed(frozenset(found))
     return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen, of) for at in found))
 
