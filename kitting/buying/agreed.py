@@ -92,15 +92,7 @@ def _taken(asked: Agreed, meant: ReplyLine, said: ReplyLine) -> Agreed:
 
 def _added(line: OrderLine, told: ReplyLine, waits: ReplyLine | None) -> ReplyLine:
     """What he says now, with what he said before and nobody has answered where he leaves it."""
-    if waits is None or not _of_the_same(line, told, waits):
-        return told
-    return replace(
-        waits,
-        packs=waits.packs if told.packs is None else told.packs,
-        pack_price=waits.pack_price if told.pack_price is None else told.pack_price,
-        day=told.day or waits.day,
-        remark=told.remark,
-    )
+    return told if waits is None or not _of_the_same(line, told, waits) else _filled(told, waits)
 
 
 def _offers_nothing(said: ReplyLine) -> bool:
@@ -110,13 +102,17 @@ def _offers_nothing(said: ReplyLine) -> bool:
 
 def _meant(line: OrderLine, said: ReplyLine, held: ReplyLine | None) -> ReplyLine:
     """What he says of a line, filled up with what was agreed; another number stands for itself."""
-    if held is None or not _of_the_same(line, said, held):
-        return said
+    return said if held is None or not _of_the_same(line, said, held) else _filled(said, held)
+
+
+def _filled(said: ReplyLine, before: ReplyLine) -> ReplyLine:
+    """What he says, and where he leaves it blank what stood before."""
     return replace(
-        held,
-        packs=held.packs if said.packs is None else said.packs,
-        pack_price=held.pack_price if said.pack_price is None else said.pack_price,
-        day=said.day or held.day,
+        before,
+        packs=before.packs if said.packs is None else said.packs,
+        pack_price=before.pack_price if said.pack_price is None else said.pack_price,
+        day=said.day or before.day,
+        remark=said.remark,
     )
 
 
