@@ -309,18 +309,6 @@ def test_a_failure_bars_the_supplier_for_its_own_job_until_he_is_asked_again() -
     assert len(again.told({("ashby", nuts)})) == 1
 
 
-def test_what_came_damaged_is_a_failure_when_the_rest_is_cancelled_and_the_rest_is_none() -> None:
-    gone = (Step(OrderState.CANCELLED, "K. Ferris", LATER),)
-    assert before_of([replace(record(), steps=gone)]).failures.every == ()
-    came = record(DeliveryLine(LINE, 4, damaged=2), steps=gone)
-    (failure,) = before_of([came]).failures.every
-    assert failure.what == "2 damaged"
-    back = (Return(LINE, 2, Why.DAMAGED, "K. Ferris", LATER),)
-    assert len(before_of([replace(came, returns=back)]).failures.every) == 1
-    assert came.agreed == replace(came, steps=()).agreed - Decimal("3.20")
-    assert replace(record(), steps=gone).agreed == 0
-
-
 def test_a_set_that_does_not_come_brings_none_of_its_parts() -> None:
     a_set = an_order(a_line("hob:W900", 1, "24.00", positions=("case-gasket",), in_set=True))
     whole = OrderRecord(a_set)

@@ -15,14 +15,12 @@ from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
 from kitting.buying.steps import Measured
 from kitting.errors import BadInput, KittingError, NotFound
-from kitting.job.build_figures import NOT_BUILT
 from kitting.job.findings import Reading
 from kitting.store.database import Database, UnitOfWork
 from kitting.store.orders import Orders
 from kitting.store.tables import metadata
 from tests.builders import number, q
 from tests.buying.orders import DAY, an_order
-from tests.store.samples import APPROVAL as CUSTOMERS_NO
 from tests.store.samples import CLOSING, JOB, TRADE, count, with_job
 from tests.store.test_two_benches import at_once
 
@@ -261,49 +259,6 @@ def test_orders_are_found_by_their_job(database: Database) -> None:
         assert [each.order.number for each in work.orders.records_for(JOB.number)] == ["P1001"]
         assert work.orders.records_for("24-999") == ()
         assert len(work.orders.records()) == 1
-
-
-def test_what_its_job_has_given_up_is_told_with_an_order(database: Database) -> None:
-    kept(database)
-    declined = replace(CUSTOMERS_NO, position="rod-bolts")
-    said: tuple[tuple[Callable[[UnitOfWork], object], set[tuple[str, str]]], ...] = (
-        (lambda _: None, set()),
-        (lambda work: work.jobs.add_approvals(JOB.number, [declined]), {(JOB.number, "rod-bolts")}),
-        (lambda work: work.jobs.add_approvals(JOB.number, [replace(declined, agreed=True)]), set()),
-        (
-            lambda work: work.building.close(replace(CLOSING, note=f"{NOT_BUILT}sold")),
-            {(JOB.number, "")},
-        ),
-    )
-    for happens, given_up in said:
-        with database.work() as work:
-            happens(work)
-            assert work.orders.record("P1001").given_up == given_up
-            work.commit()
-
-
-def test_what_goes_back_is_told_by_the_jobs_whose_it_was_and_the_surplus_first(
-    database: Database,
-) -> None:
-    kept(database)
-    with database.work() as work:
-        work.orders.approve_order("P1001", 1, APPROVAL)
-        came = Delivery("P1001", LATER, "J", (DeliveryLine(GASKET, 3),))
-        work.orders.add_delivery(came)
-        before = work.orders.record("P1001")
-        line = before.by_line[GASKET]
-        back = replace(BACK, line=line.line.id, pieces=line.good, why=Why.SURPLUS)
-        after = work.orders.add_return(
-            "P1001", back, line.good, {(JOB.number, "gasket"): line.good - 1}
-        )
-        gone = after.returns[len(before.returns) :]
-    surplus = line.may_go[Why.SURPLUS]
-    assert sum(each.pieces for each in gone) == line.good
-    told = [(each.job, each.pieces) for each in gone]
-    wanted = [("", surplus)] if surplus else []
-    of_job = min(line.good - 1, line.good - surplus)
-    rest = line.good - surplus - of_job
-    assert told == [*wanted, (JOB.number, of_job), *([("", rest)] if rest else [])]
 
 
 WRITERS: dict[str, Callable[[UnitOfWork], object]] = {

@@ -1,0 +1,21 @@
+"""An order of which the rest is cancelled: what came stays, and what failed with it."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from kitting.buying.deliveries import DeliveryLine, Return, Why
+from kitting.buying.orders import OrderState
+from kitting.buying.standing import Step, before_of
+from tests.buying.test_standing import LATER, LINE, record
+
+
+def test_what_came_damaged_is_a_failure_when_the_rest_is_cancelled_and_the_rest_is_none() -> None:
+    gone = (Step(OrderState.CANCELLED, "K. Ferris", LATER),)
+    assert before_of([replace(record(), steps=gone)]).failures.every == ()
+    came = record(DeliveryLine(LINE, 4, damaged=2), steps=gone)
+    (failure,) = before_of([came]).failures.every
+    assert failure.what == "2 damaged"
+    back = (Return(LINE, 2, Why.DAMAGED, "K. Ferris", LATER),)
+    assert len(before_of([replace(came, returns=back)]).failures.every) == 1
+    assert came.agreed == replace(came, steps=()).agreed - Decimal("3.20")
+    assert replace(record(), steps=gone).agreed == 0
