@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from kitting.sheets.price_lists.by_sheet import by_sheet, remembered_by_sheet
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
 from tests.sheets.price_lists import csv_file, fields, list_of, prices, problems, refused
@@ -27,8 +28,8 @@ ROWS = [["K-101", "1.50", "1.80"], ["K-102", "2.50", "3.00"]]
         (("Brutto", "Netto"), "Netto"),
         (("List price", "Net price"), "Net price"),
         (("RRP", "Trade"), "Trade"),
-        (("Discount", "Price"), "Price"),
-        (("Rabatt", "Preis"), "Preis"),
+        (("Margin", "Price"), "Price"),
+        (("Marge", "Preis"), "Preis"),
         (("Weight", "List"), "List"),
         (("Price inc VAT", "Retail"), "Retail"),
     ],
@@ -66,8 +67,10 @@ def test_between_two_prices_that_nothing_decides_a_person_is_asked(
     )
     for at, heading in enumerate(headings):
         amounts = [(row[0], int(row[at + 1].replace(".", "")) * 100) for row in ROWS]
-        assert prices(list_of(path, f"price={heading}")[1]) == amounts
-        assert prices(list_of(path, remembered={Field.PRICE: heading})[1]) == amounts
+        reader, found = list_of(path, f"price={heading}")
+        assert prices(found) == amounts
+        remembered, _ = by_sheet(remembered_by_sheet(reader.sheets))
+        assert prices(list_of(path, remembered=remembered)[1]) == amounts
 
 
 def test_columns_without_headings_are_asked_for_by_their_letters(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ import pytest
 from kitting.errors import BadInput
 from kitting.sheets.price_lists.fields import HEADINGS, Field, index_of, letter_of
 from kitting.sheets.price_lists.headings import parse_map
-from kitting.sheets.price_lists.take import likeness_of
+from kitting.sheets.price_lists.likeness import likeness_of
 from tests.sheets.price_lists import csv_file, fields, list_of, prices, refused
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from kitting.sheets.price_lists.fields import Field
-from kitting.sheets.price_lists.take import likeness_of
+from kitting.sheets.price_lists.likeness import likeness_of
 from tests.sheets.price_lists import csv_file, fields, list_of, refused
 
 KNOWN = {f"K{at}" for at in range(100, 200)}

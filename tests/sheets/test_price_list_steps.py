@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from kitting.sheets.price_lists.by_sheet import by_sheet, remembered_by_sheet
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.steps import packs_named
 from tests.sheets.price_lists import csv_file, list_of, prices, problems
@@ -158,3 +159,15 @@ def test_quantities_head_the_columns_of_a_list_without_descriptions(
         ("A2-100", 25000, ((10, 22000),)),
         ("A3-100", 35000, ()),
     ]
+
+
+def test_prices_per_ten_beside_the_price_are_taken_on_the_next_edition_too(tmp_path: Path) -> None:
+    rows = [["Code", "Price each", "Price per 10"], ["K-1", "1.00", "9.00"],
+            ["K-2", "2.00", "18.00"]]  # fmt: skip
+    path = csv_file(tmp_path / "list.csv", rows)
+    remembered, _ = by_sheet(remembered_by_sheet(list_of(path)[0].sheets))
+    for maps in ((), ("price=Price each",)):
+        _, found = list_of(path, *maps, remembered=remembered)
+        assert [row.breaks for row in found] == [((10, 9000),), ((10, 18000),)]
+    _, found = list_of(path, "breaks=none", remembered=remembered)
+    assert [row.breaks for row in found] == [(), ()]

@@ -2,7 +2,8 @@
 
 file, text, book, ods, quotes, hidden, merged      a file row by row, whatever program saved it
 fields, makers, headings, content, choice          which column means what: guessed, told,
-take, unclaimed, nones, by_sheet                   remembered; which are to be asked about
+take, likeness, nones, by_sheet                    remembered
+asking, unclaimed, left_counts, left_money         which of the columns left are to be asked about
 cells, counts, marks, formats, kinds, money        what one cell says
 steps, terms, units, size, doubt
 rows, lesser, totals                               a row as an offer, or as a question for review

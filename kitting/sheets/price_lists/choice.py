@@ -78,6 +78,14 @@ def _by_size(columns: Sequence[Column]) -> Choice | None:
     return Choice(smallest[1], (), steps)
 
 
+def sizes_beside(price: Column, candidates: Sequence[Column]) -> tuple[Step, ...]:
+    """Columns of the same price 'per 10' and 'per 100', beside one that was told or remembered."""
+    kind = _said(price).kind
+    same = [column for column in candidates if _said(column).kind is kind]
+    found = _by_size([price, *same])
+    return found.steps if found and found.price == price else ()
+
+
 def refuse_rivals(columns: Columns) -> None:
     """Ask rather than guess between columns that may each be the price, or the number.
 

@@ -148,7 +148,12 @@ def names_money(heading: str) -> bool:
     """
     if is_money_alone(heading) or _PU.fullmatch(heading):
         return True
-    return said_by(heading).kind not in {None, Kind.UNSAID} and not _NUMBERED.search(heading)
+    return said_by(heading).kind not in {None, Kind.UNSAID} and not names_a_figure(heading)
+
+
+def names_a_figure(heading: str) -> bool:
+    """Whether a heading is of numbers, codes or counts, whatever else it says: 'Dealer no'."""
+    return _NUMBERED.search(heading) is not None
 
 
 def is_money_alone(heading: str) -> bool:

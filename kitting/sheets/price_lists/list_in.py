@@ -15,11 +15,12 @@ from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
 from kitting.sheets.price_lists.kinds import Kind, names_money, said_by
+from kitting.sheets.price_lists.likeness import likeness_of
 from kitting.sheets.price_lists.marks import Cells, Spoilt, Table, tidy
 from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
-from kitting.sheets.price_lists.nones import as_remembered, is_none
+from kitting.sheets.price_lists.nones import as_remembered, headings_in
 from kitting.sheets.price_lists.rows import RowReader
-from kitting.sheets.price_lists.take import likeness_of, refuse_twins
+from kitting.sheets.price_lists.take import refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
 from kitting.sheets.price_lists.units import by_letter
 
@@ -113,9 +114,7 @@ class PriceListReader:
         self, located: Located, told: Headings, remembered: Headings, sheet: str
     ) -> None:
         where = f"sheet {sheet}: " if sheet else ""
-        for field, heading in remembered.items():
-            if is_none(heading):
-                continue
+        for field, heading in headings_in(remembered).items():
             column = located.columns.column(field)
             if field not in told and (column is None or column.how.startswith("guessed")):
                 what = f"last time '{heading}' was {MEANINGS[field]}; it is not here"

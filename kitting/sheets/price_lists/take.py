@@ -7,10 +7,10 @@ import re
 from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from kitting.errors import BadInput, Problem
-from kitting.sheets.price_lists.choice import choose_price
+from kitting.sheets.price_lists.asking import Left
+from kitting.sheets.price_lists.choice import choose_price, sizes_beside
 from kitting.sheets.price_lists.content import (
     COUNTS,
     Known,
@@ -22,8 +22,6 @@ from kitting.sheets.price_lists.content import (
     suits,
 )
 from kitting.sheets.price_lists.fields import (
-    HEADINGS,
-    HEADINGS_TOO,
     Column,
     Field,
     Step,
@@ -32,32 +30,21 @@ from kitting.sheets.price_lists.fields import (
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import names_money, per_of
-from kitting.sheets.price_lists.makers import heads_makers_numbers
+from kitting.sheets.price_lists.likeness import ENOUGH, likeness_of
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
-from kitting.sheets.price_lists.nones import SAID_OF, is_none, nones_in
+from kitting.sheets.price_lists.nones import Denied, headings_in
 from kitting.sheets.price_lists.steps import steps_in, steps_shown
-from kitting.sheets.price_lists.unclaimed import (
-    SIZES_TOLD,
-    Unclaimed,
-    counts_left,
-    for_so_many,
-    unclaimed,
-)
 
-_LIKE = 84  # of 100: how like a heading must be to one of ours, spelling mistakes allowed
-_ENOUGH = 60
+_SIZES_TOLD = {Field.PER, Field.UNIT, Field.PACK}
 _PLAINLY = 90
 _SURELY_LESS = 8
 _MONEY = 80  # a heading of no words of ours, that yet names a price
-_TOO = 93  # a heading that is another field's before this one's
+# From how many on a price holds, as its heading says it; a least order says no more.
+_FROM = re.compile(
+    r"\b(?:from|break|breaks|ab|staffel\w*|à partir|dès|vanaf|desde)\b", re.IGNORECASE
+)
 _LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
-# 'per' or 'unit' within a heading says for how many that price is, not that it names it.
-_WHOLE = {Field.PER, Field.UNIT}
-# A column of the numbers whose place a row's takes is not one of those that take its place.
-_OTHER_WAY = re.compile(
-    r"\b(?:supersedes|replaces|in place of|remplace|sostituisce|vervangt|ersetzt(?! durch))\b"
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +63,7 @@ class Asked:
     @property
     def wanted(self) -> dict[Field, str]:
         """Headings by field, what is told before what is remembered."""
-        habits = {f: heading for f, heading in self.remembered.items() if not is_none(heading)}
-        return {**habits, **self.told}
+        return {**headings_in(self.remembered), **self.told}
 
 
 def take(headings: Sequence[str], below: Sequence[Cells], asked: Asked) -> Columns:
@@ -103,16 +89,16 @@ class _Taking:
         self._steps: tuple[Step, ...] = ()
         self._rivals: tuple[Column, ...] = ()
         self._out = {field for field, heading in asked.told.items() if heading == "none"}
-        self._none = nones_in(asked.remembered)
-        self._nones: set[tuple[Field, str]] = set()
+        self._denied = Denied(headings, asked.told, asked.remembered)
 
     def by_name(self) -> None:
         """Take what was told, then what the supplier's last list had."""
-        for how, wanted in (("given", self._asked.told), ("as last time", self._asked.remembered)):
+        last = headings_in(self._asked.remembered)
+        for how, wanted in (("given", self._asked.told), ("as last time", last)):
             # A hidden column is there to be named, but a habit does not reach it.
             out = () if how == "given" else self._asked.hidden
             for field, heading in wanted.items():
-                if heading != "none" and not is_none(heading) and field not in self._done():
+                if heading != "none" and field not in self._done():
                     index = _named(heading, self._headings, self._asked.hidden)
                     if how != "given" and index is not None and self._no_count(field, index):
                         continue
@@ -133,9 +119,13 @@ class _Taking:
         guesses = [each for each in guesses if each.index not in self._closed()]
         if Field.PRICE not in self._done():
             guesses = self._price_among(guesses)
+        elif not self._steps and Field.BREAKS not in self._done():
+            others = [guess for guess in guesses if guess.field is Field.PRICE]
+            prices = [c for c in self._taken.values() if c.field is Field.PRICE]
+            self._steps = sizes_beside(prices[0], others) if prices else ()
         for guess in guesses:
-            if guess.index not in self._closed() and self._is_none(guess.field, guess.heading):
-                self._nones.add((guess.field, guess.heading))
+            if guess.index not in self._closed() and self._denied.says(guess.field, guess.index):
+                self._denied.note(guess.field, [guess.index])
             elif guess.field not in self._done() and guess.index not in self._closed():
                 self._taken[guess.index] = guess
         self._number_by_looks()
@@ -158,43 +148,16 @@ class _Taking:
             _sized(column) if column.field is Field.PRICE else column for column in columns
         )
         price = next((column for column in sized if column.field is Field.PRICE), None)
-        by_row = any(column.field in SIZES_TOLD for column in sized)
+        by_row = any(column.field in _SIZES_TOLD for column in sized)
         steps = steps_shown(self._steps, price.per if price else 0, by_row=by_row)
         return Columns(sized, tuple(left), steps, self._rivals, tuple(unseen))
 
     def asked_about(self, columns: Columns) -> Columns:
-        """The same with what is to be asked of columns of the catalogue's numbers that are left."""
+        """The same with what is to be asked of the columns that are left."""
         closed = self._closed()
         left = [at for at in range(_width(self._headings, self._below)) if at not in closed]
-        taken = self._taken.values()
-        out = Field.PART in self._out
-        open_still = left if out else self._still_asked(Field.PART, left)
-        asked = self._asked
-        found = unclaimed(taken, open_still, self._headings, self._below, asked.known, asked.of)
-        if out:
-            self._still_asked(Field.PART, found.columns)
-            found = Unclaimed()
-        habits = set(asked.remembered.values())
-        counts = counts_left(taken, left, self._headings, self._below, habits)
-        counts_open = self._still_asked(Field.PACK, counts)
-        so_many = tuple(for_so_many(at, self._headings, asked.of) for at in counts_open)
-        names = {_at(self._headings, at) for at in found.columns}
-        told = (f"{t} (numbers of the catalogue)" if t in names else t for t in columns.left)
-        nones = tuple(sorted(self._nones))
-        return replace(columns, left=tuple(told), asked=(*found.asked, *so_many), nones=nones)
-
-    def _is_none(self, field: Field, heading: str) -> bool:
-        """Whether a person said, now or last time, that a heading is none of a field."""
-        if field not in SAID_OF or not heading:
-            return False
-        told = self._asked.told.get(field)
-        return told == "none" if told else heading.casefold() in self._none.get(field, ())
-
-    def _still_asked(self, field: Field, columns: Collection[int]) -> list[int]:
-        """Those of some columns of which nobody said that they are none; the others are noted."""
-        none = [at for at in columns if self._is_none(field, _at(self._headings, at))]
-        self._nones |= {(field, _at(self._headings, at)) for at in none}
-        return [at for at in columns if at not in none and field not in self._out]
+        of = Left(columns, left, self._headings, self._below, self._asked, self._denied)
+        return of.asked_about()
 
     def _no_count(self, field: Field, index: int) -> bool:
         """Whether a column of money is remembered for one of counts."""
@@ -250,17 +213,22 @@ class _Taking:
             self._rivals += tuple(columns[1:])
 
     def _quantity_or_not(self) -> None:
-        """Keep a guessed column of quantities only where a number stands with several of them."""
+        """Keep a guessed column of quantities only where a number stands with several of them.
+
+        A cell that is merged over rows stands in the first of them. 'Qty from' needs no such sign.
+        """
         quantity = next((c for c in self._taken.values() if c.field is Field.QUANTITY), None)
-        if quantity is None or "guess" not in quantity.how:
+        if quantity is None or "guess" not in quantity.how or _FROM.search(quantity.heading):
             return
         names = {Field.NUMBER, Field.PART}
-        number = next((c.index for c in self._taken.values() if c.field in names), 0)
+        at = next((c.index for c in self._taken.values() if c.field in names), 0)
         seen: defaultdict[str, set[str]] = defaultdict(set)
+        number = ""
         for cells in self._below:
-            if len(cells) > max(number, quantity.index):
-                seen[tidy(cells[number])].add(tidy(cells[quantity.index]))
-        if not any(len(quantities) > 1 for number, quantities in seen.items() if number):
+            if len(cells) > max(at, quantity.index):
+                number = tidy(cells[at]) or number
+                seen[number].add(tidy(cells[quantity.index]))
+        if not any(len(found - {""}) > 1 for number, found in seen.items() if number):
             del self._taken[quantity.index]
 
 
@@ -345,7 +313,7 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
             if best and likeness[field] < best - _SURELY_LESS:
                 continue  # 'maker's number' is no supplier's number, for all that it is a number
             points, how = _score(field, likeness[field], heading, values, known)
-            if points >= _ENOUGH:
+            if points >= ENOUGH:
                 scored.append((points, -index, Column(field, index, heading, how)))
     scored.sort(key=lambda each: each[:2], reverse=True)
     return [column for _, _, column in scored]
@@ -360,41 +328,9 @@ def _score(
     if content < 0:
         # A column that is plainly named is taken, so that its cells are told and not itself.
         plainly = likeness >= _PLAINLY and may_be(field, values)
-        return (_ENOUGH, "guessed by its heading") if plainly else (0, "")
+        return (ENOUGH, "guessed by its heading") if plainly else (0, "")
     if likeness:
         return likeness + content / 4, "guessed by its heading"
     if content and field in _BY_CONTENT:
         return content * (0.62 if heading else 0.7), "guessed by its content"
     return 0, ""
-
-
-@lru_cache(maxsize=10_000)
-def is_heading(text: str) -> bool:
-    """Whether a text is like any of the words by which columns are headed."""
-    return any(likeness_of(text, field) >= _ENOUGH for field in Field)
-
-
-@lru_cache(maxsize=10_000)
-def likeness_of(heading: str, field: Field) -> float:
-    """How like a heading is to the words of a field, 0 to 100; a slip of spelling is forgiven."""
-    from rapidfuzz import fuzz
-
-    plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
-    if not plain or len(plain) > 60:
-        return 0
-    if field is Field.SUPERSEDED_BY and _OTHER_WAY.search(plain):
-        return 0
-    if field is Field.PART and heads_makers_numbers(heading):
-        return 100
-    too = _TOO * (plain in HEADINGS_TOO.get(field, ()))
-    if field in _WHOLE or too:
-        return 100 if plain in HEADINGS[field] else too
-    best = 0.0
-    for rank, words in enumerate(HEADINGS[field]):
-        if f" {words} " in f" {plain} ":
-            # the more of the heading the words make up, the surer
-            best = max(best, 80 + 20 * len(words) / len(plain) - rank * 0.3)
-        elif len(words) > 4:
-            alike = fuzz.ratio(plain, words)
-            best = max(best, alike - 8 - rank * 0.3 if alike >= _LIKE else 0)
-    return best

@@ -6,41 +6,21 @@ beside it. Where a list does not plainly say which column is which, a person is 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from kitting.catalog.model import normal_number
 from kitting.errors import Problem
-from kitting.sheets.price_lists.cells import pack_of
-from kitting.sheets.price_lists.content import like_numbers, looks_like_money, names_its_size
-from kitting.sheets.price_lists.counts import as_in_headings
-from kitting.sheets.price_lists.fields import HEADINGS, HEADINGS_TOO, Column, Field, letter_of
-from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.content import like_numbers, looks_like_money
+from kitting.sheets.price_lists.fields import Column, Field, letter_of
 from kitting.sheets.price_lists.marks import tidy
+from kitting.sheets.price_lists.nones import as_told, name_of
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.content import Known
     from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.sheets.price_lists.marks import Cells
-
-# What a count may be of that a price is for, and what says that it is of something else.
-_COUNTED = re.compile(
-    r"\b(?:qty|qté|quantity|quantité|menge|anzahl|anz|antal|aantal|cantidad|quantità|pack|packs|pk|box"
-    r"|case|carton|per|je|pieces|pcs|stk|stück|uds|pz|units?|caja|doos|boîte|confezione|vpe"
-    r"|cond|cdt|uvc?|pcb|pu|pkg|inner|outer|bag|multiple|lot|set|vk?e|inhalt|gebinde|stückzahl"
-    r"|losgröße|abnahmemenge|verp|inhoud|imballo|multipli|par|envase|embalaje|contents?|off|count"
-    r"|nbre)\b",
-    re.IGNORECASE,
-)
-_OF_STOCK = re.compile(
-    r"\b(?:min\w*|moq|mindest\w*|order|bestell\w*|stock|available|free|lager\w*|bestand|on hand"
-    r"|sold|used|per engine|weight)\b",
-    re.IGNORECASE,
-)
-SIZES_TOLD = frozenset({Field.PER, Field.UNIT, Field.PACK})
-"""The fields that say for how many a price is."""
 
 _NEARLY_ALL = 0.9
 _HALF = 0.5
@@ -82,59 +62,6 @@ def unclaimed(
     if chosen.how.startswith("given"):
         return Unclaimed(frozenset(found))
     return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen, of) for at in found))
-
-
-def counts_left(
-    taken: Iterable[Column],
-    left: Iterable[int],
-    headings: Sequence[str],
-    below: Sequence[Cells],
-    habits: Collection[str] = (),
-) -> tuple[int, ...]:
-    """The columns of counts that may be for how many the prices are.
-
-    `habits` are headings that held something last time: one of them that is left now is doubtful.
-    None where the price is headed as one for each, or something else says for how many it is.
-    """
-    by_field = {column.field: column for column in taken}
-    price = by_field.get(Field.PRICE)
-    if price is None or per_of(price.heading) or SIZES_TOLD & by_field.keys():
-        return ()
-    return tuple(
-        at
-        for at in left
-        if at < len(headings)
-        and (_COUNTED.search(headings[at]) or _named(headings[at]) or headings[at] in habits)
-        and not _OF_STOCK.search(headings[at])
-        and not names_its_size(headings[at])
-        and _counts(at, below)
-    )
-
-
-def for_so_many(index: int, headings: Sequence[str], of: str = "") -> Problem:
-    """Ask whether prices are for so many as a column that is left says."""
-    return Problem(
-        f"column {letter_of(index)}",
-        f"are the prices for so many as '{headings[index]}' says?",
-        f'say so: --map "pack{of}={headings[index]}" if they are, '
-        f'--map "quantity{of}={headings[index]}" if they hold from so many on, '
-        f"{_none('pack', of)} if each is for one",
-    )
-
-
-def _named(heading: str) -> bool:
-    """Whether a heading is one of the words for packs, whose cells were not taken for counts."""
-    plain = " ".join(re.findall(r"[^\W_]+", heading.casefold()))
-    words = (*HEADINGS[Field.PACK], *HEADINGS_TOO[Field.PACK])
-    return plain in HEADINGS[Field.PER] or any(f" {each} " in f" {plain} " for each in words)
-
-
-def _counts(index: int, below: Sequence[Cells]) -> bool:
-    """Whether nearly all cells of a column are whole numbers, and some are above one."""
-    texts = [cells[index] for cells in below if index < len(cells) and cells[index].strip()]
-    counts = [pack_of(as_in_headings(text)) or 0 for text in texts]
-    whole = sum(1 for count in counts if count)
-    return max(counts, default=0) > 1 and whole >= _NEARLY_ALL * len(texts)
 
 
 def with_unheaded(
@@ -186,21 +113,16 @@ def _plain(text: str) -> str:
 
 def _say(heading: str, of: str) -> str:
     return (
-        f'say whose they are: --map "part{of}={heading}" if they are the makers\', '
-        f"{_none('part', of)} if they say nothing"
+        f"say whose they are: {as_told('part', of, heading)} if they are the makers', "
+        f"{as_told('part', of, 'none')} if they say nothing"
     )
 
 
-def _none(field: str, of: str) -> str:
-    return f'--map "{field}{of}=none"' if of else f"--map {field}=none"
-
-
 def _whose(index: int, headings: Sequence[str], chosen: Column, of: str) -> Problem:
-    heading = headings[index] if index < len(headings) else ""
     return Problem(
         f"column {letter_of(index)}",
         f"nearly all its cells are numbers of the catalogue, and {chosen} is taken for the number",
-        _say(heading or f"column {letter_of(index)}", of),
+        _say(name_of(index, headings), of),
     )
 
 

@@ -1,0 +1,88 @@
+"""What is to be asked of the columns that were left, before a list is taken.
+
+A list is taken without a question only where its columns plainly are what they were taken for.
+What a person once answered of a supplier's columns is remembered and not asked again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from kitting.sheets.price_lists.fields import Field
+from kitting.sheets.price_lists.fields import Mapping as Columns
+from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
+from kitting.sheets.price_lists.left_money import money_left, which_is_paid
+from kitting.sheets.price_lists.nones import headings_in
+from kitting.sheets.price_lists.unclaimed import unclaimed
+
+if TYPE_CHECKING:
+    from kitting.errors import Problem
+    from kitting.sheets.price_lists.marks import Cells
+    from kitting.sheets.price_lists.nones import Denied
+    from kitting.sheets.price_lists.take import Asked
+
+
+class Left:
+    """The columns of a sheet that were left, beside those that were taken."""
+
+    def __init__(
+        self,
+        columns: Columns,
+        left: Sequence[int],
+        headings: Sequence[str],
+        below: Sequence[Cells],
+        asked: Asked,
+        denied: Denied,
+    ) -> None:
+        self._columns = columns
+        self._left = left
+        self._headings = headings
+        self._below = below
+        self._asked = asked
+        self._denied = denied
+
+    def asked_about(self) -> Columns:
+        """The columns with the questions that those which are left raise, and what was answered."""
+        numbers, names = self._numbers()
+        asked = (*numbers, *self._counts(), *self._money())
+        told = (f"{t} (numbers of the catalogue)" if t in names else t for t in self._columns.left)
+        return replace(self._columns, left=tuple(told), asked=asked, nones=self._denied.met)
+
+    def _numbers(self) -> tuple[tuple[Problem, ...], Collection[str]]:
+        """What is asked of columns of the catalogue's numbers, and the headings of those."""
+        out = self._asked.told.get(Field.PART) == "none"
+        left = self._left if out else self._denied.still_open(Field.PART, self._left)
+        taken = self._columns.columns
+        found = unclaimed(
+            taken, left, self._headings, self._below, self._asked.known, self._asked.of
+        )
+        if out:
+            self._denied.note(Field.PART, found.columns)
+            return (), ()
+        return found.asked, {self._headings[at] for at in found.columns if at < len(self._headings)}
+
+    def _counts(self) -> list[Problem]:
+        habits = set(headings_in(self._asked.remembered).values())
+        taken = self._columns.columns
+        found = counts_left(taken, self._left, self._headings, self._below, habits)
+        pack = self._columns.column(Field.PACK)
+        if pack and pack.how.startswith("given"):
+            self._denied.note(Field.PACK, found)
+            return []
+        still = self._denied.still_open(Field.PACK, found)
+        return [for_so_many(at, self._headings, self._asked.of, pack) for at in still]
+
+    def _money(self) -> list[Problem]:
+        price = self._columns.column(Field.PRICE)
+        if price is None:
+            return []
+        rivals = {column.index for column in self._columns.rivals}
+        left = [at for at in self._left if at not in rivals]
+        found = money_left(price, left, self._headings, self._below)
+        if price.how.startswith("given"):
+            self._denied.note(Field.PRICE, found)
+            return []
+        still = self._denied.still_open(Field.PRICE, found)
+        return [which_is_paid(at, price, self._headings, self._asked.of) for at in still]
