@@ -37,3 +37,13 @@ def test_a_maker_before_his_number_is_read_with_it(written: str) -> None:
 def test_a_successor_with_its_maker_is_looked_for_though_the_row_is_settled() -> None:
     row = a_row("N-9", part="A1-100", superseded_by="hob:E2")
     assert "E2" in unmatched([row], KNOWN)
+
+
+def test_a_row_without_the_makers_number_that_others_have_is_a_question() -> None:
+    found = match(a_row("N-1", unsaid=True), KNOWN)
+    assert found.part is None
+    assert found.why == "its maker gives it no number here; may be hob:N-1"
+    assert match(a_row("N-1"), KNOWN).part == NUT
+    assert match(a_row("N-1", unsaid=True), Known(decided={"N1": STUD})).part == STUD
+    assert match(a_row("N-1", unsaid=True), Known(past={"N1": [STUD]}, parts={})).part == STUD
+    assert match(a_row("X-9", unsaid=True), KNOWN).why == "nobody knows this number"

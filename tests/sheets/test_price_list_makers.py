@@ -138,3 +138,16 @@ def test_makers_numbers_of_which_none_is_known_are_asked_about(tmp_path: Path) -
     _, rows = list_of(path, "part=none", known=known)
     assert (rows[0].number, rows[0].part) == ("N-101", "")
     assert fields(list_of(path, "part=OE No.", known=known)[0])[Field.PART] == "OE No."
+
+
+@pytest.mark.parametrize(("known", "unsaid"), [((), True), (("K1", "N1", "N2", "N3"), False)])
+def test_rows_without_the_makers_number_are_marked_where_the_supplier_has_numbers_of_his_own(
+    tmp_path: Path, known: tuple[str, ...], *, unsaid: bool
+) -> None:
+    rows = [["Code", "Maker's number", "Price"], ["N1", "K1", "1.25"], ["N2", "", "2.25"],
+            ["N3", "", "3.25"]]  # fmt: skip
+    _, found = list_of(csv_file(tmp_path / "list.csv", rows), known=known)
+    assert [row.unsaid for row in found] == [False, unsaid, unsaid]
+    rows = [[row[0], row[2]] for row in rows]
+    _, found = list_of(csv_file(tmp_path / "list.csv", rows), known=known)
+    assert [row.unsaid for row in found] == [False, False, False]

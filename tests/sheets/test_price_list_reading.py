@@ -220,7 +220,7 @@ def test_every_lesser_column_is_read(tmp_path: Path) -> None:
     _, (row,) = list_of(path)
     assert row[2:] == (
         "K-101", "K101", "W 320", "hob", 125000, "EUR", 10, ((5, 119000), (10, 110000)),
-        "2026-09-01", "2026-12-31", 21, 20, "K-101/2", "seal", "", 1, "new old stock", "",
+        "2026-09-01", "2026-12-31", 21, 20, "K-101/2", "seal", "", 1, "new old stock", "", False,
     )  # fmt: skip
 
 

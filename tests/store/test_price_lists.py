@@ -192,13 +192,13 @@ def test_a_part_is_known_again_by_the_suppliers_number_alone(
 
 
 def test_what_nobody_knows_is_kept_with_its_row_and_text(shop: Database, tmp_path: Path) -> None:
-    load(shop, tmp_path / "may.csv", *FIRST, row("W320", "", "POA"))
+    load(shop, tmp_path / "may.csv", *FIRST, row("W320", "W320", "POA"))
     with shop.read() as work:
         strays, many = work.price_review.strays("brook")
     assert many == 2
     assert [(s.place, s.number, s.says, s.why) for s in strays] == [
         ("row 5", "B-9", "GBP 9.00", "nobody knows this number"),
-        ("row 6", "W320", "our hob:W320", "price on application"),
+        ("row 6", "W320", "W320 · our hob:W320", "price on application"),
     ]
 
 

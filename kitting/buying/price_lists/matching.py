@@ -3,7 +3,7 @@
 A number is looked for as a person decided it, then as the supplier's list that holds has it, then
 as his earlier lists had it, then as a maker's own number where only one maker has it. What remains
 is for a person to look at: so is a number that might be a maker's own where the row says another
-for the maker's, and that is unknown.
+for the maker's that is unknown, or none in a list that has them beside its own.
 """
 
 from __future__ import annotations
@@ -87,9 +87,17 @@ def match(row: PriceRow, known: Known) -> Match:
             named = _named(row.part.replace(" ", ":", 1), row.maker, known)
         if named.part or named.why != NOBODY:
             return named
-        if _says_another(row) and not (known.held.get(row.normal) or known.past.get(row.normal)):
+        if _says_another(row) and _is_new(row, known):
             return _perhaps(row, _named(row.number, row.maker, known))
+    if row.unsaid and _is_new(row, known):
+        return _perhaps(row, _named(row.number, row.maker, known))
     return match_number(row.number, row.normal, row.maker, known)
+
+
+def _is_new(row: PriceRow, known: Known) -> bool:
+    """Whether neither a person nor the supplier's own lists have said what a number is."""
+    said = (known.decided, known.held, known.past)
+    return not any(row.normal in each for each in said)
 
 
 def _says_another(row: PriceRow) -> bool:
@@ -99,12 +107,12 @@ def _says_another(row: PriceRow) -> bool:
 
 
 def _perhaps(row: PriceRow, bare: Match) -> Match:
-    """A supplier's number that is some maker's own too, beside an unknown one that is said."""
+    """A supplier's number that is some maker's own too, beside an unknown one or none."""
     if bare.part is None:
         return bare
     maker, number = bare.part
-    unknown = f"nobody knows its maker's number '{row.part[:30]}'"
-    return Match(None, f"{unknown}; may be {maker}:{number}")
+    why = f"nobody knows its maker's number '{row.part[:30]}'" if row.part else ""
+    return Match(None, f"{why or 'its maker gives it no number here'}; may be {maker}:{number}")
 
 
 def match_number(number: str, normal: str, maker: str, known: Known) -> Match:

@@ -28,7 +28,8 @@ class PriceRow(NamedTuple):
     are (packs, price). `why` says why the row is no offer; empty for one that is. `least` is from
     how many packs on the price holds, where a list has a row for each quantity. `quality` is one
     of `Quality`'s words. `supersedes` is a number whose place this one takes, where the list says
-    it that way round.
+    it that way round. `unsaid` marks a row without a maker's number in a list that has them beside
+    numbers of the supplier's own.
     """
 
     sheet: str
@@ -51,6 +52,7 @@ class PriceRow(NamedTuple):
     least: int = 1
     quality: str = ""
     supersedes: str = ""
+    unsaid: bool = False
 
     @property
     def place(self) -> str:

@@ -15,7 +15,7 @@ from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
 from kitting.sheets.price_lists.left_money import money_left, which_is_paid
 from kitting.sheets.price_lists.nones import headings_in
-from kitting.sheets.price_lists.unclaimed import unclaimed
+from kitting.sheets.price_lists.unclaimed import has_own_numbers, unclaimed
 
 if TYPE_CHECKING:
     from kitting.errors import Problem
@@ -48,7 +48,10 @@ class Left:
         numbers, names = self._numbers()
         asked = (*numbers, *self._counts(), *self._money())
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in self._columns.left)
-        return replace(self._columns, left=tuple(told), asked=asked, nones=self._denied.met)
+        own = has_own_numbers(self._columns.columns, self._below, self._asked.known)
+        return replace(
+            self._columns, left=tuple(told), asked=asked, nones=self._denied.met, own=own
+        )
 
     def _numbers(self) -> tuple[tuple[Problem, ...], Collection[str]]:
         """What is asked of columns of the catalogue's numbers, and the headings of those."""

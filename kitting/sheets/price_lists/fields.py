@@ -250,7 +250,8 @@ class Mapping:
     might hold the number or the price as well, and nothing decides: a person is asked. `hidden`
     are headed columns that the sheet hides and that were therefore left alone. `asked` are the
     questions without whose answer the list is not taken. `nones` are headings of which a person
-    said that they are none of a field, each with that field.
+    said that they are none of a field, each with that field. `own` says that the supplier's numbers
+    are his own and the makers' stand beside them.
     """
 
     columns: tuple[Column, ...]
@@ -260,6 +261,7 @@ class Mapping:
     hidden: tuple[str, ...] = ()
     asked: tuple[Problem, ...] = ()
     nones: tuple[tuple[Field, str], ...] = ()
+    own: bool = False
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

@@ -88,6 +88,7 @@ class RowReader:
         self._until = terms.valid_until.isoformat()
         self._common = Terms(self._from, self._until)
         self._text = self._columns[Field.TEXT].index if Field.TEXT in self._columns else None
+        self._own = located.columns.own
         self._named = any(each in self._columns for each in (Field.PART, Field.SUPERSEDED_BY))
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
@@ -178,7 +179,7 @@ class RowReader:
         return PriceRow(
             self._sheet, row, number, normal, part, terms.maker, price, currency, pack,
             breaks, terms.first, terms.last, terms.days, terms.stock, said.after, text, why, least,
-            terms.quality, said.before,
+            terms.quality, said.before, self._own and not part,
         )  # fmt: skip
 
     def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:

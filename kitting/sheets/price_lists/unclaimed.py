@@ -64,6 +64,19 @@ def unclaimed(
     return Unclaimed(frozenset(found), tuple(_whose(at, headings, chosen, of) for at in found))
 
 
+def has_own_numbers(taken: Iterable[Column], below: Sequence[Cells], known: Known) -> bool:
+    """Whether a list has the makers' numbers beside numbers that are the supplier's own.
+
+    Where most numbers of the supplier are the makers' too, he has none of his own.
+    """
+    by_field = {column.field: column for column in taken}
+    number, part = by_field.get(Field.NUMBER), by_field.get(Field.PART)
+    if number is None or part is None:
+        return False
+    sample = _Sample(below, number.index, known)
+    return sample.share(number.index) <= _HALF
+
+
 def with_unheaded(
     columns: Columns, headings: Sequence[str], below: Sequence[Cells], hidden: Collection[int]
 ) -> Columns:
