@@ -84,6 +84,18 @@ def test_a_question_about_a_further_sheet_is_answered_for_that_sheet_alone(tmp_p
     assert [row.pack for row in again] == [10, 1, 1, 1]
 
 
+def test_a_question_about_the_first_of_several_sheets_is_of_that_sheet_alone(
+    tmp_path: Path,
+) -> None:
+    counts: list[list[object]] = [["Code", "Qty", "Price"], ["K-8", 10, 3.6], ["K-9", 1, 4.8]]
+    packs: list[list[object]] = [["Part no", "Pack", "Price"], ["K-1", 10, 3], ["K-2", 1, 4]]
+    path = workbook(tmp_path / "list.xlsx", Trade=counts, More=packs)
+    assert '--map "pack@Trade=none" if each is for one' in refused(path)
+    assert [row.pack for row in list_of(path, "pack@Trade=none")[1]] == [1, 1, 10, 1]
+    alone = workbook(tmp_path / "one.xlsx", Trade=counts)
+    assert "--map pack=none if each is for one" in refused(alone)
+
+
 def test_whose_numbers_a_further_sheet_has_is_answered_for_that_sheet_alone(tmp_path: Path) -> None:
     blue: list[list[object]] = [["Code", "Blue", "Cost"], ["N1", "K-1", 3.6], ["N2", "K-2", 4.8]]
     path = workbook(tmp_path / "list.xlsx", Trade=TRADE, More=blue)

@@ -49,11 +49,12 @@ def read_book(path: Path) -> Iterator[Table]:
         except Exception as error:  # a damaged workbook fails in as many ways as it has parts
             raise BadInput(damaged(path, error)) from None
         try:
+            among = sum(1 for sheet in book.worksheets if sheet.sheet_state == "visible") > 1
             for sheet in book.worksheets:
                 title = str(sheet.title)
                 if sheet.sheet_state == "visible":
                     hides = hidden.get(title) or Hidden()
-                    yield Table(title, _rows(path, sheet, hides), hides)
+                    yield Table(title, _rows(path, sheet, hides), hides, among=among)
                 else:
                     yield Table(title, iter(()), shown=False)
         finally:

@@ -86,8 +86,10 @@ def sizes_beside(price: Column, candidates: Sequence[Column]) -> tuple[Step, ...
     return found.steps if found and found.price == price else ()
 
 
-def refuse_rivals(columns: Columns) -> None:
+def refuse_rivals(columns: Columns, of: str = "") -> None:
     """Ask rather than guess between columns that may each be the price, or the number.
+
+    `of` follows a field in what is told of one sheet alone, as '@More'.
 
     Raises:
         BadInput: there are several, or the only price is an old one.
@@ -97,7 +99,7 @@ def refuse_rivals(columns: Columns) -> None:
         taken = columns.column(field)
         rivals = [column for column in columns.rivals if column.field is field]
         if taken is not None and rivals:
-            problems.append(_which(taken, rivals, what))
+            problems.append(_which(taken, rivals, what, of))
     price = columns.column(Field.PRICE)
     sure = problems == list(columns.asked)
     guessed = price is not None and "guess" in price.how and sure
@@ -106,14 +108,14 @@ def refuse_rivals(columns: Columns) -> None:
             Problem(
                 f"column {price.letter}",
                 f"'{price.heading}' is the only price found, and it is an old one",
-                f'if it is to be taken, say so: --map "price={price.heading}"',
+                f'if it is to be taken, say so: --map "price{of}={price.heading}"',
             )
         )
     if problems:
         raise BadInput(problems)
 
 
-def _which(taken: Column, rivals: Sequence[Column], what: str) -> Problem:
+def _which(taken: Column, rivals: Sequence[Column], what: str, of: str) -> Problem:
     every = sorted([taken, *rivals], key=lambda column: column.index)
     letters = ", ".join(column.letter for column in every[:-1])
     names = ", ".join(f"'{column.heading}'" for column in every if column.heading)
@@ -122,7 +124,7 @@ def _which(taken: Column, rivals: Sequence[Column], what: str) -> Problem:
     return Problem(
         f"columns {letters} and {every[-1].letter}",
         f"any of them{f' ({names})' if names else ''} may be {what}",
-        f'say which, such as --map "{taken.field}={name}"',
+        f'say which, such as --map "{taken.field}{of}={name}"',
     )
 
 

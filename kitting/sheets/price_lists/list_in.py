@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, islice
 from typing import TYPE_CHECKING
@@ -65,7 +65,7 @@ class PriceListReader:
                 self.notes.append(f"sheet {table.sheet} is hidden, passed over; show it to have it")
                 continue
             first = list(islice(self._filled(table), _FIRST))
-            located = self._locate(table.sheet, first, table.hidden.columns)
+            located = self._locate(table, first)
             if located is None:
                 headings += _headings(first)
                 passed.append(table.sheet)
@@ -85,12 +85,11 @@ class PriceListReader:
         """The columns of the first sheet that was read."""
         return self.sheets[0][1] if self.sheets else None
 
-    def _locate(
-        self, sheet: str, first: Sequence[tuple[int, Cells]], hidden: Collection[int]
-    ) -> Located | None:
-        asked = self._choice.asked(sheet, hidden)
+    def _locate(self, table: Table, first: Sequence[tuple[int, Cells]]) -> Located | None:
+        sheet = table.sheet
+        asked = self._choice.asked(sheet, table.hidden.columns)
         before = self.columns
-        if before is not None:
+        if before is not None or table.among:
             asked = replace(asked, of=f"@{sheet}")
         located = None
         problems = Problems()
@@ -100,7 +99,7 @@ class PriceListReader:
             if located is not None:
                 refuse_twins(located.headings, located.columns, asked.hidden)
                 check_told(located, asked.told, sheet if before else "")
-                refuse_rivals(located.columns)
+                refuse_rivals(located.columns, asked.of)
                 if before is not None:
                     refuse_worse(before, located.columns, sheet)
         problems.raise_if_any()

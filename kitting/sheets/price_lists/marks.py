@@ -120,13 +120,15 @@ class Hidden:
 class Table:
     """One sheet's rows, read as they are asked for; a text file is one sheet without a name.
 
-    A sheet that is not `shown` has no rows to read.
+    A sheet that is not `shown` has no rows to read. `among` says that there may be others in the
+    file, so that what is told of a column must name the sheet.
     """
 
     sheet: str
     rows: NumberedRows
     hidden: Hidden = field(default_factory=Hidden)
     shown: bool = True
+    among: bool = False
 
 
 def number_text(value: float) -> str:

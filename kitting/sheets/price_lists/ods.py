@@ -77,7 +77,7 @@ def read_ods(path: Path) -> Iterator[Table]:
     for sheet, rows in groupby(_rows(path), key=itemgetter(0)):
         if sheet.shown:
             found = ((row, cells) for _, row, cells in rows if row)
-            yield Table(sheet.name, found, sheet.hidden)
+            yield Table(sheet.name, found, sheet.hidden, among=True)  # those to come are not known
         else:
             yield Table(sheet.name, iter(()), shown=False)
 
