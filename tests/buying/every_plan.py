@@ -70,10 +70,31 @@ def _items(problem: PlanProblem) -> Iterator[Item]:
             continue
         if policy.within_days is not None and offer.days > policy.within_days:
             continue
-        if (offer.part, False) in wanted:
-            yield Item(offer, False)
-        if (offer.part, True) in wanted and offer.supplier in policy.sale_or_return:
-            yield Item(offer, True)
+        for held in (False, True):
+            if held and offer.supplier not in policy.sale_or_return:
+                continue
+            if (offer.part, held) in wanted and not _for_none(problem, offer, held):
+                yield Item(offer, held)
+
+
+def _for_none(problem: PlanProblem, offer: Offer, held: bool) -> bool:
+    """Whether it is of so poor a quality that no line may have it: it makes up no order either.
+
+    A set is for the lines that take it whole, or that take what is in it.
+    """
+    policy = problem.policy
+    if offer.quality not in policy.not_where_critical:
+        return False
+    inside = {p for e in problem.sets if e.number == offer.part for p, _ in e.contents}
+    parts = {offer.part} if held else {offer.part} | inside
+    return not any(
+        part in parts
+        for line in problem.lines
+        if not line.critical and line.held is held
+        for way in line.ways
+        if _sound(line, way, policy)
+        for part, _ in way.parts
+    )
 
 
 def _opens_for_critical(problem: PlanProblem, offer: Offer) -> bool:

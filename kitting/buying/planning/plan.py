@@ -172,15 +172,16 @@ def _answer(
     """Solve in the time that is left, or say why there is no plan.
 
     A solution that is known is not given to the solver, which is slower for it: only what could be
-    as cheap is looked at, and it is taken if there is nothing better.
+    as cheap is looked at. A solver that then finds nothing is wrong, as that solution is there; so
+    it may be where it finds nothing at all. It is asked once more, the program as it stands.
     """
     worth = program.value(known) if known else None
     fixed = in_part.out_of_reach(program, worth) if in_part and worth is not None else None
     answer = solve(program, _effort(problem, spent), fixed, worth=worth)
     if answer.outcome is Outcome.IMPOSSIBLE:
-        if worth is None:
-            raise NoPlan(clashes_of(problem))
-        return Answer(Outcome.PROVED, known, worth)
+        answer = solve(program, _effort(problem, spent), worth=worth, reduced=False)
+    if answer.outcome is Outcome.IMPOSSIBLE and worth is None:
+        raise NoPlan(clashes_of(problem))
     if answer.outcome is Outcome.PROVED:
         return answer
     found = [values for values in (answer.values, known) if values]
