@@ -106,7 +106,7 @@ class Finder:
         `seal 30x47x7`, `bush bore 1.248..1.250` and `height=0.250 in` are words and figures, all of
         which must agree.
         """
-        typed = " ".join(query.split())
+        typed = " ".join("".join(filter(_is_text, query)).split())
         if not typed:
             return Found(typed)
         matches = _by_number(typed, self._candidates)
@@ -168,9 +168,27 @@ class Finder:
                     yield miss
 
 
+def _is_text(mark: str) -> bool:
+    return mark.isprintable() or mark.isspace()
+
+
+def maker_apart(typed: str) -> str:
+    """A number with the maker's key set before it by a blank, as it is written with a colon.
+
+    >>> maker_apart("COR C61 1067"), maker_apart("C61-1067")
+    ('COR:C61 1067', '')
+    """
+    maker, blank, number = typed.strip().partition(" ")
+    return f"{maker}:{number}" if blank and ":" not in typed else ""
+
+
 def _by_number(typed: str, candidates: Candidates) -> tuple[Match, ...]:
     """The parts that have the number, in any spelling, or for which it is a supplier's."""
-    return tuple(_once(_each_by_number(typed, candidates)))
+    found = tuple(_once(_each_by_number(typed, candidates)))
+    apart = maker_apart(typed)
+    if not found and apart:
+        found = tuple(_once(_each_by_number(apart, candidates)))
+    return found
 
 
 def _each_by_number(typed: str, candidates: Candidates) -> Iterator[Match]:

@@ -9,6 +9,7 @@ if TYPE_CHECKING:
 
 _MOST_EDITS = 2
 _SHORTEST = 3
+_LONGEST = 64  # a part number has at most 60 marks; what is longer is near none
 _LOOK_ALIKE = (("0", "O"), ("1", "I"), ("5", "S"), ("8", "B"), ("2", "Z"))
 
 
@@ -35,8 +36,11 @@ def near_numbers(typed: str, numbers: Iterable[str], most: int) -> tuple[tuple[s
 
 
 def edits_allowed(typed: str) -> int:
-    """How many edits from a plain number another is near it: none where it is too short to say."""
-    if len(typed) < _SHORTEST:
+    """How many edits from a plain number another is near it: none where it is too short to say.
+
+    Nor where it is longer than any number.
+    """
+    if not _SHORTEST <= len(typed) <= _LONGEST:
         return 0
     return max(1, min(_MOST_EDITS, (len(typed) + 1) // 4))
 

@@ -21,10 +21,17 @@ if TYPE_CHECKING:
     from kitting.catalog.model import Part
     from kitting.measure import Quantity
 
-_RANGE = re.compile(r"(?P<low>\d*\.?\d+)\.\.(?P<high>\d*\.?\d+)(?P<unit>[a-zµ]*)")
+# Written so that a row of a thousand figures is gone through once.
+_NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
+_RANGE = re.compile(rf"(?P<low>{_NUMBER})\.\.(?P<high>{_NUMBER})(?P<unit>[a-zµ]*)")
 _SIZES = re.compile(r"\d[\d./]*(x[\d./]+)+")
 _BOUND = re.compile(
-    r"\s*(?P<sign><=|>=|≤|≥)\s*(?P<figure>\d*\.?\d+)(?:\s*(?P<unit>[a-zµ]+)(?![\w-]))?"
+    rf"\s*(?P<sign><=|>=|≤|≥)\s*(?P<figure>{_NUMBER})(?:\s*(?P<unit>[a-zµ]+)(?![\w-]))?"
+)
+# A range whose figures have their unit set apart, or each its own.
+_UNITS_APART = re.compile(
+    rf"(?<![\d.])(?P<low>{_NUMBER})(?:\s*(?P<first>[a-zµ]+))?\s*\.\.\s*(?P<high>{_NUMBER})"
+    r"(?:\s*(?P<unit>[a-zµ]+)(?![\w-]))?"
 )
 # Beyond any figure that a part has, in any unit.
 _NO_LIMIT = "1000000"
@@ -100,7 +107,7 @@ def take_apart(query: str, names: Container[str]) -> Asked:
     just before it), as is `height<=4`; `30x47x7` are sizes; all else are words. Small words between
     others do not count.
     """
-    text = _BOUND.sub(_as_range, tidy(query))
+    text = _UNITS_APART.sub(_with_unit, _BOUND.sub(_as_range, tidy(query)))
     pairs = [(name, said.strip()) for name, said in _PAIR.findall(text)]
     words: list[str] = []
     bands: list[Band] = []
@@ -136,6 +143,14 @@ def _as_range(bound: re.Match[str]) -> str:
     is_most = bound["sign"] in {"<=", "≤"}
     low, high = ("0", figure) if is_most else (figure, _NO_LIMIT)
     return f" {low}..{high}{unit}{after}"
+
+
+def _with_unit(band: re.Match[str]) -> str:
+    """A range with its unit at its end; as it stands where it has two, or a word that is none."""
+    first, unit = band["first"] or "", band["unit"] or ""
+    if not {first, unit} - {""} <= UNITS.keys() or (first and unit and first != unit):
+        return band[0]
+    return f"{band['low']}..{band['high']}{first or unit}"
 
 
 def called(name: str) -> tuple[str, ...]:

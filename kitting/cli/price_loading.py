@@ -258,6 +258,9 @@ def _content(file: PriceListFile, columns: Mapping[str, str], options: LoadOptio
 
 
 def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOptions) -> Iterator[str]:
+    if tally.since and columns.column(Field.VALID_FROM) is None and options.valid_from is None:
+        text, day = tally.since
+        yield f"'{text}' stands there: if the prices hold from then on, say --valid-from {day}"
     if columns.column(Field.VALID_UNTIL) is None and options.valid_until is None:
         yield (
             f"the list says no last day: its prices are taken from {terms.valid_from} until "

@@ -15,7 +15,7 @@ from typing import Any
 from sqlalchemy import Connection, CursorResult, Select, bindparam, select
 
 from kitting.catalog.candidates import Theirs, order_of
-from kitting.catalog.find import MOST, Finder, Found, near_words
+from kitting.catalog.find import MOST, Finder, Found, maker_apart, near_words
 from kitting.catalog.model import Part, PartNumber, normal_number
 from kitting.catalog.search_words import Asked, Described, forms_of, score
 from kitting.errors import BadInput, NotFound, Problem
@@ -108,26 +108,17 @@ class Search:
     def number(self, typed: str, family: str = "") -> PartNumber:
         """Return the part that a number names; spacing, dashes and case do not count.
 
-        A maker's key may stand before a colon. Where no part has the number, a supplier's number
-        for one counts. What is only near is offered, never taken. Of several parts the one that
-        the family has, where one is named.
+        A maker's key may stand before a colon or a blank. Where no part has the number, a
+        supplier's number for one counts. What is only near is offered, never taken. Of several
+        parts the one that the family has, where one is named.
 
         Raises:
             NotFound: neither the catalogue nor a price list has such a number.
             BadInput: several parts have it.
         """
-        maker, _, number = typed.strip().rpartition(":")
-        normal = normal_number(number)
-        query = select(_PARTS).where(_PARTS.c.normal == normal)
-        if maker:
-            query = query.where(_PARTS.c.part_maker == maker.strip().lower())
-        found = [
-            PartNumber(row.part_maker, row.part_number) for row in self._connection.execute(query)
-        ]
-        if not (found or maker):
-            theirs = self.theirs([normal]).get(normal, ())
-            found = list(dict.fromkeys(each.part.number for each in theirs))
-        exact = [part for part in found if part.number == number.strip()] or found
+        found = self._named(typed) or self._named(maker_apart(typed))
+        number = typed.rpartition(":")[2].strip()
+        exact = [part for part in found if part.number == number] or found
         if family and len(exact) > 1:
             exact = [part for part in exact if family in self.families([part])] or exact
         if len(exact) == 1:
@@ -136,6 +127,22 @@ class Search:
             names = ", ".join(str(part) for part in sorted(found))
             raise BadInput(Problem("", f"'{typed}' is the number of several parts", f"say {names}"))
         raise NotFound("part", typed, near_words(self.find(typed)))
+
+    def _named(self, typed: str) -> list[PartNumber]:
+        """The parts that have a number; where there is none, those of which it is a supplier's."""
+        maker, _, number = typed.strip().rpartition(":")
+        normal = normal_number(number)
+        if not normal:
+            return []
+        query = select(_PARTS).where(_PARTS.c.normal == normal)
+        if maker:
+            query = query.where(_PARTS.c.part_maker == maker.strip().lower())
+        rows = self._connection.execute(query)
+        found = [PartNumber(row.part_maker, row.part_number) for row in rows]
+        if not (found or maker):
+            theirs = self.theirs([normal]).get(normal, ())
+            found = list(dict.fromkeys(each.part.number for each in theirs))
+        return found
 
     def places(self, numbers: Iterable[PartNumber]) -> Mapping[PartNumber, list[tuple[str, str]]]:
         """Where parts fit in the latest editions: the family and the position of each."""

@@ -61,6 +61,32 @@ def test_a_maker_before_the_number_picks_his_part() -> None:
     assert numbers("hob:c65 1042") == ["hob:C65-1042"]
 
 
+@pytest.mark.parametrize("typed", ["DAL C65 1042", "dal c65-1042", "Dal C651042"])
+def test_a_makers_key_may_stand_before_the_number_by_a_blank(typed: str) -> None:
+    assert numbers(typed) == ["dal:C65 1042"]
+    assert found(typed).matches[0].how is not How.WORDS
+
+
+@pytest.mark.parametrize("mark", ["1", "A1", "bush", "1..", "..1", "<=1 ", "x1", "é"])
+def test_what_is_longer_than_any_number_is_answered_with_nothing_at_once(mark: str) -> None:
+    asked = found(mark * 5000)
+    assert not (asked.matches and asked.matches[0].how is not How.WORDS)
+    assert asked.near == ()
+
+
+def test_marks_that_nobody_can_see_count_for_nothing() -> None:
+    assert numbers("C65\x00-10\u200b42") == numbers("C65-1042")
+
+
+@pytest.mark.parametrize(
+    "query",
+    ["bush bore 31.5..31.72 mm", "bush bore 31.5 mm..31.72 mm", "bush bore 31.5mm .. 31.72mm",
+     "bush 31.5..31.72 mm bore"],
+)  # fmt: skip
+def test_a_range_may_have_its_unit_set_apart(query: str) -> None:
+    assert set(numbers(query)) == {"dal:C65 1042"}
+
+
 def test_a_suppliers_number_finds_the_part_and_says_whose_it_is() -> None:
     (match,) = found("aw-320").matches
     assert (str(match.part.number), match.how) == ("hob:W320", How.SUPPLIER)

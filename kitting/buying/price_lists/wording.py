@@ -23,7 +23,7 @@ _WORDS = "|".join(_BY_WORD)
 def _many(name: str) -> str:
     """A count, which is no size, weight or part of a number."""
     measures = "mm|cm|m|g|kg|ml|l|km|thou|hours?|%"
-    return rf"(?P<{name}>\d{{1,6}}|{_WORDS})(?![^\W_]|[.,]\d|\s?(?:{measures})\b)"
+    return rf"(?P<{name}>\d{{1,6}}|{_WORDS})(?![^\W_]|[.,/]\d|\s?(?:{measures})\b)"
 
 
 _PACK = (
@@ -52,7 +52,8 @@ _PRICES = re.compile(
     re.IGNORECASE,
 )
 _FOR = re.compile(
-    rf"(?:\b(?:per|je|pro|par|for|für|pour|por|à|al|basis:?|unit:?)|preiseinheit:?|/)\s*{_many('many')}",
+    rf"(?:\b(?:per|je|pro|par|for|für|pour|por|à|al|basis:?|unit:?)|preiseinheit:?"
+    rf"|(?<!\d)(?<!\d )/)\s*{_many('many')}",
     re.IGNORECASE,
 )
 _FOR_ALONE = re.compile(
@@ -95,6 +96,8 @@ def many_priced(line: str) -> int:
     (100, 100, 10)
     >>> many_priced("Carriage per 100 kg"), many_priced("Price for 2027")
     (0, 0)
+    >>> [many_priced(text) for text in ("Prices from 1/12/26", "Prices for 12/2026", "£/100")]
+    [0, 0, 100]
     """
     found = _FOR_ALONE.fullmatch(line)
     if not found:

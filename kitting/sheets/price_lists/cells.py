@@ -22,6 +22,15 @@ _DAYS = (
         r"(?P<y>\d{4}|\d{2})"
     ),
 )
+_DAY_WITHIN = re.compile(
+    r"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}"
+    r"|\d{1,2}(?:st|nd|rd|th|\.)?\s+[^\W\d_]{3,9}\.?,?\s+\d{4}"
+)
+_SINCE = re.compile(
+    r"\b(?:valid|effective|with effect|prices? from|gültig|gueltig|preise ab|valables?|à partir"
+    r"|valid[oi]|in vigore|dal|desde|vanaf|geldig)\b",
+    re.IGNORECASE,
+)
 _MADE_DATE = re.compile(
     r"\d{1,2}[-/ ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*(?:[-/ ]\d{2,4})?"
     r"|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[-/ ]\d{2,4}"
@@ -178,6 +187,19 @@ def quality_of(text: str) -> Quality | None:
     """
     plain = tidy(text).casefold().replace("’", "'").rstrip(".")
     return _QUALITY_BY_WORD.get(plain)
+
+
+def first_day_in(line: str) -> date | None:
+    """The day from which on a line says that prices hold; None where it says none.
+
+    >>> first_day_in("Prices valid from 1/12/2026"), first_day_in("Printed 1/12/2026")
+    (datetime.date(2026, 12, 1), None)
+    >>> first_day_in("gültig ab 01.12.2026"), first_day_in("Effective 1st December 2026")
+    (datetime.date(2026, 12, 1), datetime.date(2026, 12, 1))
+    """
+    since = _SINCE.search(line)
+    found = _DAY_WITHIN.search(line, since.end()) if since else None
+    return day_of(found[0]) if found else None
 
 
 def day_of(text: str) -> date | None:

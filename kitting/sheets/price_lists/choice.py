@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.fields import Column, Field, Step
 from kitting.sheets.price_lists.kinds import Kind, Says, is_money_alone, per_of, said_by
+from kitting.sheets.price_lists.nones import as_told
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Mapping as Columns
@@ -113,6 +114,40 @@ def refuse_rivals(columns: Columns, of: str = "") -> None:
         )
     if problems:
         raise BadInput(problems)
+
+
+_SIZES = (Field.PACK, Field.PER, Field.UNIT)
+
+
+def refuse_lost_size(
+    columns: Columns, last: Mapping[Field, str], told: Collection[Field], per: int, of: str = ""
+) -> None:
+    """Ask where the last list said for how many a price is, and this one does not.
+
+    Args:
+        columns: those that were taken.
+        last: the headings of the last list, by field.
+        told: the fields of which a person said what they are.
+        per: for how many a person said that a price is; 0 where he did not.
+        of: what follows a field in what is told of one sheet alone, as '@More'.
+
+    Raises:
+        BadInput: nobody can say whether a price is for one now.
+    """
+    price = columns.column(Field.PRICE)
+    if price is None or price.per or per or any(columns.column(size) for size in _SIZES):
+        return
+    lost = [(size, last[size]) for size in _SIZES if size in last and size not in told]
+    if lost and Field.PACK not in told:
+        size, heading = lost[0]
+        wrong = f"last time '{heading}' said for how many a price is, and it is not here"
+        right = f"say which column does now, as {as_told(size, of, '…')}, or --per 1 for one"
+        raise BadInput(Problem(f"column {price.letter}", wrong, right))
+    many = per_of(last.get(Field.PRICE, ""))
+    if many > 1 and Field.PACK not in told:
+        wrong = f"last time the price was headed '{last[Field.PRICE]}', now '{price.heading}'"
+        right = f"say --per {many}, or --per 1 where each price is for one"
+        raise BadInput(Problem(f"column {price.letter}", wrong, right))
 
 
 def _which(taken: Column, rivals: Sequence[Column], what: str, of: str) -> Problem:

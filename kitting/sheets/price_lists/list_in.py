@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.price_lists.by_sheet import check_told, refuse_worse
-from kitting.sheets.price_lists.choice import agreed_lines, refuse_rivals
+from kitting.sheets.price_lists.choice import agreed_lines, refuse_lost_size, refuse_rivals
 from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
@@ -100,6 +100,10 @@ class PriceListReader:
                 refuse_twins(located.headings, located.columns, asked.hidden)
                 check_told(located, asked.told, sheet if before else "")
                 refuse_rivals(located.columns, asked.of)
+                if before is None:
+                    last = headings_in(asked.remembered)
+                    per = self._terms.per
+                    refuse_lost_size(located.columns, last, set(asked.told), per, asked.of)
                 if before is not None:
                     refuse_worse(before, located.columns, sheet)
         problems.raise_if_any()
@@ -163,8 +167,9 @@ class PriceListReader:
         )
         met = len(self.tally.lines)
         for row, cells in first:
-            for text in cells if row < located.row else ():
-                self.tally.line(read.place(row), tidy(text))
+            if row < located.row:
+                texts = [tidy(text) for text in cells]
+                self.tally.title(read.place(row), texts, in_cells=bool(table.sheet))
             if isinstance(cells, Spoilt) and row <= located.under:
                 self.notes.append(f"row {row}, above the list: {cells.wrong}; {cells.right}")
         below = (each for each in first if each[0] > located.under)

@@ -360,8 +360,7 @@ class RowReader:
         else:
             return False
         if kind == "titles and notes":
-            for text in filled:
-                self._tally.line(self.place(row), text)
+            self._tally.title(self.place(row), filled, in_cells=bool(self._sheet))
         self._tally.passed[kind] += 1
         return True
 

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from kitting.buying.price_lists.wording import many_priced, priced_each
 from kitting.errors import Problem
+from kitting.sheets.price_lists.cells import first_day_in
 from kitting.sheets.price_lists.size import Counted
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from datetime import date
 
 MOST_PROBLEMS = 200
@@ -56,7 +57,7 @@ class Tally:
 
     `found` counts the problems, `faulty` the rows that have any, `counted` those whose quantities
     were taken as pieces, or as packs though pieces may be meant. `lines` say for how many all
-    prices are.
+    prices are, `since` from which day on.
     """
 
     rows: int = 0
@@ -68,10 +69,24 @@ class Tally:
     unread: Counter[str] = field(default_factory=Counter)
     counted: Counter[Counted] = field(default_factory=Counter)
     lines: list[Line] = field(default_factory=list)
+    since: tuple[str, date] | None = None
     _last: tuple[str, int] = ("", 0)
 
-    def line(self, place: str, text: str) -> None:
-        """Note a line that says for how many prices are; any other says nothing here."""
+    def title(self, place: str, texts: Sequence[str], *, in_cells: bool) -> None:
+        """Note what a row of titles says of how many prices are for, and from when on they hold.
+
+        A sentence that nobody put in quotes is in several fields of a text file.
+        """
+        before = len(self.lines)
+        for text in texts:
+            self._line(place, text)
+            day = first_day_in(text)
+            if day and self.since is None:
+                self.since = (text[:60], day)
+        if len(self.lines) == before and not in_cells:
+            self._line(place, ", ".join(filter(None, texts)))
+
+    def _line(self, place: str, text: str) -> None:
         many = many_priced(text) or int(priced_each(text))
         if many and len(self.lines) < MOST_LINES:
             self.lines.append(Line(place, text[:60], many))
