@@ -120,3 +120,12 @@ def test_lesser_cells_are_understood_or_not_guessed() -> None:
         "2026-09-03", "2026-09-03", "2026-09-03", "2026-05-03",
     ]  # fmt: skip
     assert [day_of(t) for t in ("31/2/2026", "2026", "soon", "13/13/2026")] == [None] * 4
+
+
+@pytest.mark.parametrize(
+    "text", ["1.25" * 1300, "-" + "9" * 5000, "0." + "0" * 5000 + "1", "x" * 9]
+)
+def test_what_is_no_price_is_shown_short(text: str) -> None:
+    says = MoneyReader(".")(text)
+    assert says.wrong
+    assert len(says.wrong) < 110

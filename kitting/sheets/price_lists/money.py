@@ -16,6 +16,7 @@ from kitting.sheets.price_lists.marks import Figure, Mark, Marked, Otherwise, ti
 
 SIGNS = {"£": "GBP", "€": "EUR", "$": "USD", "¥": "JPY"}
 _MOST = 10**9
+_SHOWN = 38  # marks of a cell that are shown where it is no price
 _POINTS = re.compile(r"\d[.,]\d{1,2}\D*$")
 # A bare 'p.' within a heading may be 'per' or 'pro': only English words after it make it pence.
 _PENCE = re.compile(
@@ -168,14 +169,17 @@ class MoneyReader:
     def _amount(self, plain: str, found: re.Match[str], figure: str | None) -> Amount:
         if figure is None:
             return Amount(
-                wrong=f"'{plain}' can be read two ways: is its mark for thousands or decimals?",
+                wrong=f"'{_short(plain)}' can be read two ways: "
+                "is its mark for thousands or decimals?",
                 right="say which with --decimal comma or --decimal point",
             )
         pence = found["after"] == "p" or (self._pence and not _currency(found))
         small = pence or (self._cents and not _currency(found))
         value = Decimal(figure) / 100 if small else Decimal(figure)
         if found["minus"] or (found["even"] and found["figure"][-1] not in ".,"):
-            return Amount(wrong=f"a price below nothing: {plain}", right="give what one pack costs")
+            return Amount(
+                wrong=f"a price below nothing: {_short(plain)}", right="give what one pack costs"
+            )
         if not value:
             return Amount(wrong="a price of nothing", right="write POA where there is no price")
         if value >= _MOST:
@@ -184,7 +188,9 @@ class MoneyReader:
         whole = exact.to_integral_value(ROUND_HALF_UP)
         currency = "GBP" if pence else _currency(found)
         if whole == 0:
-            return Amount(wrong=f"{plain} is too fine for a price", right="give it for a pack")
+            return Amount(
+                wrong=f"{_short(plain)} is too fine for a price", right="give it for a pack"
+            )
         return Amount(int(whole), currency, rounded=whole != exact)
 
     def _figure(self, text: str) -> str | None:
@@ -213,7 +219,7 @@ def _why_none(plain: str) -> str:
         return "no price"
     if _ASKED.fullmatch(plain):
         return "price on application"
-    return f"no price ('{plain}')" if _NONE.fullmatch(plain) else ""
+    return f"no price ('{_short(plain)}')" if _NONE.fullmatch(plain) else ""
 
 
 def _joined(head: str, tail: str) -> str | None:
@@ -232,8 +238,11 @@ def _currency(found: re.Match[str]) -> str:
 
 
 def _no_price(plain: str) -> Amount:
-    shown = plain if len(plain) <= 40 else f"{plain[:37]}…"
-    return Amount(wrong=f"'{shown}' is no price", right="write a figure, or POA")
+    return Amount(wrong=f"'{_short(plain)}' is no price", right="write a figure, or POA")
+
+
+def _short(plain: str) -> str:
+    return plain if len(plain) <= _SHOWN else f"{plain[: _SHOWN - 1]}…"
 
 
 def _marked(text: Marked) -> str:
