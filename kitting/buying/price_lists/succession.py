@@ -21,7 +21,7 @@ _END_WORDS = (
 )
 _DAY = (
     r"(?:(?:\d{1,2}[./ -]){0,2}|[^\W\d_]{3,9}\.? )(?:19|20)\d\d"
-    r"|(?:19|20)\d\d[-/.]\d\d(?:[-/.]\d\d)?|\d{1,2}(?:[./-]\d\d)?"
+    r"|(?:19|20)\d\d[-/.]\d\d(?:[-/.]\d\d)?|\d{1,2}[./]\d\d"
 )
 _ENDS = re.compile(
     rf"(?:{_END_WORDS})(?:[\s,:(]+(?:(?:since|in|from|as of|seit|ab|depuis|dal|desde)\s+)?"
