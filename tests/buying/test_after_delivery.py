@@ -42,8 +42,8 @@ def said(**what: Any) -> Reply:
     return Reply("P1001", 1, (ReplyLine(LINE, **what),), DAY)
 
 
-def word(choice: Word, reply: int = 1) -> Answer:
-    return Answer(LINE, reply, choice, "K. Ferris", DAY)
+def word(choice: Word, reply: int = 1, delivered: int = 0) -> Answer:
+    return Answer(LINE, reply, choice, "K. Ferris", DAY, delivered=delivered)
 
 
 def stands(found: OrderRecord) -> LineStanding:
@@ -185,9 +185,9 @@ def test_what_comes_after_all_of_a_line_that_is_here_is_asked_about_and_then_tak
     )
     (question,) = short.questions
     assert (question.changes, question.after_all) == ((Change.AFTER_ALL,), 2)
-    taken = replace(short, answers=(word(Word.ACCEPT), word(Word.ACCEPT, 2)))
-    assert (stands(taken).late, stands(taken).reopened, taken.questions) == (4, 2, ())
-    refused = replace(short, answers=(word(Word.ACCEPT), word(Word.REFUSE, 2)))
+    taken = replace(short, answers=(word(Word.ACCEPT), word(Word.ACCEPT, 2, delivered=1)))
+    assert (stands(taken).coming, stands(taken).reopened, taken.questions) == (4, 0, ())
+    refused = replace(short, answers=(word(Word.ACCEPT), word(Word.REFUSE, 2, delivered=1)))
     assert (stands(refused).late, stands(refused).good) == (0, 4)
 
 
