@@ -161,7 +161,7 @@ def _question(
     question = question_of(order, number, _meant(line, said, held), given_up)
     if question is None:
         return None
-    packs_as_agreed = said.packs in {None, held.packs}
+    packs_as_agreed = said.packs in {None, line.packs if held.packs is None else held.packs}
     silent = {Change.SUBSTITUTE}
     silent |= {Change.SHORT, Change.SURPLUS} if packs_as_agreed else set()
     if packs_as_agreed and said.pack_price in {None, held.pack_price}:
