@@ -187,13 +187,17 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
     from kitting.buying.lateness import effects_on_date
     from kitting.buying.other_numbers import numbers_for
     from kitting.buying.substitutes import effect_on_fit
+    from kitting.buying.turned_up import missed_of
     from kitting.job.pricing import Market
 
     if not record.questions:
         return {}
     order = record.order
     families = families_of(work, order)
-    records = (*others_of(work, order), record)
+    others = others_of(work, order)
+    records = (*others, record)
+    after_all = any(question.after_all for question in record.questions)
+    paths = paths_of(work, order, day) if after_all else {}
     jobs = [work.jobs.job(number) for number in families]
     numbers = {e.line.id: numbers_for(e.line, families, jobs, day) for e in record.questions}
     market = Market(work.trade.trade({n.part for may in numbers.values() for n in may}), day)
@@ -212,6 +216,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
         )
         dates = effects_on_date(question, order.number, records)
         may = numbers[question.line.id]
-        choices = choices_of(question, record, market, families, records, may)
+        missed = missed_of(record, question, paths, others) if question.after_all else None
+        choices = choices_of(question, record, market, families, records, may, missed)
         effects[question.line.id] = Effects(fits, dates, choices)
     return effects

@@ -230,7 +230,11 @@ def test_what_was_given_up_and_bought_elsewhere_is_not_accepted_after_all(ordere
     told = ordered.refuses("order", "answer", number, one, "accept", *KIT)
     assert f"is missing no more: order {newest} brings it" in told
     assert ordered.reads("order", "show", number) == before
-    ordered.types("order", "answer", number, one, "refuse", *KIT)
+    assert f"order {newest} brings" in said
+    told = " ".join(ordered.types("order", "answer", number, one, "refuse", *KIT).split())
+    assert f"order {newest} brings {line['quantity']} piece" in told
+    assert "in all no more than as agreed by now" in told
+    assert "Open again" not in told
     assert lines(ordered, number)[one]["coming"] == 0
 
 
