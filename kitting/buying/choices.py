@@ -205,21 +205,21 @@ def _then(word: Word, question: Question, standing: LineStanding, still: Missed)
     missed = min(standing.reopened, still.pieces)
     if word is Word.ACCEPT:
         idle = question.after_all - missed
-        says = f"so many packs come then: {packs} of {line.packs}"
+        comes = f"so many packs come then: {packs} of {line.packs}"
         if idle > 0:
-            says = f"it cannot be accepted: nobody misses {counted(idle, 'piece')} of it any more"
-        return _Then(packs, price, max(0, missed - question.after_all), (says,))
+            comes = f"it cannot be accepted: nobody misses {counted(idle, 'piece')} of it any more"
+        return _Then(packs, price, max(0, missed - question.after_all), (comes,))
     stays = f"what was agreed stays: {standing.packs} of {counted(line.packs, 'pack')}"
-    says = (stays if standing.packs else "nothing of it comes, as before",)
+    says = [stays if standing.packs else "nothing of it comes, as before"]
     if missed < standing.reopened:
         found = counted(standing.reopened - missed, "piece")
         orders = " and ".join(still.bought_in)
-        says += (
+        says.append(
             f"order {orders} brings {found} of what was open"
             if orders
-            else f"nobody misses {found} of what was open any more",
+            else f"nobody misses {found} of what was open any more"
         )
-    return _Then(standing.packs, standing.pack_price, missed, says)
+    return _Then(standing.packs, standing.pack_price, missed, tuple(says))
 
 
 def _made(question: Question, standing: LineStanding, sent: int) -> int:

@@ -241,7 +241,7 @@ def test_refusing_what_another_order_brings_by_now_changes_nothing() -> None:
     market, (question,) = Market(TRADE, TODAY), record.questions
     missed = Missed(0, ("P1005",))
     accept, refuse = choices_of(question, record, market, FAMILIES, (record,), (), missed)
-    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, None, 0)
+    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, None, Decimal(0))
     assert refuse.sentences == (
         "what was agreed stays: 1 of 2 packs",
         "order P1005 brings 4 pieces of what was open",
