@@ -40,9 +40,9 @@ class Choice:
     """What one word on a question comes to.
 
     `goods`, `carriage` and `carriage_before` are this order's, in its currency. `missing` pieces
-    are bought `elsewhere`, or nobody else sells them. `more` is what it all costs above what was
-    asked, or above what is agreed by now where `after_all` says what that means for the pieces, in
-    the shop's money; None where nobody can say.
+    are bought `elsewhere`, or nobody else sells them. `more` is what it all costs above what it is
+    `held` against, asked or agreed by now, in the shop's money; None where nobody can say. `says`
+    is what the word means for pieces that come after all.
     """
 
     word: Word
@@ -54,7 +54,8 @@ class Choice:
     carriage: Decimal
     more: Decimal | None
     stages: tuple[StageWait, ...]
-    after_all: tuple[str, ...] = ()
+    says: tuple[str, ...] = ()
+    held: str = "asked"
 
     @property
     def short_by(self) -> Decimal:
@@ -64,7 +65,7 @@ class Choice:
     @property
     def sentences(self) -> tuple[str, ...]:
         """What follows, a sentence each, the sum of it last."""
-        order, words = self.order, [*self.after_all]
+        order, words = self.order, [*self.says]
         if self.elsewhere is not None:
             words.append(self.elsewhere.sentence(order.home_currency))
         elif self.missing:
@@ -84,8 +85,7 @@ class Choice:
         if self.more is not None:
             kind = "less" if self.more < 0 else "more"
             amount = f"{order.home_currency} {abs(self.more)} {kind}" if self.more else "no more"
-            held = "agreed by now" if self.after_all else "asked"
-            words.append(f"in all {amount} than as {held}")
+            words.append(f"in all {amount} than as {self.held}")
         return tuple(words)
 
     def _of_carriage(self) -> str:
@@ -151,7 +151,9 @@ def _choice(
     packs, missing = then.packs, then.missing
     others = [e for e in record.lines if e.line.id != line.id]
     rest = sum((rounded(e.pack_price * e.packs, order.currency) for e in others), NOTHING)
-    was = (standing.pack_price, standing.packs) if then.says else (line.pack_price, line.packs)
+    was = (line.pack_price, line.packs)
+    if question.after_all:
+        was = (standing.pack_price, standing.packs)
     before = rest + rounded(was[0] * was[1], order.currency)
     goods = rest + rounded(then.price * packs, order.currency)
     stays = any(e.packs for e in others)
@@ -181,7 +183,8 @@ def _choice(
         stages=stages_waiting(
             standing, _comes(question, packs, missing, elsewhere, standing.due), families, records
         ),
-        after_all=then.says,
+        says=then.says,
+        held="agreed by now" if question.after_all else "asked",
     )
 
 
@@ -205,21 +208,23 @@ def _then(word: Word, question: Question, standing: LineStanding, still: Missed)
     missed = min(standing.reopened, still.pieces)
     if word is Word.ACCEPT:
         idle = question.after_all - missed
-        comes = f"so many packs come then: {packs} of {line.packs}"
+        says: tuple[str, ...] = ()
         if idle > 0:
-            comes = f"it cannot be accepted: nobody misses {counted(idle, 'piece')} of it any more"
-        return _Then(packs, price, max(0, missed - question.after_all), (comes,))
+            says = (
+                f"it cannot be accepted: nobody misses {counted(idle, 'piece')} of it any more",
+            )
+        return _Then(packs, price, max(0, missed - question.after_all), says)
     stays = f"what was agreed stays: {standing.packs} of {counted(line.packs, 'pack')}"
-    says = [stays if standing.packs else "nothing of it comes, as before"]
+    left = [stays if standing.packs else "nothing of it comes, as before"]
     if missed < standing.reopened:
         found = counted(standing.reopened - missed, "piece")
         orders = " and ".join(still.bought_in)
-        says.append(
+        left.append(
             f"order {orders} brings {found} of what was open"
             if orders
             else f"nobody misses {found} of what was open any more"
         )
-    return _Then(standing.packs, standing.pack_price, missed, tuple(says))
+    return _Then(standing.packs, standing.pack_price, missed, tuple(left))
 
 
 def _made(question: Question, standing: LineStanding, sent: int) -> int:

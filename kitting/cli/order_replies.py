@@ -155,7 +155,7 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
 
     What is refused, and what of an accepted line does not come, is open again. A substitute that
     does not serve where it must go cannot be accepted, nor what was given up before and is missing
-    no more.
+    no more; to refuse that leaves all as it was agreed.
 
     \b
     Example:
