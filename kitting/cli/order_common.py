@@ -131,7 +131,7 @@ class JobsNow:
         if record.order.draft or record.cancelled:
             return {}
         paths = {job: self._path(job) for job in record.order.jobs}
-        return unwanted_of(record, paths, self._every)
+        return unwanted_of(record, paths, self._of_its_jobs(record))
 
     def again(self, record: OrderRecord) -> Again:
         """What became of the lines that an order left open."""
@@ -162,7 +162,12 @@ class JobsNow:
         from kitting.buying.going_back import whose_unused
 
         paths = {job: self._path(job) for job in record.order.jobs}
-        return whose_unused(record, line_id, paths, self._every)
+        return whose_unused(record, line_id, paths, self._of_its_jobs(record))
+
+    def _of_its_jobs(self, record: OrderRecord) -> tuple[OrderRecord, ...]:
+        """The orders that anything of an order's jobs is in: the others bring nothing to them."""
+        jobs = set(record.order.jobs)
+        return tuple(each for each in self._every if jobs.intersection(each.order.jobs))
 
     def _missing_for(self, job: str) -> tuple[Missing, ...]:
         """Nothing for a job that is closed: nothing more is bought for it."""
