@@ -8,7 +8,7 @@ replies, agreed, standing, steps, failures, substitutes, other_numbers
                            a supplier's answer against what was asked
 lateness, stage_waits, elsewhere, choices
                            what it means: for the job's dates, its stages, and in money
-deliveries, drawings, arrivals, proven, sharing, delivered, turned_up
+deliveries, drawings, arrivals, proven, here, sharing, delivered, turned_up
                            what came, counted and measured: what is proven, whose it is,
                            what is late
 going_back, spares         what may go back, and what of it is needed; what nobody needed

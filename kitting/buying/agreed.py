@@ -3,8 +3,13 @@
 The last word on a line counts, and what it leaves blank stays as it was agreed. What was refused is
 agreed no more: a later word on it starts from what was asked. What was given up, refused or
 accepted as short, never comes again without somebody's word. Where another number was agreed, what
-he says without naming one is of that number; "as asked" is of what was asked. What he said before
-and nobody has answered still stands where a later word leaves it blank.
+he says without naming one is of that number. What he said before and nobody has answered still
+stands where a later word leaves it blank.
+
+"As asked" is the line as it was printed: the number, the packs, the price and, where no day is
+said with it, the day that was asked for. A later day that was agreed, or waits for a word, holds
+no more then, as a dearer price does not. Both figures as they were asked for are "as asked" too:
+whoever confirms what he sees printed says nothing else.
 """
 
 from __future__ import annotations
@@ -12,6 +17,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from kitting.buying.here import Promise
 from kitting.buying.replies import Change, Question, ReplyLine, Word, question_of
 from kitting.catalog.model import normal_number
 
@@ -30,7 +36,8 @@ class Agreed:
     """What comes, at what price and when; `per` of its pieces make `makes` of those asked for.
 
     `said` is what the supplier last said, `question` what it asks and nobody has answered: until
-    then what was agreed before holds.
+    then what was agreed before holds. `promises` are what was to come by each word in turn, that
+    of the order first, in pieces.
     """
 
     part: PartNumber
@@ -43,6 +50,7 @@ class Agreed:
     refused: bool = False
     per: int = 1
     makes: int = 1
+    promises: tuple[Promise, ...] = ()
 
 
 def agreed_on(
@@ -54,7 +62,8 @@ def agreed_on(
     )
     held: ReplyLine | None = None
     waits: ReplyLine | None = None
-    words = {each.reply: each.word for each in answers if each.line == line.id}
+    mine = {each.reply: each for each in answers if each.line == line.id}
+    promises = [Promise(line.pieces)]
     for number, told in _news(line, replies):
         said = _added(line, told, waits)
         waits = None
@@ -63,7 +72,8 @@ def agreed_on(
             continue
         given_up = max(0, line.quantity - before.packs * line.pack * before.makes // before.per)
         question = _question(order, number, said, held, given_up)
-        word = words.get(number)
+        answer = mine.get(number)
+        word = answer.word if answer is not None else None
         if question is not None and word is None:
             agreed, waits = replace(before, said=said, question=question), said
         elif word is Word.REFUSE and question is not None and question.after_all:
@@ -71,10 +81,22 @@ def agreed_on(
         elif word is Word.REFUSE:
             held = None
             agreed = before = replace(before, packs=0, said=said, refused=True)
+            promises.append(_promise(line, before, before, answer, promises[-1]))
         else:
             held = _meant(line, said, held)
-            agreed = before = _taken(asked, held, said)
-    return agreed
+            agreed = _taken(asked, held, said)
+            promises.append(_promise(line, before, agreed, answer, promises[-1]))
+            before = agreed
+    return replace(agreed, promises=tuple(promises))
+
+
+def _promise(
+    line: OrderLine, before: Agreed, now: Agreed, answer: Answer | None, last: Promise
+) -> Promise:
+    """What is to come now; what needed nobody's word counts from when the last one was given."""
+    delivered = last.delivered if answer is None else answer.delivered
+    anew = (before.part, before.per, before.makes) != (now.part, now.per, now.makes)
+    return Promise(now.packs * line.pack, delivered, anew)
 
 
 def _taken(asked: Agreed, meant: ReplyLine, said: ReplyLine) -> Agreed:
@@ -92,7 +114,7 @@ def _taken(asked: Agreed, meant: ReplyLine, said: ReplyLine) -> Agreed:
 
 def _added(line: OrderLine, told: ReplyLine, waits: ReplyLine | None) -> ReplyLine:
     """What he says now, with what he said before and nobody has answered where he leaves it."""
-    return told if waits is None or not _of_the_same(line, told, waits) else _filled(told, waits)
+    return told if waits is None or not _leaves(line, told, waits) else _filled(told, waits)
 
 
 def _offers_nothing(said: ReplyLine) -> bool:
@@ -102,7 +124,7 @@ def _offers_nothing(said: ReplyLine) -> bool:
 
 def _meant(line: OrderLine, said: ReplyLine, held: ReplyLine | None) -> ReplyLine:
     """What he says of a line, filled up with what was agreed; another number stands for itself."""
-    return said if held is None or not _of_the_same(line, said, held) else _filled(said, held)
+    return said if held is None or not _leaves(line, said, held) else _filled(said, held)
 
 
 def _filled(said: ReplyLine, before: ReplyLine) -> ReplyLine:
@@ -116,13 +138,17 @@ def _filled(said: ReplyLine, before: ReplyLine) -> ReplyLine:
     )
 
 
+def _leaves(line: OrderLine, said: ReplyLine, before: ReplyLine) -> bool:
+    """Whether what he leaves blank stands as it was before; 'as asked' leaves nothing."""
+    return not said.as_asked(line) and _of_the_same(line, said, before)
+
+
 def _of_the_same(line: OrderLine, said: ReplyLine, held: ReplyLine) -> bool:
     """Whether he speaks of the number that is agreed."""
     if said.substitute:
         named = normal_number(said.substitute) == normal_number(held.substitute)
         return named or (said.part is not None and said.part == held.part)
-    as_asked = (said.packs, said.pack_price) == (line.packs, line.pack_price)
-    return not (held.substitute and as_asked)
+    return not (held.substitute and said.as_asked(line))
 
 
 def _question(
@@ -135,7 +161,7 @@ def _question(
     question = question_of(order, number, _meant(line, said, held), given_up)
     if question is None:
         return None
-    packs_as_agreed = said.packs in {None, held.packs}
+    packs_as_agreed = said.packs in {None, line.packs if held.packs is None else held.packs}
     silent = {Change.SUBSTITUTE}
     silent |= {Change.SHORT, Change.SURPLUS} if packs_as_agreed else set()
     if packs_as_agreed and said.pack_price in {None, held.pack_price}:

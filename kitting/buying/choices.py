@@ -2,7 +2,8 @@
 
 The same sum for both, so that they can be held against each other: the goods here as they would
 then be, this order's carriage on them, and what is missing bought elsewhere; against what was
-asked.
+asked. What comes after all is held against what is agreed by now, which refusing it leaves as it
+is: only what the kits miss of it all the same is bought elsewhere.
 """
 
 from __future__ import annotations
@@ -13,8 +14,9 @@ from typing import TYPE_CHECKING
 from kitting.buying.elsewhere import cheapest_elsewhere, failed_with
 from kitting.buying.orders import carriage_on
 from kitting.buying.other_numbers import OtherNumber, barred_for
-from kitting.buying.replies import Word
+from kitting.buying.replies import Word, counted
 from kitting.buying.stage_waits import stages_waiting
+from kitting.buying.turned_up import Missed
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
 
@@ -38,8 +40,9 @@ class Choice:
     """What one word on a question comes to.
 
     `goods`, `carriage` and `carriage_before` are this order's, in its currency. `missing` pieces
-    are bought `elsewhere`, or nobody else sells them. `more` is what it all costs above what was
-    asked, in the shop's money; None where nobody can say.
+    are bought `elsewhere`, or nobody else sells them. `more` is what it all costs above what it is
+    `held` against, asked or agreed by now, in the shop's money; None where nobody can say. `says`
+    is what the word means for pieces that come after all.
     """
 
     word: Word
@@ -51,6 +54,8 @@ class Choice:
     carriage: Decimal
     more: Decimal | None
     stages: tuple[StageWait, ...]
+    says: tuple[str, ...] = ()
+    held: str = "asked"
 
     @property
     def short_by(self) -> Decimal:
@@ -60,7 +65,7 @@ class Choice:
     @property
     def sentences(self) -> tuple[str, ...]:
         """What follows, a sentence each, the sum of it last."""
-        order, words = self.order, []
+        order, words = self.order, [*self.says]
         if self.elsewhere is not None:
             words.append(self.elsewhere.sentence(order.home_currency))
         elif self.missing:
@@ -80,7 +85,7 @@ class Choice:
         if self.more is not None:
             kind = "less" if self.more < 0 else "more"
             amount = f"{order.home_currency} {abs(self.more)} {kind}" if self.more else "no more"
-            words.append(f"in all {amount} than as asked")
+            words.append(f"in all {amount} than as {self.held}")
         return tuple(words)
 
     def _of_carriage(self) -> str:
@@ -105,6 +110,7 @@ def choices_of(
     families: Mapping[str, Family],
     records: Sequence[OrderRecord],
     numbers: Sequence[OtherNumber] = (),
+    missed: Missed | None = None,
 ) -> tuple[Choice, Choice]:
     """Return what accepting and what refusing comes to, in this order.
 
@@ -116,12 +122,17 @@ def choices_of(
         records: every order that anything of the order's jobs is in, this one too.
         numbers: what may be bought in the line's place, what was ordered first; by default that
             alone.
+        missed: what the kits miss of a line that would come after all; by default all that the
+            line leaves open.
     """
     may = tuple(numbers) or (OtherNumber(question.line.part),)
-    return (
-        _choice(Word.ACCEPT, question, record, market, families, records, may),
-        _choice(Word.REFUSE, question, record, market, families, records, may),
+    standing = record.by_line[question.line.id]
+    still = missed or Missed(standing.reopened)
+    accept, refuse = (
+        _choice(word, question, record, market, families, records, may, still)
+        for word in (Word.ACCEPT, Word.REFUSE)
     )
+    return accept, refuse
 
 
 def _choice(
@@ -132,20 +143,24 @@ def _choice(
     families: Mapping[str, Family],
     records: Sequence[OrderRecord],
     numbers: Sequence[OtherNumber],
+    still: Missed,
 ) -> Choice:
     order, line = record.order, question.line
     standing = record.by_line[line.id]
-    packs = 0 if word is Word.REFUSE else _packs(question)
-    price = line.pack_price if question.said.pack_price is None else question.said.pack_price
-    missing = max(0, line.quantity - _made(question, standing, packs * line.pack))
+    then = _then(word, question, standing, still)
+    packs, missing = then.packs, then.missing
     others = [e for e in record.lines if e.line.id != line.id]
-    before = line.net + sum(
-        (rounded(e.pack_price * e.packs, order.currency) for e in others), NOTHING
+    rest = sum((rounded(e.pack_price * e.packs, order.currency) for e in others), NOTHING)
+    was = (line.pack_price, line.packs)
+    if question.after_all:
+        was = (standing.pack_price, standing.packs)
+    before = rest + rounded(was[0] * was[1], order.currency)
+    goods = rest + rounded(then.price * packs, order.currency)
+    stays = any(e.packs for e in others)
+    carriage_before, carriage = (
+        carriage_on(order.supplier, net, order.currency) if stays or count else NOTHING
+        for net, count in ((before, was[1]), (goods, packs))
     )
-    goods = before - line.net + rounded(price * packs, order.currency)
-    left = packs or any(e.packs for e in others)
-    carriage_before = carriage_on(order.supplier, before, order.currency)
-    carriage = carriage_on(order.supplier, goods, order.currency) if left else NOTHING
     elsewhere = None
     if missing:
         not_from = {(order.supplier.key, part) for part in _spoken_of(question, standing)}
@@ -168,7 +183,48 @@ def _choice(
         stages=stages_waiting(
             standing, _comes(question, packs, missing, elsewhere, standing.due), families, records
         ),
+        says=then.says,
+        held="agreed by now" if question.after_all else "asked",
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Then:
+    """What a word leaves: packs at the price of one, and what is missing; `says` after all."""
+
+    packs: int
+    price: Decimal
+    missing: int
+    says: tuple[str, ...] = ()
+
+
+def _then(word: Word, question: Question, standing: LineStanding, still: Missed) -> _Then:
+    line, said = question.line, question.said
+    packs = 0 if word is Word.REFUSE else _packs(question)
+    price = line.pack_price if said.pack_price is None else said.pack_price
+    if not question.after_all:
+        missing = max(0, line.quantity - _made(question, standing, packs * line.pack))
+        return _Then(packs, price, missing)
+    missed = min(standing.reopened, still.pieces)
+    if word is Word.ACCEPT:
+        idle = question.after_all - missed
+        says: tuple[str, ...] = ()
+        if idle > 0:
+            says = (
+                f"it cannot be accepted: nobody misses {counted(idle, 'piece')} of it any more",
+            )
+        return _Then(packs, price, max(0, missed - question.after_all), says)
+    stays = f"what was agreed stays: {standing.packs} of {counted(line.packs, 'pack')}"
+    left = [stays if standing.packs else "nothing of it comes, as before"]
+    if missed < standing.reopened:
+        found = counted(standing.reopened - missed, "piece")
+        orders = " and ".join(still.bought_in)
+        left.append(
+            f"order {orders} brings {found} of what was open"
+            if orders
+            else f"nobody misses {found} of what was open any more"
+        )
+    return _Then(standing.packs, standing.pack_price, missed, tuple(left))
 
 
 def _made(question: Question, standing: LineStanding, sent: int) -> int:

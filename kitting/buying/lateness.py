@@ -54,7 +54,8 @@ def effects_on_date(
         question: what the reply to order `number` asks at one line.
         number: that order's number.
         records: every order that anything of those jobs is in. What is cancelled, or is here
-            already, is not waited for. Of a line that is asked about, the day asked for counts.
+            already, is not waited for, but for what would come after all. Of a line that is asked
+            about, the day asked for counts.
     """
     if not question.later or question.said.day is None:
         return ()
@@ -89,5 +90,5 @@ class _Waited:
 def _waited_for(record: OrderRecord) -> Iterator[_Waited]:
     if not record.cancelled:
         for each in record.lines:
-            if each.coming:
+            if each.coming or (each.question is not None and each.question.after_all):
                 yield _Waited(record.order.number, each)

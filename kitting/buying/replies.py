@@ -79,6 +79,11 @@ class ReplyLine:
         """How many of his pieces make so many of those asked for."""
         return -(-asked * self.per // self.makes)
 
+    def as_asked(self, line: OrderLine) -> bool:
+        """Whether it says of a line what was asked for, in packs and price and by its number."""
+        figures = (self.packs, self.pack_price) == (line.packs, line.pack_price)
+        return figures and not self.substitute
+
     @property
     def says_something(self) -> bool:
         """Whether anything was written."""
@@ -105,7 +110,10 @@ class Reply:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """A named person's word on a line of a reply; `reply` counts the order's replies from 1."""
+    """A named person's word on a line of a reply; `reply` counts the order's replies from 1.
+
+    `delivered` of the order's deliveries were booked when it was given.
+    """
 
     line: str
     reply: int
@@ -113,6 +121,7 @@ class Answer:
     who: str
     day: date
     reason: str = ""
+    delivered: int = 0
 
 
 @dataclass(frozen=True, slots=True)

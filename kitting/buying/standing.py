@@ -19,8 +19,9 @@ from kitting.buying.agreed import agreed_on
 from kitting.buying.deliveries import Delivery, Return, Why
 from kitting.buying.drafting import Before, Coming
 from kitting.buying.failures import Failure, Failures
+from kitting.buying.here import arrived
 from kitting.buying.orders import LineFor, Order, OrderLine, OrderState, carriage_on
-from kitting.buying.proven import Proof, Settled, parcels_of
+from kitting.buying.proven import Settled, parcels_of
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine
 from kitting.buying.sharing import Place, Share, given_of
 from kitting.catalog.model import PartNumber
@@ -30,6 +31,8 @@ from kitting.job.pricing import rounded
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping
     from datetime import date
+
+    from kitting.buying.here import Here
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,10 +282,11 @@ def brought_by(each: LineStanding) -> Iterator[Coming]:
 
 def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
     agreed = agreed_on(record.order, line, record.replies, record.answers)
-    here = _arrived(record, line, agreed.packs * line.pack)
+    parcels = parcels_of(record.deliveries, record.settled, line.id)
+    here = arrived(agreed.promises, parcels, cancelled=record.cancelled)
     # Whatever a later reply says of it, what is here was sent.
     sent = -(-here.whole // line.pack)
-    asks, told = _asked_and_told(agreed.question, here)
+    asks, told = _asked_and_told(agreed.question, here, here.whole * agreed.makes // agreed.per)
     back = _gone_back(record, line)
     needed = -(-line.quantity * agreed.per // agreed.makes)
     # What went back beyond the surplus of the packs was asked for by no kit any more.
@@ -328,61 +332,17 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
 
 
 def _asked_and_told(
-    question: Question | None, here: _Here
+    question: Question | None, here: Here, made: int
 ) -> tuple[Question | None, Question | None]:
     """What a reply asks, and what it only tells: of a line that is closed it asks only after what
     was given up before."""
     if question is None:
         return None, None
-    most = max(0, question.line.quantity - here.whole)
-    question = replace(question, missing=min(question.missing, most))
+    most = max(0, question.line.quantity - made)
+    missing = min(question.missing, most)
+    # What he sends to what lies here already comes after all no more than it opens again.
+    question = replace(question, missing=missing, after_all=min(question.after_all, most - missing))
     return (None, question) if here.closed and not question.after_all else (question, None)
-
-
-@dataclass(slots=True)
-class _Here:
-    good: int = 0
-    unmeasured: int = 0
-    doubtful: int = 0
-    damaged: int = 0
-    wrong: int = 0
-    coming: int = 0
-    late: int = 0
-    closed: bool = False
-
-    @property
-    def whole(self) -> int:
-        """Pieces of the right part, proven or not."""
-        return self.good + self.unmeasured + self.doubtful
-
-    def take(self, pieces: int) -> None:
-        """Take away what went back whole, first what nobody measured."""
-        for name in ("unmeasured", "doubtful", "good"):
-            taken = min(pieces, getattr(self, name))
-            setattr(self, name, getattr(self, name) - taken)
-            pieces -= taken
-
-
-def _arrived(record: OrderRecord, line: OrderLine, agreed: int) -> _Here:
-    """What came of a line so far; a line that a delivery names is closed but for what follows.
-
-    Pieces that are missing of a closed line may turn up late.
-    """
-    here = _Here(coming=agreed)
-    for parcel in parcels_of(record.deliveries, record.settled, line.id):
-        came, proofs = parcel.came, parcel.proofs
-        here.good += proofs[Proof.SOUND]
-        here.unmeasured += proofs[Proof.UNMEASURED]
-        here.doubtful += proofs[Proof.DOUBTFUL]
-        here.damaged += came.damaged
-        here.wrong += proofs[Proof.WRONG] + came.wrong
-        here.coming = max(0, min(came.to_follow, agreed - here.whole))
-        here.closed = not here.coming
-    if record.cancelled:
-        here.coming = 0
-    else:
-        here.late = max(0, agreed - here.whole - here.coming)
-    return here
 
 
 def _gone_of(record: OrderRecord, line: OrderLine) -> Mapping[Place, int]:

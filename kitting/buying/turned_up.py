@@ -5,6 +5,7 @@ They turn up in a parcel, or the supplier says that he has them after all.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from kitting.buying.drafting import StillOpen, is_declined, serves
@@ -80,13 +81,11 @@ def check_after_all(
     Raises:
         BadInput: the kits miss fewer pieces than would come.
     """
-    if not question.after_all:
-        return
-    instead = _Instead(record, paths, others)
-    idle = question.after_all - instead.still_missing(question.line)
+    missed = missed_of(record, question, paths, others)
+    idle = question.after_all - missed.pieces
     if idle <= 0:
         return
-    orders = " and ".join(instead.of(question.line))
+    orders = " and ".join(missed.bought_in)
     where = f"order {orders} brings it" if orders else "the kit has it or asks for it no more"
     raise BadInput(
         Problem(
@@ -95,6 +94,28 @@ def check_after_all(
             f"refuse it{f', or cancel {orders} first' if orders else ''}",
         )
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """How many pieces of what was given up the kits still miss; the rest is `bought_in` orders
+    that bring something for the same places, or wanted no more."""
+
+    pieces: int
+    bought_in: tuple[str, ...] = ()
+
+
+def missed_of(
+    record: OrderRecord,
+    question: Question,
+    paths: Mapping[str, JobPath],
+    others: Iterable[OrderRecord],
+) -> Missed:
+    """Return what the kits still miss of a line that would come after all; the rest as above."""
+    if not question.after_all:
+        return Missed(0)
+    instead = _Instead(record, paths, others)
+    return Missed(instead.still_missing(question.line), tuple(instead.of(question.line)))
 
 
 class _Instead:

@@ -70,7 +70,8 @@ class Beside:
 
     `again` is what became of the lines that it left open; `idle` are the lines on sale or return
     that go back unused, and are not measured. `unwanted` are the pieces of a line that no kit asks
-    for any more; a list of orders asks only where anything is still to come.
+    for any more; a list of orders asks where anything is still to come, and of what is here while
+    one of its jobs is open or was not built.
     """
 
     again: Again = field(default_factory=Again)
@@ -87,9 +88,10 @@ class JobsNow:
         self._every = every
         self._paths: dict[str, JobPath] = {}
         self._missing: dict[str, tuple[Missing, ...]] = {}
+        self._are_closed: dict[str, bool] = {}
 
     def beside(self, record: OrderRecord) -> Beside:
-        """What follows for an order; what came whole and is wanted no more is not looked for."""
+        """What follows for an order; of jobs that were built and closed nothing may go back."""
         return self._beside(record, self.again(record))
 
     def beside_each(self, records: Sequence[OrderRecord]) -> tuple[Beside, ...]:
@@ -101,8 +103,23 @@ class JobsNow:
         return tuple(self._beside(each, again.get(each.order.number, Again())) for each in records)
 
     def _beside(self, record: OrderRecord, again: Again) -> Beside:
-        unwanted = self.unwanted(record) if any(each.coming for each in record.lines) else {}
+        unwanted = self.unwanted(record) if self._may_go_back(record) else {}
         return Beside(again, self.idle(record), unwanted)
+
+    def _may_go_back(self, record: OrderRecord) -> bool:
+        """Whether to look for what no kit asks for: of engines that are built and gone a list
+        would have to walk every job that ever was."""
+        if any(each.coming for each in record.lines):
+            return True
+        if not any(each.secured for each in record.lines):
+            return False
+        jobs = record.order.jobs
+        return any((job, "") in record.given_up or not self._closed(job) for job in jobs)
+
+    def _closed(self, job: str) -> bool:
+        if job not in self._are_closed:
+            self._are_closed[job] = bool(self._work.jobs.job(job).closed)
+        return self._are_closed[job]
 
     def unwanted(self, record: OrderRecord) -> Mapping[str, int]:
         """How many pieces of a line no kit asks for any more; of an order that stands.
@@ -114,7 +131,7 @@ class JobsNow:
         if record.order.draft or record.cancelled:
             return {}
         paths = {job: self._path(job) for job in record.order.jobs}
-        return unwanted_of(record, paths, self._every)
+        return unwanted_of(record, paths, self._of_its_jobs(record))
 
     def again(self, record: OrderRecord) -> Again:
         """What became of the lines that an order left open."""
@@ -145,14 +162,18 @@ class JobsNow:
         from kitting.buying.going_back import whose_unused
 
         paths = {job: self._path(job) for job in record.order.jobs}
-        return whose_unused(record, line_id, paths, self._every)
+        return whose_unused(record, line_id, paths, self._of_its_jobs(record))
+
+    def _of_its_jobs(self, record: OrderRecord) -> tuple[OrderRecord, ...]:
+        """The orders that anything of an order's jobs is in: the others bring nothing to them."""
+        jobs = set(record.order.jobs)
+        return tuple(each for each in self._every if jobs.intersection(each.order.jobs))
 
     def _missing_for(self, job: str) -> tuple[Missing, ...]:
         """Nothing for a job that is closed: nothing more is bought for it."""
         if job not in self._missing:
             mine = [each for each in self._every if job in each.order.jobs]
-            closed = self._work.jobs.job(job).closed
-            self._missing[job] = () if closed else still_missing(self._path(job), mine)
+            self._missing[job] = () if self._closed(job) else still_missing(self._path(job), mine)
         return self._missing[job]
 
     def _path(self, job: str) -> JobPath:
@@ -187,13 +208,17 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
     from kitting.buying.lateness import effects_on_date
     from kitting.buying.other_numbers import numbers_for
     from kitting.buying.substitutes import effect_on_fit
+    from kitting.buying.turned_up import missed_of
     from kitting.job.pricing import Market
 
     if not record.questions:
         return {}
     order = record.order
     families = families_of(work, order)
-    records = (*others_of(work, order), record)
+    others = others_of(work, order)
+    records = (*others, record)
+    after_all = any(question.after_all for question in record.questions)
+    paths = paths_of(work, order, day) if after_all else {}
     jobs = [work.jobs.job(number) for number in families]
     numbers = {e.line.id: numbers_for(e.line, families, jobs, day) for e in record.questions}
     market = Market(work.trade.trade({n.part for may in numbers.values() for n in may}), day)
@@ -212,6 +237,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
         )
         dates = effects_on_date(question, order.number, records)
         may = numbers[question.line.id]
-        choices = choices_of(question, record, market, families, records, may)
+        missed = missed_of(record, question, paths, others) if question.after_all else None
+        choices = choices_of(question, record, market, families, records, may, missed)
         effects[question.line.id] = Effects(fits, dates, choices)
     return effects

@@ -155,7 +155,7 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
 
     What is refused, and what of an accepted line does not come, is open again. A substitute that
     does not serve where it must go cannot be accepted, nor what was given up before and is missing
-    no more.
+    no more; to refuse that leaves all as it was agreed.
 
     \b
     Example:
@@ -181,7 +181,7 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
         said = Answer(asked.line.id, asked.reply, Word(word), name, today(), why)
         after = work.orders.add_answer(number, said)
         work.commit()
-    standing = after.by_line[asked.line.id]
+    opened = after.by_line[asked.line.id].reopened
     click.echo(f"{number}, line {asked.line.id}: {PAST[Word(word)]} by {name}.")
     for fit in effect.fits:
         click.echo(f"Fit: {fit.sentence}")
@@ -189,9 +189,11 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
         click.echo(f"Date: {late.sentence}")
     for choice in effect.choices:
         if choice.word == word:
+            # What was open before and is bought by now is not ordered once more.
+            opened = choice.missing if asked.after_all else opened
             click.echo(paragraph(f"Effect: {'; '.join(choice.sentences)}.", 0, 2))
-    if standing.reopened:
-        click.echo(f"Open again: {counted(standing.reopened, 'piece')}. kitting order make")
+    if opened:
+        click.echo(f"Open again: {counted(opened, 'piece')}. kitting order make")
     if drafts:
         click.echo(f"{' and '.join(drafts)} was drafted to buy it again: kitting order make")
     if after.questions:

@@ -27,7 +27,8 @@ def said_of(record: OrderRecord) -> Iterator[str]:
             words = _words(line, said) if line is not None else []
             answer = answer_to(record, said.line, number)
             if line is not None and (words or answer):
-                told = [*words, *([] if answer is None else [answered(answer)])]
+                given = [] if answer is None else [answered(answer)]
+                told = [*_as_asked(line, said, answer), *words, *given]
                 yield paragraph(f"- {line.id} {line.name}: {'; '.join(told)}", 4, 2)
 
 
@@ -48,6 +49,14 @@ def _head(number: int, reply: Reply) -> str:
     facts += [f"answered by {reply.who}"] if reply.who else []
     facts += [f"their reference {reply.reference}"] if reply.reference else []
     return f"{', '.join(facts)}: {counted(len(reply.lines), 'line')}"
+
+
+def _as_asked(line: OrderLine, said: ReplyLine, answer: Answer | None) -> list[str]:
+    """That all of it comes, where more is told of a line: it may have been given up before."""
+    if said.as_asked(line):
+        return ["as asked"]
+    whole = said.packs == line.packs and answer is not None
+    return [f"{said.packs} of {counted(line.packs, 'pack')}"] if whole else []
 
 
 def _words(line: OrderLine, said: ReplyLine) -> list[str]:

@@ -18,7 +18,8 @@ def list_orders(job: str, only_open: bool) -> Answer:
     """The orders, how far each is, and what of it needs somebody.
 
     What an order left open is to be ordered again while a kit misses it; what later orders brought
-    of it is said to be bought again there.
+    of it is said to be bought again there. What no kit asks for any more is named, and may go
+    back: of what is here while one of its jobs is open, or was not built.
 
     \b
     Examples:

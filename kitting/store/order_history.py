@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, Table, func, select
 
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return
 from kitting.buying.proven import Settled
@@ -63,7 +63,12 @@ _REPLIES = RowMap(
     Reply, tables.OrderReplyRow, named={"order": "number", "day": "on_day"}, apart=("lines",)
 )
 _REPLY_LINES = RowMap(ReplyLine, tables.ReplyLineRow, named={"line": "line_id"})
-_ANSWERS = RowMap(Answer, tables.OrderAnswerRow, named={"line": "line_id", "day": "on_day"})
+_ANSWERS = RowMap(
+    Answer,
+    tables.OrderAnswerRow,
+    named={"line": "line_id", "day": "on_day"},
+    apart=("delivered",),
+)
 _DELIVERIES = RowMap(
     Delivery, tables.DeliveryRow, named={"order": "number", "day": "on_day"}, apart=("lines",)
 )
@@ -87,7 +92,7 @@ class History:
             order=order,
             steps=_STEPS.all(self._connection, _STEPS.table.c.number == order.number),
             replies=self._replies(order.number),
-            answers=_ANSWERS.all(self._connection, _ANSWERS.table.c.number == order.number),
+            answers=self._answers(order.number),
             deliveries=self._deliveries(order.number),
             returns=_RETURNS.all(self._connection, _RETURNS.table.c.number == order.number),
             settled=_WORDS.all(self._connection, _WORDS.table.c.number == order.number),
@@ -107,11 +112,11 @@ class History:
 
     def add_answer(self, number: str, answer: Answer) -> None:
         """Add a named person's word."""
-        self._add(_ANSWERS, number, answer)
+        self._add(_ANSWERS, number, answer, self._later_than(_DELIVERIES.table, number))
 
     def add_delivery(self, delivery: Delivery, number: int) -> int:
         """Add a delivery as the order's so-and-so-many-th."""
-        now = datetime.now(UTC)
+        now = self._later_than(_ANSWERS.table, delivery.order)
         owner = {"number": delivery.order}
         _DELIVERIES.insert(self._connection, [delivery], first=number, entered_at=now)
         _DELIVERY_LINES.insert_under(self._connection, [delivery.lines], first=number, **owner)
@@ -157,7 +162,7 @@ class History:
         """Add a return."""
         self._add(_RETURNS, number, back)
 
-    def _add(self, rows: RowMap[Any], number: str, value: Any) -> None:
+    def _add(self, rows: RowMap[Any], number: str, value: Any, now: datetime | None = None) -> None:
         table = rows.table
         last = self._connection.execute(
             select(func.max(table.c.line)).where(table.c.number == number)
@@ -167,7 +172,27 @@ class History:
             [value],
             first=(last or 0) + 1,
             number=number,
-            entered_at=datetime.now(UTC),
+            entered_at=now or datetime.now(UTC),
+        )
+
+    def _later_than(self, table: Table, number: str) -> datetime:
+        """Now, and after all that a table has of an order: two benches' clocks may differ, and the
+        order of answers and deliveries counts."""
+        last = self._connection.execute(
+            select(func.max(table.c.entered_at)).where(table.c.number == number)
+        ).scalar()
+        now = datetime.now(UTC)
+        return now if last is None or last < now else last + timedelta(microseconds=1)
+
+    def _answers(self, number: str) -> tuple[Answer, ...]:
+        came = _DELIVERIES.table.c
+        booked = [*self._connection.execute(select(came.entered_at).where(came.number == number))]
+        rows = _ANSWERS.select(
+            self._connection, _ANSWERS.table.c.number == number, keys=("line", "entered_at")
+        )
+        return tuple(
+            _ANSWERS.read(row[2:], delivered=sum(1 for (when,) in booked if when < row[1]))
+            for row in rows
         )
 
     def _replies(self, number: str) -> tuple[Reply, ...]:

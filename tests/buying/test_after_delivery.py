@@ -42,8 +42,8 @@ def said(**what: Any) -> Reply:
     return Reply("P1001", 1, (ReplyLine(LINE, **what),), DAY)
 
 
-def word(choice: Word, reply: int = 1) -> Answer:
-    return Answer(LINE, reply, choice, "K. Ferris", DAY)
+def word(choice: Word, reply: int = 1, delivered: int = 0) -> Answer:
+    return Answer(LINE, reply, choice, "K. Ferris", DAY, delivered=delivered)
 
 
 def stands(found: OrderRecord) -> LineStanding:
@@ -57,6 +57,7 @@ WORSE: list[dict[str, Any]] = [
     {"day": date(2024, 9, 1)},
     {"substitute": "R320"},
 ]
+AS_ASKED: dict[str, Any] = {"packs": 2, "pack_price": Decimal("3.20")}
 
 
 @pytest.mark.parametrize("what", WORSE)
@@ -185,9 +186,9 @@ def test_what_comes_after_all_of_a_line_that_is_here_is_asked_about_and_then_tak
     )
     (question,) = short.questions
     assert (question.changes, question.after_all) == ((Change.AFTER_ALL,), 2)
-    taken = replace(short, answers=(word(Word.ACCEPT), word(Word.ACCEPT, 2)))
-    assert (stands(taken).late, stands(taken).reopened, taken.questions) == (4, 2, ())
-    refused = replace(short, answers=(word(Word.ACCEPT), word(Word.REFUSE, 2)))
+    taken = replace(short, answers=(word(Word.ACCEPT), word(Word.ACCEPT, 2, delivered=1)))
+    assert (stands(taken).coming, stands(taken).reopened, taken.questions) == (4, 0, ())
+    refused = replace(short, answers=(word(Word.ACCEPT), word(Word.REFUSE, 2, delivered=1)))
     assert (stands(refused).late, stands(refused).good) == (0, 4)
 
 
@@ -234,18 +235,20 @@ parcels = st.tuples(counts, counts, counts, counts, proofs)
 
 @given(
     st.lists(parcels, max_size=4),
-    st.lists(st.sampled_from(WORSE), max_size=3),
-    st.lists(st.tuples(st.integers(1, 3), st.sampled_from(list(Word))), max_size=2),
+    st.lists(st.sampled_from([*WORSE, AS_ASKED]), max_size=3),
+    st.lists(
+        st.tuples(st.integers(1, 3), st.sampled_from(list(Word)), st.integers(0, 4)), max_size=2
+    ),
 )
 def test_whatever_is_said_and_comes_nothing_is_below_zero_and_no_needed_piece_is_lost(
     brought: list[tuple[int, int, int, int, tuple[int, int, int] | None]],
     replies: list[dict[str, Any]],
-    answers: list[tuple[int, Word]],
+    answers: list[tuple[int, Word, int]],
 ) -> None:
     """Parcels as they may be booked, late ones too, under any replies and answers, in any order."""
     what_was_said: dict[str, Any] = {
         "replies": [said(**each) for each in replies],
-        "answers": tuple(word(choice, at) for at, choice in answers),
+        "answers": tuple(word(choice, at, come) for at, choice, come in answers),
     }
     taken: list[DeliveryLine] = []
     for good, damaged, wrong, follow, figures in brought:

@@ -102,3 +102,35 @@ def test_a_remark_or_a_day_alone_brings_back_nothing_that_was_given_up() -> None
             found = OrderRecord(NUTS, replies=(first, said(**more)), answers=(word(told),))
             assert (found.questions, stands(found).coming) == ((), 0)
             assert stands(found).said == found.replies[1].lines[0]
+
+
+AS_ASKED = {"packs": 2, "pack_price": Decimal("3.20")}
+
+
+def test_as_asked_after_a_later_day_was_agreed_means_the_day_that_was_asked_for() -> None:
+    """As it means the price that was asked for; a price alone leaves the day as it was agreed."""
+    later = said(day=LATER, pack_price=Decimal("3.40"))
+    dear = OrderRecord(NUTS, replies=(later,), answers=(word(Word.ACCEPT),))
+    assert (stands(dear).due, stands(dear).pack_price) == (LATER, Decimal("3.40"))
+    back = replace(dear, replies=(later, said(**AS_ASKED)))
+    assert back.questions == ()
+    assert (stands(back).due, stands(back).pack_price) == (
+        NUTS.due(NUTS.lines[0]), Decimal("3.20"),
+    )  # fmt: skip
+    for more in ({"pack_price": Decimal("3.20")}, {"packs": 2}, {**AS_ASKED, "day": LATER}):
+        kept = replace(dear, replies=(later, said(**more)))
+        assert (stands(kept).due, kept.questions) == (LATER, ())
+
+
+def test_as_asked_takes_back_a_later_day_that_nobody_has_answered() -> None:
+    found = OrderRecord(NUTS, replies=(said(day=LATER), said(**AS_ASKED, remark="found some")))
+    assert (found.questions, stands(found).due) == ((), NUTS.due(NUTS.lines[0]))
+
+
+def test_as_asked_after_all_is_for_the_day_asked_for_though_a_later_one_was_agreed() -> None:
+    short = said(packs=1, day=LATER)
+    found = OrderRecord(NUTS, replies=(short, said(**AS_ASKED)), answers=(word(Word.ACCEPT),))
+    (question,) = found.questions
+    assert (question.changes, question.later) == ((Change.AFTER_ALL,), 0)
+    taken = stands(replace(found, answers=(word(Word.ACCEPT), word(Word.ACCEPT, 2))))
+    assert (taken.packs, taken.due) == (2, NUTS.due(NUTS.lines[0]))

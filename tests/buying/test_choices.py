@@ -17,6 +17,7 @@ from kitting.buying.orders import OrderState
 from kitting.buying.other_numbers import OtherNumber
 from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
+from kitting.buying.turned_up import Missed
 from kitting.catalog.trade import Offer, Supplier, Trade
 from kitting.job.pricing import Market
 from tests.builders import an_offer, number
@@ -203,6 +204,69 @@ def test_what_a_choice_costs_is_what_the_order_then_agrees_to_and_the_goods_else
     for choice in weighed(record):
         answer = Answer(NUT, 1, choice.word, "K. Ferris", DAY)
         after = replace(record, answers=(answer,))
+        elsewhere = choice.elsewhere.cost if choice.elsewhere else Decimal(0)
+        assert choice.more == after.agreed - record.agreed + elsewhere
+        assert choice.missing == after.by_line[NUT].reopened
+
+
+AS_ASKED = ReplyLine(NUT, 2, Decimal("3.20"))
+
+
+def after_all(said: ReplyLine = AS_ASKED, brought: int = 0) -> OrderRecord:
+    """One of two packs was accepted, `brought` pieces of it came; now he has more after all."""
+    short = Reply("P1001", 1, (ReplyLine(NUT, packs=1),), DAY)
+    came = Delivery("P1001", DAY, "J. Marlowe", (DeliveryLine(NUT, brought),))
+    return OrderRecord(
+        ORDER,
+        replies=(short, Reply("P1001", 1, (said,), DAY)),
+        answers=(Answer(NUT, 1, Word.ACCEPT, "K. Ferris", DAY),),
+        deliveries=(came,) if brought else (),
+    )
+
+
+def test_refusing_what_comes_after_all_leaves_what_was_agreed_and_buys_only_the_rest() -> None:
+    accept, refuse = weighed(after_all())
+    assert (accept.missing, accept.elsewhere, accept.more) == (0, None, Decimal("3.20"))
+    assert "in all GBP 3.20 more than as agreed by now" in accept.sentences
+    assert refuse.elsewhere is not None
+    assert (refuse.missing, refuse.elsewhere.pieces) == (4, 4)
+    assert (refuse.carriage, refuse.more) == (refuse.carriage_before, Decimal("7.20"))
+    assert refuse.sentences[0] == "what was agreed stays: 1 of 2 packs"
+    assert "4 pieces from Brook and Daughter: GBP 3.20, carriage 4.00" in refuse.sentences[1]
+    assert "in all GBP 7.20 more than as agreed by now" in refuse.sentences
+
+
+def test_refusing_what_another_order_brings_by_now_changes_nothing() -> None:
+    record = after_all()
+    market, (question,) = Market(TRADE, TODAY), record.questions
+    missed = Missed(0, ("P1005",))
+    accept, refuse = choices_of(question, record, market, FAMILIES, (record,), (), missed)
+    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, None, Decimal(0))
+    assert refuse.sentences == (
+        "what was agreed stays: 1 of 2 packs",
+        "order P1005 brings 4 pieces of what was open",
+        "in all no more than as agreed by now",
+    )
+    assert accept.sentences[0] == "it cannot be accepted: nobody misses 4 pieces of it any more"
+
+
+@given(
+    packs=st.integers(1, 2),
+    price=st.none() | _PRICES,
+    free=st.none() | _PRICES,
+    brought=st.integers(0, 4),
+)
+def test_what_a_word_on_what_comes_after_all_costs_is_what_the_order_then_agrees_to(
+    packs: int, price: Decimal | None, free: Decimal | None, brought: int
+) -> None:
+    found = after_all(ReplyLine(NUT, packs, price), brought)
+    order = replace(ORDER, supplier=replace(ASHBY, free_over=free and free * 6))
+    record = replace(found, order=order)
+    if not (record.questions and record.questions[0].after_all):
+        return
+    for choice in weighed(record):
+        word = Answer(NUT, 2, choice.word, "K. Ferris", DAY, delivered=len(record.deliveries))
+        after = replace(record, answers=(*record.answers, word))
         elsewhere = choice.elsewhere.cost if choice.elsewhere else Decimal(0)
         assert choice.more == after.agreed - record.agreed + elsewhere
         assert choice.missing == after.by_line[NUT].reopened

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.lateness import effects_on_date
 from kitting.buying.orders import OrderState
-from kitting.buying.replies import Reply, ReplyLine
+from kitting.buying.replies import Answer, Reply, ReplyLine, Word
 from kitting.buying.standing import OrderRecord, Step
 from tests.buying.orders import a_line, an_order
 
@@ -47,6 +47,21 @@ def test_what_is_cancelled_or_here_is_not_waited_for() -> None:
     for other in (cancelled, OrderRecord(SLOW, deliveries=(came,))):
         (sentence,) = says(told(date(2024, 5, 12)), other)
         assert sentence.startswith("the last part for job 24-001 then comes on 12 May 2024")
+
+
+def test_what_would_come_after_all_is_waited_for_though_nothing_of_it_is_to_come() -> None:
+    line = ORDER.lines[0]
+    none = Reply("P1001", 1, (ReplyLine(NUT, packs=0),), DUE)
+    all_of_it = ReplyLine(NUT, line.packs, line.pack_price, date(2024, 5, 24))
+    record = OrderRecord(
+        ORDER,
+        replies=(none, Reply("P1001", 1, (all_of_it,), DUE)),
+        answers=(Answer(NUT, 1, Word.ACCEPT, "K. Ferris", DUE),),
+    )
+    assert record.by_line[NUT].coming == 0
+    assert says(record, OrderRecord(SLOW)) == [
+        "the last part for job 24-001 then comes on 24 May 2024, 2 days later than 22 May 2024"
+    ]
 
 
 def test_each_job_of_a_shared_line_is_told_for_itself() -> None:

@@ -169,7 +169,11 @@ def test_what_no_kit_asks_for_any_more_is_told_and_goes_back_without_a_failure(
     back = ("order", "return", number, line, "1", "--why", "surplus", *WHO)
     assert "nothing of this line may go back" in ready.refuses(*back)
     ready.types("order", "receive", number, "--all", *WHO)
+    assert listed(ready)[number]["state"] == "delivered"
+    idle = listed(ready)[number]["asked_for_no_more"]
+    assert f"{idle} piece{'s' if idle > 1 else ''} that no" in ready.types("order", "list")
     ready.types(*back)
+    assert listed(ready)[number]["asked_for_no_more"] == idle - 1
     (after,) = (
         each for each in ready.reads("order", "show", number)["lines"] if each["line"] == line
     )

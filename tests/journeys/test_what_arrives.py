@@ -230,8 +230,33 @@ def test_what_was_given_up_and_bought_elsewhere_is_not_accepted_after_all(ordere
     told = ordered.refuses("order", "answer", number, one, "accept", *KIT)
     assert f"is missing no more: order {newest} brings it" in told
     assert ordered.reads("order", "show", number) == before
-    ordered.types("order", "answer", number, one, "refuse", *KIT)
+    assert f"order {newest} brings" in said
+    told = " ".join(ordered.types("order", "answer", number, one, "refuse", *KIT).split())
+    assert f"order {newest} brings {line['quantity']} piece" in told
+    assert "in all no more than as agreed by now" in told
+    assert "Open again" not in told
     assert lines(ordered, number)[one]["coming"] == 0
+
+
+def test_what_is_accepted_after_all_of_a_line_that_a_parcel_named_is_to_come(
+    ordered: Shop,
+) -> None:
+    """Refused, sent all the same and booked as wrong; by then it is wanted, and bought nowhere."""
+    number, line = a_line(ordered, measured=False)
+    one, packed = line["line"], line["packs"] * line["pack"]
+    as_asked = answered(ordered, number, one, "as asked")
+    ordered.types("order", "reply", str(answered(ordered, number, one, "none")))
+    ordered.types("order", "answer", number, one, "refuse", *KIT)
+    ordered.types("order", "receive", number, "--wrong", f"{one}={packed}", *JO)
+    ordered.types("order", "reply", str(as_asked))
+    said = ordered.types("order", "answer", number, one, "accept", *KIT)
+    assert "Open again" not in said
+    after = lines(ordered, number)[one]
+    assert (after["coming"], after["reopened"], after["wrong"]) == (packed, 0, packed)
+    assert "Nothing is left to order" in ordered.types("order", "make", JOB, "--on", DAY)
+    ordered.types("order", "receive", number, "--damaged", f"{one}={packed}", *JO)
+    after = lines(ordered, number)[one]
+    assert (after["coming"], after["reopened"]) == (0, line["quantity"])
 
 
 def answered(shop: Shop, number: str, line: str, word: str) -> Path:

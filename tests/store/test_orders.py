@@ -2,8 +2,9 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime, timedelta, tzinfo
 from decimal import Decimal
+from typing import Self
 
 import pytest
 from sqlalchemy import URL, select
@@ -16,6 +17,7 @@ from kitting.buying.standing import OrderRecord, Step
 from kitting.buying.steps import Measured
 from kitting.errors import BadInput, KittingError, NotFound
 from kitting.job.findings import Reading
+from kitting.store import order_history
 from kitting.store.database import Database, UnitOfWork
 from kitting.store.orders import Orders
 from kitting.store.tables import metadata
@@ -138,6 +140,29 @@ def test_everything_that_happens_to_an_order_comes_back(database: Database) -> N
     assert came.lines[1:] == DELIVERY.lines[1:]
     assert (came.lines[0].by_figures, came.lines[0].readings[0].text) == ((0, 1, 0), ".0615")
     assert found.state is OrderState.CANCELLED
+
+
+class _Slow(datetime):
+    """The clock of a bench that is an hour behind."""
+
+    @classmethod
+    def now(cls, tz: tzinfo | None = None) -> Self:
+        return super().now(tz) - timedelta(hours=1)
+
+
+@pytest.mark.parametrize("first", ["answer", "delivery"])
+def test_an_answer_knows_what_had_come_when_it_was_given_whatever_the_clocks(
+    database: Database, monkeypatch: pytest.MonkeyPatch, first: str
+) -> None:
+    steps = [answers, receives] if first == "answer" else [receives, answers]
+    kept(database, approves, replies, steps[0])
+    monkeypatch.setattr(order_history, "datetime", _Slow)
+    with database.work() as work:
+        steps[1](work)
+        work.commit()
+    with database.read() as work:
+        (answer,) = work.orders.record("P1001").answers
+    assert answer == replace(ACCEPT, delivered=0 if first == "answer" else 1)
 
 
 def test_figures_measured_before_are_kept_beside_the_later_ones(database: Database) -> None:

@@ -13,7 +13,8 @@ class OrderBriefShape:
 
     Of the `reopened` pieces `to_order_again` lines still wait; the others are in later orders.
     `idle_lines` are on sale or return and go back unused: nothing of them is measured.
-    `asked_for_no_more` counts, where anything is still to come, the pieces that no kit asks for.
+    `asked_for_no_more` counts the pieces, here or to come, that no kit asks for; nothing that is
+    here once its jobs were built and closed.
     """
 
     order: str

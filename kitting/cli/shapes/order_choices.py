@@ -43,7 +43,8 @@ class StageWaitShape:
 class ChoiceShape:
     """What one word comes to; this order's goods and carriage are in its currency.
 
-    `more` is the whole cost above what was asked, in the shop's money; null when nobody can say.
+    `more` is the whole cost above what was asked, or, of what would come after all, above what is
+    agreed by now, in the shop's money; null when nobody can say.
     """
 
     word: str
