@@ -176,7 +176,7 @@ def _lines(
         yield _without(position, demand, stage, problem)
     for only, quantity, why in wanted:
         supply = sourcing.supply(position, likely, only, quantity)
-        wrong = sourcing.wrong_in_data(position, likely, only, quantity)
+        wrong = _wrong(position, choice, sourcing, only, quantity)
         if supply is None:
             which = f", {only}," if only else ""
             at = f" at {likely.name}" if likely else ""
@@ -187,6 +187,20 @@ def _lines(
             family, supply, choice, _worst(position, choice, likely, sourcing),
             replace(_without(position, demand, stage, ""), chosen=why, wrong_in_data=wrong),
         )  # fmt: skip
+
+
+def _wrong(
+    position: Position,
+    choice: SizeChoice | None,
+    sourcing: Sourcing,
+    only: PartNumber | None,
+    quantity: int,
+) -> tuple[str, ...]:
+    """In what the links of a position contradict each other, at the likely size and the worst."""
+    sizes = (choice.parts_likely, choice.parts_worst) if choice else (None,)
+    grades = dict.fromkeys(size for size in sizes if size or not choice)
+    told = (sourcing.wrong_in_data(position, grade, only, quantity) for grade in grades)
+    return tuple(dict.fromkeys(wrong for each in told for wrong in each))
 
 
 def _chosen_by_measuring(position: Position, sizes: Sizes) -> tuple[tuple[_Wanted, ...], str]:

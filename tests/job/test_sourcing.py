@@ -40,6 +40,9 @@ def any_size(part: str) -> Fit:
     return a_fit("shells", part, "", 1)
 
 
+UNEVEN = ("1.4992", "1.4925", "1.4991", "1.4990")
+
+
 class TestARowWithoutAGrade:
     """It serves at every grade: for the kit, for the resolver and for the catalogue's check."""
 
@@ -120,6 +123,14 @@ class TestLinksThatContradictEachOther:
         line = line_of(family, "cap-bolts")
         assert line.positions == ("rod-bolts", "cap-bolts")
         assert [each.partition("it takes ")[2][0] for each in line.wrong_in_data] == ["6", "3"]
+
+    def test_a_held_line_says_what_is_wrong_at_its_worst_size_too(self) -> None:
+        at_worst = tuple(
+            replace(each, old=number("hob:W120"), with_grade="-020") for each in DISAGREEING
+        )
+        uneven = a_finding("crank", *read("crankpin-diameter", *UNEVEN))
+        path = walk(linked(*at_worst), TRADE, a_bench(uneven), DAY)
+        assert list(told(path)) == ["shells"]
 
     def test_nothing_is_said_of_the_lines_whose_links_agree(self) -> None:
         path = walk(linked(*DISAGREEING), TRADE, a_bench(SCORED, GROUND), DAY)
