@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from kitting.catalog.model import normal_number
 from kitting.catalog.resolver import resolve, subgraph_about
 from kitting.catalog.ways import Need, WayKind
-from kitting.job.fitted import chosen_by_float, fits_here
+from kitting.job.fitted import chosen_by_float, fits_at, fits_here
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -195,11 +195,9 @@ def _leads_to(found: Resolution, part: PartNumber | None) -> bool:
 
 
 def _fits(family: Family, position: Position, need: LineFor, job: Job) -> list[Fit]:
-    here = fits_here(family, position, job)
     if not (position.sized_by and need.grade):
-        return list(here)
-    standard = family.table_by_key[position.sized_by].machined[0].key
-    return [fit for fit in here if (fit.grade or standard) == need.grade]
+        return list(fits_here(family, position, job))
+    return list(fits_at(family, position, job, need.grade))
 
 
 def _resolved(

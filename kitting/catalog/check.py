@@ -3,12 +3,14 @@
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from kitting.catalog.check_answers import check_answers
 from kitting.catalog.check_circles import check_circles
 from kitting.catalog.check_coverage import check_coverage
 from kitting.catalog.check_features import check_features
 from kitting.catalog.check_links import check_links
 from kitting.catalog.check_notes import CheckReport, Notes
 from kitting.catalog.check_parts import check_parts
+from kitting.catalog.check_quantities import check_quantities
 from kitting.catalog.check_references import check_references
 from kitting.catalog.check_rules import check_rules
 from kitting.catalog.check_tables import check_tables
@@ -31,6 +33,8 @@ _CHECKS = (
     check_rules,
     check_circles,
     check_links,
+    check_quantities,
+    check_answers,
     check_coverage,
 )
 

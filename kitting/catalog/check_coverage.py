@@ -1,14 +1,15 @@
-"""What lacks its other half: positions and grades with no part, parts that fit nothing."""
+"""What lacks its other half: parts that fit nothing, sets that hold what is superseded."""
 
 from kitting.catalog.check_links import superseded
 from kitting.catalog.check_notes import Notes
 from kitting.catalog.family import Family
 from kitting.catalog.model import PartNumber
 
+_NAMED = 5
+
 
 def check_coverage(family: Family, notes: Notes) -> None:
-    """Warn of every gap; none of them stops a loading, for a catalogue grows."""
-    _check_positions(family, notes)
+    """Warn of every part that leads to no position; none stops a loading, for a catalogue grows."""
     _check_parts(family, notes)
     gone = superseded(family)
     for at, item in enumerate(family.set_items):
@@ -21,44 +22,46 @@ def check_coverage(family: Family, notes: Notes) -> None:
             )
 
 
-def _check_positions(family: Family, notes: Notes) -> None:
-    for position in family.positions:
-        row = ("positions", position.key)
-        fits = family.fits_of.get(position.key, ())
-        if not fits:
-            notes.warn(row, "", f"no part fits {position.key}", "add a row to fits.csv")
-            continue
-        for variant in position.variants or tuple(family.variant_by_key):
-            if not any(not fit.variants or variant in fit.variants for fit in fits):
-                notes.warn(
-                    row, "", f"no part fits {position.key} on {variant}", "add a row to fits.csv"
-                )
-        table = family.table_by_key.get(position.sized_by)
-        if table is None or any(not fit.grade for fit in fits):
-            continue
-        stocked = {fit.grade for fit in fits}
-        for grade in table.grades:
-            if grade.key not in stocked:
-                notes.warn(
-                    ("grades", f"{table.key}/{grade.key}"),
-                    "",
-                    f"no part for {position.key} is of this grade",
-                    "add a row to fits.csv, or take the grade out",
-                )
-
-
 def _check_parts(family: Family, notes: Notes) -> None:
-    used: set[PartNumber] = {fit.part for fit in family.fits}
-    for link in family.links:
-        used |= {link.old, link.new, *link.needs}
-    for item in family.set_items:
-        used |= {item.set, item.part}
+    beside = _joined(family)
+    seen = {fit.part for fit in family.fits}
+    _with_all_beside(seen, list(seen), beside)
     for part in family.parts:
-        if part.number not in used:
-            key = f"{part.number.maker}:{part.number.normal}"
-            notes.warn(
-                ("parts", key),
-                "part",
-                f"{part.number} fits nothing, and no link or set has it",
-                "add a row to fits.csv",
-            )
+        if part.number in seen:
+            continue
+        group = {part.number}
+        _with_all_beside(group, [part.number], beside)
+        seen |= group
+        key = f"{part.number.maker}:{part.number.normal}"
+        notes.warn(("parts", key), "part", _astray(part.number, group), "add a row to fits.csv")
+
+
+def _joined(family: Family) -> dict[PartNumber, list[PartNumber]]:
+    """The numbers that links and sets put beside each one."""
+    beside: dict[PartNumber, list[PartNumber]] = {}
+    pairs = [(link.old, other) for link in family.links for other in (link.new, *link.needs)]
+    pairs += [(item.set, item.part) for item in family.set_items]
+    for one, other in pairs:
+        beside.setdefault(one, []).append(other)
+        beside.setdefault(other, []).append(one)
+    return beside
+
+
+def _with_all_beside(
+    found: set[PartNumber], waiting: list[PartNumber], beside: dict[PartNumber, list[PartNumber]]
+) -> None:
+    """Add all that is joined with what waits, however far."""
+    while waiting:
+        for each in beside.get(waiting.pop(), ()):
+            if each not in found:
+                found.add(each)
+                waiting.append(each)
+
+
+def _astray(part: PartNumber, group: set[PartNumber]) -> str:
+    others = sorted(group - {part})
+    if not others:
+        return f"{part} fits nothing, and no link or set has it"
+    named = ", ".join(map(str, others[:_NAMED]))
+    more = f" and {len(others) - _NAMED} more" if len(others) > _NAMED else ""
+    return f"{part} fits nothing, nor does what links and sets join it with: {named}{more}"

@@ -158,7 +158,8 @@ def _check_fits(family: Family, notes: Notes) -> None:
             notes.warn(
                 row,
                 "grade",
-                f"the position {fit.position} is sized by {sized_by}, and this part has no grade",
+                f"the position {fit.position} is sized by {sized_by}, and this part has no grade: "
+                "it is taken at every one",
                 "say which grade it is for, unless it serves at all of them",
             )
 

@@ -10,12 +10,13 @@ from kitting.catalog.resolver import links_about, resolve
 from kitting.catalog.ways import Need, Subgraph
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
     from datetime import date
 
     from kitting.catalog.family import Family
     from kitting.catalog.model import Fit, Link, PartNumber, Position, SetItem
     from kitting.catalog.ways import Resolution, Way
+    from kitting.errors import Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +53,13 @@ class Served:
     """One number that the parts list gives a position, and what answers it on a day.
 
     `on_some` are other answers, those of some engines only; none where an engine is named.
+    `problems` are loops and contradictions that were met, on whichever engine.
     """
 
     fit: Fit
     resolution: Resolution
     on_some: tuple[Way, ...] = ()
+    problems: tuple[Problem, ...] = ()
 
 
 def uses(family: Family, part: PartNumber, on_day: date) -> tuple[Use, ...]:
@@ -119,19 +122,25 @@ def served(
         need = _need_on(family, fit, variant, running)
         graph = Subgraph(links_about(family, fit.part), family.fits, family.part_by_number)
         answer = resolve(need, graph, on_day)
-        some = () if variant else _on_some(family, fit, graph, on_day, answer)
-        found.append(Served(fit, answer, some))
+        some = () if variant else _on_some(family, fit, graph, on_day)
+        every = (answer, *some)
+        problems = dict.fromkeys(problem for each in every for problem in each.problems)
+        others = _other_ways(answer, some)
+        found.append(Served(fit, answer, others, tuple(problems)))
     return tuple(found)
 
 
-def _on_some(
-    family: Family, fit: Fit, graph: Subgraph, on_day: date, answer: Resolution
-) -> tuple[Way, ...]:
+def _on_some(family: Family, fit: Fit, graph: Subgraph, on_day: date) -> tuple[Resolution, ...]:
+    """What is found on an engine of every sort."""
+    needs = _on_each_engine(family, need_of(family, fit), fit, graph)
+    return tuple(resolve(asked, graph, on_day) for asked in needs)
+
+
+def _other_ways(answer: Resolution, some: Iterable[Resolution]) -> tuple[Way, ...]:
     """The answers of some engines that are other ones than where no engine is named."""
     found: dict[object, Way] = {}
     general = answer.best.parts if answer.best else ()
-    for asked in _on_each_engine(family, need_of(family, fit), fit, graph):
-        best = resolve(asked, graph, on_day).best
+    for best in (each.best for each in some):
         if best is not None and best.parts != general and best.conditions:
             found.setdefault((best.parts, best.conditions), best)
     return tuple(found.values())

@@ -1,4 +1,4 @@
-"""Which edition of a family is in force, in words; and `kitting catalog put-back`.
+"""What a loading did, which edition of a family is in force; and `kitting catalog put-back`.
 
 One rule: the edition whose name came last is in force, whatever is loaded again, until an earlier
 one is put back by name. So loading a folder once more never takes a newer edition's place.
@@ -13,7 +13,10 @@ import click
 from kitting.errors import BadInput
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from kitting.catalog.rows import Sources
+    from kitting.store import LoadedTrade
     from kitting.store.catalogue import Loaded
 
 
@@ -26,6 +29,25 @@ def loaded_words(loaded: Loaded, key: str) -> str:
         f"{did}; edition {loaded.in_force} stays in force "
         f"(this one takes its place with: kitting catalog put-back {key} {loaded.edition})"
     )
+
+
+def trade_words(loaded: LoadedTrade) -> Iterator[str]:
+    """What a loading made of the shop's terms and of the price lists, each that ended by name."""
+    lists = ", ".join((*loaded.price_lists, *map(str, loaded.taken_up)))
+    if not loaded.changed:
+        state = "there already, unchanged"
+    elif loaded.ended and not lists:
+        state = "loaded"
+    else:
+        state = f"loaded (price lists: {lists or 'as before'})"
+    yield f"Suppliers, prices and the shop's terms: {state}"
+    for each in loaded.taken_up:
+        yield f"Price list of {each}: holds again, for suppliers.csv names {each.supplier} again"
+    for each in loaded.ended:
+        yield (
+            f"Price list of {each}: ended, for suppliers.csv does not name {each.supplier}; it is "
+            "kept, and holds again once he is named there"
+        )
 
 
 @click.command("put-back")

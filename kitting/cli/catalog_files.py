@@ -87,7 +87,7 @@ def load(folder: Path | None) -> None:
     """
     from kitting.catalog.files import read_family_with_sources, read_trade
     from kitting.catalog.shipped import catalogue_folders
-    from kitting.cli.catalog_editions import loaded_words
+    from kitting.cli.catalog_editions import loaded_words, trade_words
     from kitting.cli.circles_told import circles_told
     from kitting.store import Database
 
@@ -111,13 +111,6 @@ def load(folder: Path | None) -> None:
                 raise BadInput(problem)
         problems.raise_if_any()
         for place in trades:
-            changed = work.trade.load_trade(read_trade(place))
-            lists = ", ".join(changed.price_lists)
-            state = (
-                f"loaded (price lists: {lists or 'as before'})"
-                if changed.changed
-                else ("there already, unchanged")
-            )
-            said.append(f"Suppliers, prices and the shop's terms: {state}")
+            said += trade_words(work.trade.load_trade(read_trade(place)))
         work.commit()
     click.echo("\n".join(said))

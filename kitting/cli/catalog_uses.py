@@ -196,7 +196,10 @@ def _fits_text(
         says += " No engine is named: what asks for one stands with what it asks for."
     listed = table(("part", "what", "where", "today"), rows)
     more = paragraph("Why, and every other way: kitting catalog trace PART --position POSITION")
-    return "\n\n".join((head, paragraph(says), listed, more))
+    problems = dict.fromkeys(problem for each in found for problem in each.problems)
+    told = [paragraph(f"• {problem}", 2, 2) for problem in problems]
+    wrong = ["\n".join(("Wrong in the data:", *told))] if told else []
+    return "\n\n".join((head, paragraph(says), listed, *wrong, more))
 
 
 def _name(family: Family, fit: Fit) -> str:

@@ -12,6 +12,8 @@ from kitting.errors import NotFound
 from kitting.job.hand import Source
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from kitting.job.kit import Kit, KitLine
     from kitting.job.path import JobPath
 
@@ -33,6 +35,7 @@ def kit_text(path: JobPath, words: str = "", *, held: bool = False) -> str:
         job_heading(path),
         readiness_text(kit.readiness),
         *tables,
+        _wrong_in_data((*chosen, *kit.possible) if whole else chosen),
         _possible(path) if whole else "",
         _sets(kit) if whole else "",
         _work(path) if whole else "",
@@ -52,6 +55,8 @@ def _row(path: JobPath, line: KitLine) -> tuple[str, ...]:
     notes = []
     if line.problem:
         notes.append(line.problem)
+    if line.wrong_in_data:
+        notes.append("its links contradict each other")
     if line.hold:
         notes.append(f"hold until {line.hold_until}, may be {line.worst_grade}")
     if line.covered_by:
@@ -68,6 +73,16 @@ def _row(path: JobPath, line: KitLine) -> tuple[str, ...]:
         notes.append(f"{unproven} here to be measured")
     part = line.part.number if line.part else "—"
     return (line.key, str(line.quantity), part, line.name, line.grade, "; ".join(notes))
+
+
+def _wrong_in_data(lines: Iterable[KitLine]) -> str:
+    told = [
+        paragraph(f"- {line.key} {line.text}: {wrong}", indent=2, hang=2)
+        for line in lines
+        for wrong in line.wrong_in_data
+    ]
+    head = "Wrong in the catalogue, look at how many and which before you buy:"
+    return "\n".join((head, *told)) if told else ""
 
 
 def _possible(path: JobPath) -> str:
@@ -122,4 +137,5 @@ def line_reasons(path: JobPath, key: str) -> str:
         )
     if line.problem:
         parts.append(paragraph(f"Problem: {line.problem}"))
+    parts += [paragraph(f"Wrong in the catalogue: {wrong}") for wrong in line.wrong_in_data]
     return "\n\n".join(parts)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord, Step
     from kitting.cli.order_plan import Planned
+    from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
 
 
@@ -77,7 +78,8 @@ def make(
     parts = {line.part for order in made.orders for line in order.lines}
     left = [record for record in records if record.order.number not in drafts]
     for sentence in (
-        *made.told, *spare_told(records, paths, parts), *_shared_with(left, jobs, closed),
+        *made.told, *_wrong_told(paths), *spare_told(records, paths, parts),
+        *_shared_with(left, jobs, closed),
     ):  # fmt: skip
         click.echo(f"Mind: {sentence}")
     for path in paths:
@@ -96,6 +98,15 @@ def _by_plan(planned: Planned, aim: str, before: Before) -> Drafts:
     orders = orders_of_plan(plan, planned.paths)
     told = (*failed_before(before, planned.problem, (plan,)), *off_the_shelf(plan))
     return Drafts(orders, planned.left_out, told)
+
+
+def _wrong_told(paths: Iterable[JobPath]) -> Iterator[str]:
+    """In what the links about the numbers to be bought contradict each other, line by line."""
+    for path in paths:
+        for line in path.kit.bought:
+            for wrong in line.wrong_in_data:
+                named = f"job {path.bench.job.number}, line {line.key}"
+                yield f"{named}, wrong in the catalogue: {wrong}"
 
 
 def _is_draft_of(record: OrderRecord, known: Collection[str], jobs: Collection[str]) -> bool:

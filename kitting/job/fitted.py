@@ -42,6 +42,11 @@ def fits_here(family: Family, position: Position, job: Job) -> tuple[Fit, ...]:
     )
 
 
+def fits_at(family: Family, position: Position, job: Job, grade: str) -> tuple[Fit, ...]:
+    """Those of them that serve at a size grade: a row that names none serves at every one."""
+    return tuple(fit for fit in fits_here(family, position, job) if fit.grade in {"", grade})
+
+
 def chosen_by_float(family: Family, position: Position) -> bool:
     """Whether a float chooses among a position's parts: shims, or washers that name their float."""
     parts = [family.part_by_number[fit.part] for fit in family.fits_of.get(position.key, ())]

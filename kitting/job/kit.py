@@ -48,7 +48,8 @@ class KitLine:
     (`hold_until`). `operation` is the work that fitting it takes, `covered_by` the set that brings
     it, `answers` the old numbers that the part answers in one, `serves` the numbers any of which
     would do, `counts` how many of one of them the whole line takes where that is not `quantity`.
-    `needed` is why, `chosen` why that number; `problem` says why there is none.
+    `needed` is why, `chosen` why that number; `problem` says why there is none, `wrong_in_data` in
+    what links about its numbers contradict each other.
     """
 
     key: str
@@ -71,6 +72,7 @@ class KitLine:
     serves: frozenset[PartNumber] = frozenset()
     counts: tuple[tuple[PartNumber, int], ...] = ()
     problem: str = ""
+    wrong_in_data: tuple[str, ...] = ()
 
     def takes(self, part: PartNumber | None) -> bool:
         """Whether a part would do here: the one to buy, or another that serves."""
@@ -174,16 +176,31 @@ def _lines(
         yield _without(position, demand, stage, problem)
     for only, quantity, why in wanted:
         supply = sourcing.supply(position, likely, only, quantity)
+        wrong = _wrong(position, choice, sourcing, only, quantity)
         if supply is None:
             which = f", {only}," if only else ""
             at = f" at {likely.name}" if likely else ""
             says = f"no part for {position.name}{which}{at} is to be had"
-            yield _without(position, demand, stage, says)
+            yield replace(_without(position, demand, stage, says), wrong_in_data=wrong)
             continue
         yield from _supplied(
             family, supply, choice, _worst(position, choice, likely, sourcing),
-            replace(_without(position, demand, stage, ""), chosen=why),
+            replace(_without(position, demand, stage, ""), chosen=why, wrong_in_data=wrong),
         )  # fmt: skip
+
+
+def _wrong(
+    position: Position,
+    choice: SizeChoice | None,
+    sourcing: Sourcing,
+    only: PartNumber | None,
+    quantity: int,
+) -> tuple[str, ...]:
+    """In what the links of a position contradict each other, at the likely size and the worst."""
+    sizes = (choice.parts_likely, choice.parts_worst) if choice else (None,)
+    grades = dict.fromkeys(size for size in sizes if size or not choice)
+    told = (sourcing.wrong_in_data(position, grade, only, quantity) for grade in grades)
+    return tuple(dict.fromkeys(wrong for each in told for wrong in each))
 
 
 def _chosen_by_measuring(position: Position, sizes: Sizes) -> tuple[tuple[_Wanted, ...], str]:

@@ -42,6 +42,7 @@ def _joined(group: list[KitLine]) -> KitLine:
         counts=counts_of(first.part, quantity, whole) if first.part else (),
         needed=tuple(dict.fromkeys(reason for line in group for reason in line.needed)),
         chosen=tuple(dict.fromkeys(reason for line in group for reason in line.chosen)),
+        wrong_in_data=tuple(dict.fromkeys(each for line in group for each in line.wrong_in_data)),
     )
 
 

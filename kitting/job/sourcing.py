@@ -1,9 +1,10 @@
 """Which parts satisfy a position today: fits, then supersession and interchange, then offers.
 
-Every part that fits is resolved, and of all the ways that can be bought the soundest is taken: a
-current number before old stock; without work before with work; at a valid price before a lapsed
-one; the part itself or its successor, then interchange either way, one way, as a full set. Among
-ways alike in all that, the cheapest; what it costs is said.
+Every part that fits is resolved, and of all the ways that can be bought the soundest is taken: of a
+part listed for the size grade before one listed for every grade; a current number before old stock;
+without work before with work; at a valid price before a lapsed one; the part itself or its
+successor, then interchange either way, one way, as a full set. Among ways alike in all that, the
+cheapest; what it costs is said.
 """
 
 from __future__ import annotations
@@ -13,9 +14,9 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from kitting.catalog.resolver import resolve, subgraph_about
-from kitting.catalog.ways import Need, Step, Way, WayKind
+from kitting.catalog.ways import Need, Resolution, Step, Way, WayKind
 from kitting.job.because import Because
-from kitting.job.fitted import fits_here
+from kitting.job.fitted import fits_at, fits_here
 from kitting.job.pricing import unsound_for
 
 if TYPE_CHECKING:
@@ -74,7 +75,8 @@ class _Option:
         """Soundest first, then cheapest."""
         way, no_price = self.way, self.price is None
         work = len(way.operations)
-        return (not way.current, work, no_price, _RANK[way.kind], self.price or 0)
+        rank = _RANK[way.kind]
+        return (not self.fit.grade, not way.current, work, no_price, rank, self.price or 0)
 
 
 @dataclass
@@ -87,7 +89,7 @@ class Sourcing:
     _known: dict[tuple[str, str, PartNumber | None, int], Supply | None] = field(
         default_factory=dict
     )
-    _ways: dict[tuple[Fit, str], tuple[Way, ...]] = field(default_factory=dict)
+    _found: dict[tuple[Fit, str], Resolution] = field(default_factory=dict)
 
     def supply(
         self,
@@ -122,12 +124,22 @@ class Sourcing:
         fits = self._fits(position, grade, only)
         return tuple(option.way for option in self._options(position, fits, grade))
 
+    def wrong_in_data(
+        self,
+        position: Position,
+        grade: Grade | None,
+        only: PartNumber | None = None,
+        quantity: int = 0,
+    ) -> tuple[str, ...]:
+        """What links about the numbers of a position contradict each other in; as for `supply`."""
+        fits = self._fits(position, grade, only, quantity)
+        found = (self._resolved(position, fit, grade).problems for fit in fits)
+        return tuple(dict.fromkeys(str(problem) for each in found for problem in each))
+
     def _supply(
         self, position: Position, grade: Grade | None, only: PartNumber | None, quantity: int
     ) -> Supply | None:
-        fits = self._fits(position, grade, only)
-        if quantity:
-            fits = [replace(fit, quantity=quantity) for fit in fits]
+        fits = self._fits(position, grade, only, quantity)
         options = self._options(position, fits, grade)
         if not options:
             return None
@@ -148,7 +160,7 @@ class Sourcing:
         """By two ways to one number the more of it: nobody is to be left short."""
         counts = {fit.part: fit.quantity or position.quantity for fit in fits}
         for fit in fits:
-            for way in self._resolved(position, fit, grade):
+            for way in self._resolved(position, fit, grade).ways:
                 if len(way.parts) == 1 and not way.operations:
                     ((part, count),) = way.parts
                     counts[part] = max(count, counts.get(part, 0))
@@ -159,27 +171,29 @@ class Sourcing:
         options = [
             _Option(fit, way, self._price(way, barred))
             for fit in fits
-            for way in self._resolved(position, fit, grade)
+            for way in self._resolved(position, fit, grade).ways
             if all(self.market.offered(part) for part, _ in (*way.parts, *way.companions))
         ]
         return sorted(options, key=lambda option: option.order)
 
-    def _fits(self, position: Position, grade: Grade | None, only: PartNumber | None) -> list[Fit]:
-        every = fits_here(self.family, position, self.job)
-        here = [fit for fit in every if only in {None, fit.part}]
+    def _fits(
+        self, position: Position, grade: Grade | None, only: PartNumber | None, quantity: int = 0
+    ) -> list[Fit]:
         if grade is None:
-            return here
-        standard = self.family.table_by_key[grade.table].machined[0].key
-        return [fit for fit in here if (fit.grade or standard) == grade.key]
+            every = fits_here(self.family, position, self.job)
+        else:
+            every = fits_at(self.family, position, self.job, grade.key)
+        fits = [fit for fit in every if only in {None, fit.part}]
+        return [replace(fit, quantity=quantity) for fit in fits] if quantity else fits
 
-    def _resolved(self, position: Position, fit: Fit, grade: Grade | None) -> tuple[Way, ...]:
+    def _resolved(self, position: Position, fit: Fit, grade: Grade | None) -> Resolution:
         """Every way to a fit; it is asked for once to choose and once to tell what serves."""
         key = (fit, grade.key if grade else "")
-        if key not in self._ways:
-            self._ways[key] = self._resolve(position, fit, grade)
-        return self._ways[key]
+        if key not in self._found:
+            self._found[key] = self._resolve(position, fit, grade)
+        return self._found[key]
 
-    def _resolve(self, position: Position, fit: Fit, grade: Grade | None) -> tuple[Way, ...]:
+    def _resolve(self, position: Position, fit: Fit, grade: Grade | None) -> Resolution:
         need = Need(
             part=fit.part,
             quantity=fit.quantity or position.quantity,
@@ -190,7 +204,7 @@ class Sourcing:
             whole=True,
         )
         about = subgraph_about(self.family, fit.part, position.key)
-        return resolve(need, about, self.market.day).ways
+        return resolve(need, about, self.market.day)
 
     def _price(self, way: Way, barred: frozenset[Quality]) -> Decimal | None:
         total = Decimal(0)
@@ -205,6 +219,8 @@ class Sourcing:
 def _chain(option: _Option, position: Position, others: int, currency: str) -> list[Because]:
     fit, way = option.fit, option.way
     grade = f" at grade {fit.grade}" if fit.grade else ""
+    if position.sized_by and not fit.grade:
+        grade = ", and its row names no grade: at every one"
     chain = [Because(f"{fit.part} fits {position.name}{grade}", rule="fits.csv")]
     chain += [_step(step) for step in way.because]
     chain += [Because(f"holds {condition}") for condition in way.conditions]

@@ -33,6 +33,17 @@ class PastOffer:
     ended_at: datetime | None
 
 
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """Whose price list, and from which file; `origin` is empty for the catalogue's own folder."""
+
+    supplier: str
+    origin: str
+
+    def __str__(self) -> str:
+        return f"{self.supplier} ({self.origin or 'from the catalogue'})"
+
+
 class Offers:
     """Reads and writes price lists within one unit of work."""
 
@@ -69,9 +80,38 @@ class Offers:
             .limit(1)
         ).scalar()
 
-    def end_lists_but_of(self, suppliers: Collection[str]) -> None:
-        """End the lists of suppliers whom the shop no longer names."""
-        _end(self._connection, datetime.now(UTC), _LISTS.c.supplier.not_in(list(suppliers)))
+    def end_lists_but_of(self, suppliers: Collection[str]) -> tuple[ListOf, ...]:
+        """End the lists of suppliers whom the shop no longer names; returns which."""
+        gone = _LISTS.c.supplier.not_in(list(suppliers))
+        held = self._connection.execute(
+            select(_LISTS.c.supplier, _LISTS.c.origin)
+            .where(_LISTS.c.ended_at.is_(None), gone)
+            .order_by(_LISTS.c.supplier, _LISTS.c.id)
+        ).all()
+        _end(self._connection, datetime.now(UTC), gone)
+        return tuple(ListOf(*row) for row in held)
+
+    def take_up(self, suppliers: Iterable[str]) -> tuple[ListOf, ...]:
+        """Let the last list of each supplier who has none that holds hold again; returns which.
+
+        Such a list was ended because the shop did not name him; another one never took its place.
+        """
+        taken = (self._take_up(supplier) for supplier in sorted(suppliers))
+        return tuple(each for each in taken if each is not None)
+
+    def _take_up(self, supplier: str) -> ListOf | None:
+        _hold(self._connection, supplier)
+        last = self._connection.execute(
+            select(_LISTS.c.id, _LISTS.c.origin, _LISTS.c.ended_at)
+            .where(_LISTS.c.supplier == supplier)
+            .order_by(_LISTS.c.id.desc())
+            .limit(1)
+        ).first()
+        if last is None or last.ended_at is None:
+            return None
+        again = update(_LISTS).where(_LISTS.c.id == last.id).values(ended_at=None)
+        self._connection.execute(again)
+        return ListOf(supplier, last.origin)
 
     def holding(self, parts: Iterable[PartNumber] | None = None) -> tuple[Offer, ...]:
         """Return the offers of the lists that hold, of the given parts or of all."""
@@ -143,9 +183,7 @@ def begin_list(connection: Connection, supplier: str, content: str, origin: str)
         NotFound: no such supplier.
     """
     now = datetime.now(UTC)
-    # Holds the supplier until the end of the unit of work: lists of his load one by one.
-    hold = select(_SUPPLIERS.c.key).where(_SUPPLIERS.c.key == supplier).with_for_update()
-    if connection.execute(hold).first() is None:
+    if not _hold(connection, supplier):
         known = connection.execute(select(_SUPPLIERS.c.key)).scalars()
         raise NotFound("supplier", supplier, sorted(known))
     _end(connection, now, _LISTS.c.supplier == supplier)
@@ -155,6 +193,12 @@ def begin_list(connection: Connection, supplier: str, content: str, origin: str)
         .returning(_LISTS.c.id)
     ).scalar_one()
     return list_id
+
+
+def _hold(connection: Connection, supplier: str) -> bool:
+    """Hold a supplier until the end of the unit of work, so that lists of his load one by one."""
+    hold = select(_SUPPLIERS.c.key).where(_SUPPLIERS.c.key == supplier).with_for_update()
+    return connection.execute(hold).first() is not None
 
 
 def _end(connection: Connection, now: datetime, where: ColumnElement[bool]) -> None:

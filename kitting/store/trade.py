@@ -18,7 +18,7 @@ from kitting.errors import BadInput, Problem
 from kitting.measure import Quantity
 from kitting.store.faults import whole_or_not
 from kitting.store.fingerprint import fingerprint
-from kitting.store.offers import Offers
+from kitting.store.offers import ListOf, Offers
 from kitting.store.parts import insert_missing, table_of
 from kitting.store.rows import RowMap
 from kitting.store.tables import trade as tables
@@ -38,15 +38,21 @@ class _Instrument:
 
 @dataclass(frozen=True, slots=True)
 class LoadedTrade:
-    """What a loading changed: the shop's terms, and the suppliers whose price list is new."""
+    """What a loading changed: the shop's terms, and the suppliers whose price list is new.
+
+    `ended` are the lists of suppliers whom the shop no longer names, `taken_up` those that were
+    ended so and hold again, since it names their suppliers again.
+    """
 
     terms: bool
     price_lists: tuple[str, ...]
+    ended: tuple[ListOf, ...] = ()
+    taken_up: tuple[ListOf, ...] = ()
 
     @property
     def changed(self) -> bool:
         """Whether anything changed."""
-        return self.terms or bool(self.price_lists)
+        return self.terms or bool(self.price_lists or self.ended or self.taken_up)
 
 
 _SHOP = RowMap(Shop, tables.ShopRow, apart=("vat", "uncertainty"))
@@ -75,7 +81,8 @@ class TradeStore:
         """Store a checked trade; what is the same as before changes nothing.
 
         Terms are kept whole each time they change. A supplier's list that differs from the one
-        that these files gave last ends the one that holds; the ended list is kept.
+        that these files gave last ends the one that holds; the ended list is kept. So is that of a
+        supplier whom the shop no longer names; it holds again as soon as he is named again.
 
         Raises:
             BadInput: an amount cannot be kept exactly, or a row refers to nothing.
@@ -128,8 +135,9 @@ class TradeStore:
             if content != self.offers.last_content(supplier, origin=""):
                 self.offers.load_list(supplier, offers, content)
                 fresh.append(supplier)
-        self.offers.end_lists_but_of(trade.supplier_by_key)
-        return LoadedTrade(terms, tuple(fresh))
+        ended = self.offers.end_lists_but_of(trade.supplier_by_key)
+        taken_up = self.offers.take_up(trade.supplier_by_key)
+        return LoadedTrade(terms, tuple(fresh), ended, taken_up)
 
     def _newest(self) -> Any:
         query = select(_TERMS.c.id, _TERMS.c.content_hash).order_by(_TERMS.c.id.desc()).limit(1)

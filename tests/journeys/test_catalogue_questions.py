@@ -308,6 +308,41 @@ def test_every_fault_of_a_workbook_is_told_at_once_and_nothing_kept(stocked_shop
     assert stocked_shop.reads("catalog", "show", "corvane-650")["family"]["edition"] == "1970-4"
 
 
+def test_links_that_disagree_on_how_many_are_told_by_check_kit_and_order(
+    stocked_shop: Shop,
+) -> None:
+    shop, own = stocked_shop, stocked_shop.folder / "corvane-650"
+    shutil.copytree(shipped_folder() / "corvane-650", own)
+    family = own / "family.csv"
+    family.write_text(family.read_text("utf-8").replace("1970-4", "1970-5"), "utf-8")
+    chain, plate, cups = "cor:C61-5053", "cor:C61-5065", "cor:C61-5071"
+    rows = ((chain, plate, 1), (plate, cups, 1), (chain, cups, 2))
+    with (own / "links.csv").open("a", encoding="utf-8") as file:
+        for at, (old, new, count) in enumerate(rows):
+            file.write(f"zz{at},one way,{old},1,{new},{count},,,,,,,,,,,bulletin 99\n")
+    (warning,) = shop.reads("catalog", "check", str(own))["warnings"]
+    assert f"for 1 × {chain} it takes 2 × {cups} by {chain} → {cups} (links.csv" in str(warning)
+    shop.types("catalog", "load", str(own))
+
+    wrong = f"by {chain} → {plate} → {cups} it takes 1 of it, by another chain 2"
+    fits = ("catalog", "fits", "primary-chain", "--family", "corvane-650")
+    assert wrong in " ".join(shop.types(*fits).split())
+    served = shop.reads(*fits)["parts"]
+    assert wrong in str([each["problems"] for each in served if each["fit"]["part"] == chain])
+    shop.types("job", "open", "26-050", "--family", "corvane-650", "--engine", "CV23417")
+    shop.types("strip", "add", "26-050", "primary-chain", "sound", "--who", "J. Fitter")
+    renew = ("decide", "verdict", "26-050", "primary-chain", "renew")
+    shop.types(*renew, "--who", "K. Ferris", "--reason", "noisy")
+    lines = shop.reads("kit", "26-050")["lines"]
+    (line,) = [each for each in lines if "primary-chain" in each["positions"]]
+    assert f"{cups}: {wrong}" in str(line["wrong_in_data"])
+    kit = " ".join(shop.types("kit", "26-050").split())
+    assert f"- {line['line']} {line['name']}: {cups}: {wrong}" in kit
+    assert wrong in " ".join(shop.types("kit", "26-050", "--why", line["line"]).split())
+    made = shop.types("order", "make", "26-050")
+    assert f"Mind: job 26-050, line {line['line']}, wrong in the catalogue: {cups}: {wrong}" in made
+
+
 def edit(sheet: object, key: str, said: str, column: int = 2) -> None:
     """Write into a column of the row that opens with a key."""
     from openpyxl.worksheet.worksheet import Worksheet

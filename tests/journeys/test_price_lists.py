@@ -1,12 +1,14 @@
 """A supplier's list through the door: looked at, agreed to, loaded, reviewed."""
 
 import json
+import shutil
 from typing import Any
 
 import openpyxl
 import pytest
 from pydantic import TypeAdapter
 
+from kitting.catalog.shipped import shipped_folder
 from kitting.cli.shapes.prices import LoadShape, PricesShape, ReviewShape
 from tests.journeys.shop import Shop
 from tests.sheets.price_lists import csv_file, workbook
@@ -279,6 +281,27 @@ def test_two_columns_that_may_be_the_price_are_asked_for(factors: Shop) -> None:
     factors.types(*words, "--map", "price=Price 2027")
     shown = answer(factors, "prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
     assert [each["price"] for each in shown["offers"]] == ["15.00"]
+
+
+def test_a_load_that_ends_a_suppliers_list_names_it_and_one_that_names_him_brings_it_back(
+    factors: Shop,
+) -> None:
+    factors.types(*LOAD, "--confirm")
+    own = factors.folder / "own"
+    shutil.copytree(shipped_folder(), own)
+    (own / "trade" / "offers-marlbeck.csv").unlink()
+    suppliers = own / "trade" / "suppliers.csv"
+    rows = suppliers.read_text("utf-8").splitlines(keepends=True)
+    suppliers.write_text("".join(each for each in rows if "marlbeck" not in each), "utf-8")
+    held = answer(factors, "prices", "show")
+    ended = factors.types("catalog", "load", str(own))
+    assert "Price list of marlbeck (autumn.csv): ended" in ended
+    assert answer(factors, "prices", "show") != held
+    back = factors.types("catalog", "load")
+    assert "(price lists: marlbeck (autumn.csv))" in back
+    assert "Price list of marlbeck (autumn.csv): holds again" in back
+    assert answer(factors, "prices", "show") == held
+    assert "terms: there already, unchanged" in factors.types("catalog", "load")
 
 
 @pytest.mark.parametrize(

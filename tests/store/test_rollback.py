@@ -59,6 +59,11 @@ WRITERS: dict[str, Writer] = {
         "brook", [an_offer("brook", "hob:NEW", "1.00")], "new", origin="new.csv"
     ),
     "end_lists_but_of": lambda work: work.trade.offers.end_lists_but_of(["ashby"]),
+    "take_up": lambda work: (
+        work.trade.offers.end_lists_but_of(["ashby"]),
+        work.trade.offers.take_up(["ashby", "brook"]),
+        work.trade.offers.end_lists_but_of(["brook"]),
+    ),
     "open_job": lambda work: work.jobs.open_job(replace(JOB, number="24-002")),
     "add_findings": lambda work: work.jobs.add_findings(JOB.number, [CRANK], ["bottom-end"]),
     "add_hours": lambda work: work.in_hand.add_hours(JOB.number, WORKED),

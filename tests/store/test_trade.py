@@ -12,6 +12,7 @@ from kitting.catalog.model import PartNumber
 from kitting.catalog.trade import Offer, Trade
 from kitting.errors import BadInput, NotFound
 from kitting.store.database import Database
+from kitting.store.offers import ListOf
 from kitting.store.trade import LoadedTrade
 from tests.builders import an_offer, number
 from tests.store.samples import TRADE, count
@@ -111,19 +112,52 @@ def test_a_suppliers_own_number_is_kept_as_compared(database: Database) -> None:
     assert found == ["BK320A2"]
 
 
-def test_a_supplier_whom_the_shop_no_longer_names_offers_nothing(database: Database) -> None:
-    load(database, TRADE)
-    without = replace(
+def without_brook() -> Trade:
+    return replace(
         TRADE,
         suppliers=tuple(each for each in TRADE.suppliers if each.key != "brook"),
         offers=tuple(offer for offer in TRADE.offers if offer.supplier != "brook"),
     )
-    load(database, without)
-    assert read(database) == without
+
+
+def test_a_supplier_whom_the_shop_no_longer_names_offers_nothing(database: Database) -> None:
+    load(database, TRADE)
+    assert load(database, without_brook()).ended == (ListOf("brook", ""),)
+    assert read(database) == without_brook()
     with database.read() as work:
         ended = {past.offer.supplier: past.ended_at for past in work.trade.offers.history(NUT)}
     assert ended["ashby"] is None
     assert ended["brook"] is not None
+
+
+def test_a_supplier_who_is_named_again_offers_what_he_did(database: Database) -> None:
+    for trade in (TRADE, without_brook()):
+        load(database, trade)
+    again = load(database, TRADE)
+    assert (again.price_lists, again.taken_up) == ((), (ListOf("brook", ""),))
+    assert read(database) == TRADE
+    assert not load(database, TRADE).changed
+
+
+def test_named_again_he_offers_by_his_own_newer_list_not_by_the_catalogues(
+    database: Database,
+) -> None:
+    load(database, TRADE)
+    newest = an_offer("brook", "hob:W320", "2.10", pack=4)
+    with database.work() as work:
+        work.trade.offers.load_list("brook", [newest], "as sent in May", origin="may.csv")
+        work.commit()
+    assert load(database, without_brook()).ended == (ListOf("brook", "may.csv"),)
+    assert load(database, TRADE).taken_up == (ListOf("brook", "may.csv"),)
+    assert brooks(read(database)) == [newest]
+
+
+def test_named_again_with_other_prices_he_offers_those(database: Database) -> None:
+    for trade in (TRADE, without_brook()):
+        load(database, trade)
+    again = load(database, repriced("brook", "3.75"))
+    assert (again.price_lists, again.taken_up) == (("brook",), ())
+    assert {offer.price for offer in brooks(read(database))} == {Decimal("3.75")}
 
 
 def test_changed_terms_hold_from_now_on_and_the_lists_stay(database: Database) -> None:

@@ -187,12 +187,14 @@ class ServedShape:
     """A number that fits, and the ways to it on the day, the first of them the answer.
 
     `on_some_engines` are other answers, each with its conditions, where no engine is named.
+    `problems` are loops and contradictions among the links.
     """
 
     fit: FitShape
     name: str
     ways: list[WayShape]
     on_some_engines: list[WayShape]
+    problems: list[ProblemShape]
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,6 +332,7 @@ def served_shape(family: Family, position: Position, each: Served) -> ServedShap
         name=_name(family, each.fit.part),
         ways=[way_shape(way) for way in each.resolution.ways],
         on_some_engines=[way_shape(way) for way in each.on_some],
+        problems=problem_shapes(each.problems),
     )
 
 

@@ -63,7 +63,8 @@ class VerdictsShape:
 class KitLineShape:
     """One line of the kit; of `in_hand` pieces, `from_shelf` came off the shelf.
 
-    `to_measure` are here beside them, and not proven.
+    `to_measure` are here beside them, and not proven. `wrong_in_data` says in what links about its
+    numbers contradict each other.
     """
 
     line: str
@@ -79,6 +80,7 @@ class KitLineShape:
     hold: bool
     covered_by: str | None
     problem: str
+    wrong_in_data: list[str]
     in_hand: int
     from_shelf: int
     to_measure: int
@@ -205,6 +207,7 @@ def _line(path: JobPath, line: KitLine) -> KitLineShape:
         hold=line.hold,
         covered_by=str(line.covered_by) if line.covered_by else None,
         problem=line.problem,
+        wrong_in_data=list(line.wrong_in_data),
         in_hand=path.hand.count(line),
         from_shelf=path.hand.count(line, Source.SHELF),
         to_measure=sum(each.quantity for each in path.hand.to_prove(line)),

@@ -71,7 +71,7 @@ def _kit_row(path: JobPath, line: KitLine) -> Row:
         line.worst_grade,
         str(line.worst_part or ""),
         str(line.covered_by or ""),
-        line.problem,
+        "; ".join(filter(None, (line.problem, *line.wrong_in_data))),
     )
 
 

@@ -182,5 +182,7 @@ def _remarks(path: JobPath, line: KitLine, source: EstimateLine | None) -> Itera
         yield "HELD: buy and fit nothing until the machinist has spoken"
     if line.problem:
         yield f"NO PART: {line.problem}"
+    if line.wrong_in_data:
+        yield "WRONG IN THE CATALOGUE: its links contradict each other, see the kit"
     if source is not None and source.quote is not None and source.quote.surplus:
         yield f"{source.quote.surplus} over, to stock"
