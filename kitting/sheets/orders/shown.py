@@ -82,7 +82,7 @@ def shown_otherwise(cell: AnyCell) -> str:
     """What a cell shows of its number where that is less than it holds, '' where it shows all."""
     if cell.data_type != "n" or is_blank(cell):
         return ""
-    figures = format_of(cell.number_format).figures
+    figures = format_of(cell.number_format).figures.replace(" ", "")
     places = _PLACES.search(figures)
     number = Decimal(figure_in(cell))
     if places is None or "/" in figures or "E" in figures.upper() or not number.is_finite():
