@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     AnyCell = Cell | MergedCell
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_SCIENTIFIC = re.compile(r"E[+-]")
 _BREAKS = re.compile(r"[\s\u00a0\u2007\u202f]+")
 
 
@@ -81,7 +82,9 @@ def number_in(cell: AnyCell) -> str:
     _refuse_reckoned(cell, "type the number as text")
     value = cell.value
     lost = isinstance(value, bool | date | time | timedelta)
-    if isinstance(value, float) and (not value.is_integer() or "E" in cell.number_format):
+    if isinstance(value, float) and (
+        not value.is_integer() or _SCIENTIFIC.search(cell.number_format)
+    ):
         lost = True
     if lost:
         shown = _date_text(value) if isinstance(value, date | time | timedelta) else str(value)

@@ -34,8 +34,10 @@ _OTHER_KINDS = {
 }
 
 
-def open_workbook(path: Path) -> Workbook:
+def open_workbook(path: Path, *, rich: bool = False) -> Workbook:
     """Return the workbook in `path` (.xlsx, .ods), with formulas as written.
+
+    With `rich`, text of which only a part looks otherwise is openpyxl's rich text, part by part.
 
     Raises:
         BadInput: no such file, no workbook, protected by a password, open in a spreadsheet
@@ -47,11 +49,11 @@ def open_workbook(path: Path) -> Workbook:
     _refuse(path, _wrong_with_content(path))
     try:
         if _is_ods(path):
-            return open_ods(path)
+            return open_ods(path, rich=rich)
         with path.open("rb") as stream, warnings.catch_warnings():
             # What other programs add to a workbook and openpyxl leaves out concerns nobody here.
             warnings.simplefilter("ignore")
-            return openpyxl.load_workbook(stream)
+            return openpyxl.load_workbook(stream, rich_text=rich)
     except OSError as error:
         raise BadInput(_unreadable(path, error)) from None
     except BadInput:

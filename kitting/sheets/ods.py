@@ -17,6 +17,7 @@ TABLE = "{urn:oasis:names:tc:opendocument:xmlns:table:1.0}"
 OFFICE = "{urn:oasis:names:tc:opendocument:xmlns:office:1.0}"
 TEXT = "{urn:oasis:names:tc:opendocument:xmlns:text:1.0}"
 _STYLE = "{urn:oasis:names:tc:opendocument:xmlns:style:1.0}"
+_GAPS = {f"{TEXT}s", f"{TEXT}tab", f"{TEXT}line-break"}
 _CELLS = {f"{TABLE}table-cell", f"{TABLE}covered-table-cell"}
 
 
@@ -76,6 +77,26 @@ def words_of(cell: Any) -> str:
     return "\n".join(_words(each) for each in cell if each.tag == f"{TEXT}p")
 
 
+def words_and_struck(cell: Any, struck: frozenset[str]) -> list[tuple[str, bool]]:
+    """What a cell shows in parts, each with whether a look of its own strikes it through."""
+    parts: list[tuple[str, bool]] = []
+    for paragraph in (each for each in cell if each.tag == f"{TEXT}p"):
+        if parts:
+            parts.append(("\n", False))
+        parts.extend(_parts(paragraph, struck, inside=False))
+    return [part for part in parts if part[0]]
+
+
+def _parts(element: Any, struck: frozenset[str], *, inside: bool) -> Iterator[tuple[str, bool]]:
+    """The texts of an element and those within it; what follows it is its parent's."""
+    within = inside or element.get(f"{TEXT}style-name", "") in struck
+    gap = " " if element.tag in _GAPS else ""
+    yield gap + (element.text or ""), within
+    for each in element:
+        yield from _parts(each, struck, inside=within)
+        yield each.tail or "", within
+
+
 def note_of(cell: Any) -> str:
     """The note that is pinned to a cell, '' for none."""
     return "\n".join(words_of(each) for each in cell if each.tag == f"{OFFICE}annotation")
@@ -111,6 +132,4 @@ def repeated(element: Any, name: str) -> int:
 
 
 def _words(paragraph: Any) -> str:
-    for gap in paragraph.iter(f"{TEXT}s", f"{TEXT}tab", f"{TEXT}line-break"):
-        gap.tail = f" {gap.tail or ''}"
-    return "".join(paragraph.itertext())
+    return "".join(text for text, _ in _parts(paragraph, frozenset(), inside=False))

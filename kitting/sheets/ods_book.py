@@ -11,7 +11,10 @@ import zipfile
 from dataclasses import dataclass, replace
 from datetime import datetime, time
 from typing import TYPE_CHECKING, Any
+from unicodedata import category
 
+from openpyxl.cell.rich_text import CellRichText, TextBlock
+from openpyxl.cell.text import InlineFont
 from openpyxl.comments import Comment
 from openpyxl.styles import Font
 
@@ -24,6 +27,7 @@ from kitting.sheets.ods import (
     ods_rows,
     repeated,
     struck_styles,
+    words_and_struck,
     words_of,
 )
 
@@ -45,6 +49,11 @@ _SCIENTIFIC = re.compile(r"[-\d.,]+E[+-]?\d+", re.IGNORECASE)
 # Up to two digits behind a point or comma are decimals in any language; three may be thousands.
 _DECIMALS = re.compile(r"\d[.,](\d{1,2})\D*$")
 _NO_POINT = re.compile(r"\D*\d+[^\d.,]*")
+_FIGURES = re.compile(r"(\D*)(\d(?:[\d.,'\u2019\s]*\d)?)(.*)")
+_FRACTION = re.compile(r"-?(?:\d+ )?\d+/\d+")
+# In a formula: a text that stands for itself, a cell or a range in its brackets, a semicolon.
+_ARGUMENTS = re.compile(r'"[^"]*"|\[([^\[\]]*)\]|;')
+_POINT = re.compile(r"(?:^|(?<=:))\.")
 _NUMBERS = {"float", "currency", "percentage"}
 # What one program allows in a sheet's name and the other does not.
 _NOT_IN_A_TITLE = re.compile(r"[\\/*?:\[\]]")
@@ -77,8 +86,10 @@ def _kind(packed: zipfile.ZipFile) -> str:
     return packed.read("mimetype")[:100].decode("ascii", "replace").strip()
 
 
-def open_ods(path: Path) -> Workbook:
+def open_ods(path: Path, *, rich: bool = False) -> Workbook:
     """Return an OpenDocument workbook that was looked into before.
+
+    With `rich`, text of which only a part is struck through comes part by part.
 
     Raises:
         BadInput: it has far more in it than a filled sheet.
@@ -95,7 +106,7 @@ def open_ods(path: Path) -> Workbook:
         if last is None or title != last:
             book.create_sheet(_NOT_IN_A_TITLE.sub(" ", title)[:_MOST_OF_A_TITLE])
             last = title
-        found = tuple(_cells(element, struck))
+        found = tuple(_cells(element, struck, rich))
         times = again if found else 0
         built += times * len(found)
         if built > _MOST_CELLS or (found and row + times - 1 > _MOST_ROWS):
@@ -134,7 +145,7 @@ class _Content:
     `over` are the rows and columns that it was merged over, `note` what is pinned to it.
     """
 
-    value: str | float | bool | datetime | time | None
+    value: str | float | bool | datetime | time | CellRichText | None
     kind: str
     number_format: str = ""
     struck: bool = False
@@ -154,32 +165,42 @@ class _Content:
             cell.comment = Comment(self.note, "")
 
 
-def _cells(row: Any, struck: frozenset[str]) -> Iterator[tuple[int, _Content]]:
+def _cells(row: Any, struck: frozenset[str], rich: bool) -> Iterator[tuple[int, _Content]]:
     """The filled cells of a row by column; what lies beyond any sheet's columns is left out."""
     column = 1
     for cell, again in cells_of(row):
-        content = _dressed(cell, struck) if column <= _MOST_COLUMNS else None
+        content = _dressed(cell, struck, rich) if column <= _MOST_COLUMNS else None
         if content is not None:
             for at in range(column, min(column + again, _MOST_COLUMNS + 1)):
                 yield at, content
         column += again
 
 
-def _dressed(cell: Any, struck: frozenset[str]) -> _Content | None:
+def _dressed(cell: Any, struck: frozenset[str], rich: bool) -> _Content | None:
     """What a cell holds with its note, its look and what it was merged over."""
     content, note = _content(cell), note_of(cell)[:_MOST_LETTERS]
     if content is None:
         return _Content(None, "n", note=note) if note else None
     over = (repeated(cell, "number-rows-spanned"), repeated(cell, "number-columns-spanned"))
     looks_struck = cell.get(f"{TABLE}style-name", "") in struck
+    parts = words_and_struck(cell, struck) if rich and content.kind == "s" else []
+    if any(is_struck for _, is_struck in parts):
+        content = replace(content, value=_rich_text(parts))
     return replace(content, struck=looks_struck, note=note, over=over)
+
+
+def _rich_text(parts: list[tuple[str, bool]]) -> CellRichText:
+    """Text of which some parts are struck through."""
+    line = InlineFont(strike=True)
+    pieces = (TextBlock(line, text) if is_struck else text for text, is_struck in parts)
+    return CellRichText(*pieces)
 
 
 def _content(cell: Any) -> _Content | None:
     shown = words_of(cell)
     formula = cell.get(f"{TABLE}formula")
     if formula:
-        return _Content("=" + str(formula).partition("=")[2][:_MOST_LETTERS], "f")
+        return _Content(_formula(str(formula)), "f")
     kind = cell.get(f"{OFFICE}value-type", "string")
     if kind in _NUMBERS:
         scientific = _SCIENTIFIC.fullmatch(shown.strip()) is not None
@@ -195,14 +216,48 @@ def _content(cell: Any) -> _Content | None:
     return _Content(shown[:_MOST_LETTERS], "s") if shown else None
 
 
+def _formula(said: str) -> str:
+    """A formula as other workbooks write it: E27 for [.E27], and a comma between arguments."""
+    text = _ARGUMENTS.sub(
+        lambda found: "," if found[0] == ";" else _POINT.sub("", found[1] or found[0]),
+        said.partition("=")[2],
+    )
+    return f"={text[:_MOST_LETTERS]}"
+
+
 def _format(cell: Any, shown: str) -> str:
-    """The format of a number by what its cell shows: its decimals, and a currency by its code."""
+    """The format of a number by what its cell shows: its decimals, words, and a currency by code.
+
+    What stands before and behind the first figures is quoted, a percentage mark is not: as a
+    workbook's own format has them.
+    """
+    plain = " ".join(shown.split())
+    found = _FIGURES.fullmatch(plain)
+    if found is None:
+        return _quoted(plain)
+    if _FRACTION.fullmatch(plain):
+        return "# ?/?"
     places = _DECIMALS.search(shown)
     digits = f"0.{'0' * len(places[1])}" if places else "0" if _NO_POINT.fullmatch(shown) else ""
-    if "%" in shown:
-        return ""
+    before, after = found[1].lstrip("-+\u2212"), found[3]
     code = cell.get(f"{OFFICE}currency", "")
-    return f"[${code}] {digits or 'General'}" if code else digits
+    if code:
+        before, after = (_without_sign(each, code) for each in (before, after))
+        return f"[${code}] {_quoted(before)}{digits or 'General'}{_quoted(after)}"
+    if not (before.strip() or after.strip()):
+        return digits
+    return f"{_quoted(before)}{digits or 'General'}{_quoted(after)}"
+
+
+def _without_sign(words: str, code: str) -> str:
+    """Words without the currency that they show by its code or a sign."""
+    return "".join(each for each in words.replace(code, "") if category(each) != "Sc").strip()
+
+
+def _quoted(words: str) -> str:
+    """Words as a number's format has them, '' for none; a percentage mark counts as one."""
+    parts = words.replace('"', "").split("%")
+    return "%".join(f'"{each}"' if each else "" for each in parts)
 
 
 def _day(text: str) -> datetime | None:

@@ -238,16 +238,16 @@ def test_a_blank_sheet_is_still_nothing_filled_in(tmp_path: Path) -> None:
 
 @settings(max_examples=10, deadline=None)
 @example(row=1, column=5)
+@example(row=3, column=1)
+@example(row=4, column=2)
 @given(row=st.integers(1, 45), column=st.integers(1, 20))
 def test_no_word_on_the_sheet_is_lost_wherever_it_stands(
     row: int, column: int, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
-    """But in the lines that hold the two addresses, which may be others by now."""
     file = filled(tmp_path_factory.mktemp("reply"), (SHELL, Box.ANSWER, "as asked"))
     sheet = the_sheet(file)
-    addresses = {row_with(sheet, "Order P1001", 1) + 1, row_with(sheet, "To", 1)}
     cell = sheet.cell(row, column)
-    assume(row not in addresses and isinstance(cell, Cell))
+    assume(isinstance(cell, Cell))
     handled(file, lambda sheet: sheet.cell(row, column).__setattr__("value", "sold out"))
     try:
         found = read(file)

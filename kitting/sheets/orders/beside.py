@@ -8,16 +8,24 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
-from kitting.sheets.cells import is_blank, words_in
-from kitting.sheets.orders.keys import Box, Printed, Told
+from kitting.sheets.cells import is_blank
+from kitting.sheets.orders.keys import Box, Told
+from kitting.sheets.orders.ours import (
+    MOST_COLUMNS,
+    OurColumns,
+    Ours,
+    addresses_on,
+    cut,
+    is_key,
+    text_in,
+)
 from kitting.sheets.orders.rows import MOST_ROWS
-from kitting.sheets.orders.supplier_sheet import FACT_PRICES, FACT_TO, printed_book
+from kitting.sheets.orders.supplier_sheet import FACT_PRICES, FACT_TO
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Sequence
 
     from openpyxl.worksheet.worksheet import Worksheet
 
@@ -25,16 +33,10 @@ if TYPE_CHECKING:
     from kitting.errors import Problems
     from kitting.sheets.cells import AnyCell
     from kitting.sheets.orders.rows import KnownSheet, Returned
-    from kitting.sheets.outgoing import OutgoingWorkbook
 
-# Far more than anybody reads out of a reply; what is longer is cut where it is told.
-_MOST_COLUMNS = 200
-_MOST_LETTERS = 300
-_PART, _TOTAL, _NOTE = 3, 7, 9
-_KEYED = tuple(str(key) for keys in (Told, Printed, Box) for key in keys)
+# Of a sheet of his own no more rows are told one by one.
+_MOST_TOLD = 20
 _ASK = "it changes nothing here: ask him what he means"
-# A formula that reckons with no cell is a figure of his; ours all name cells.
-_NAMES_A_CELL = re.compile(r"[A-Z]\$?\d")
 # What one program writes before a comment that has answers of its own.
 _BEFORE_A_COMMENT = re.compile(r"\[Threaded comment\].*?Comment:\s*", re.DOTALL)
 
@@ -54,51 +56,30 @@ def beside_the_boxes(back: Returned, order: Order, fields: Iterable[str]) -> tup
     Prices in another currency and a box merged over several lines go to the problems: nobody could
     say what they mean. `fields` are the names that have a box beside them.
     """
-    ours = _Ours.of(order)
+    ours = Ours.of(order)
     found: list[Beside] = []
     for sheet in back.sheets:
         looked = _Looked(sheet, order, ours, frozenset(fields), back.problems)
         _refuse_merged(sheet, order, back.problems)
         found.extend(looked.found())
     for other in back.others:
-        for cell in (cell for row in _rows(other) for cell in row if not is_blank(cell)):
-            place = f'sheet "{other.title}", cell {cell.coordinate}'
-            found.append(Beside(f"{place}: '{_text(cell)}' was written on a sheet of his; {_ASK}"))
+        rows = [[cell for cell in row if not is_blank(cell)] for row in _rows(other)]
+        told = (
+            Beside(f"{_place(other.title, row)}: {_words(row)} written on a sheet of his; {_ASK}")
+            for row in rows
+            if row
+        )
+        found.extend(_bounded(other.title, list(told)))
     return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class _Ours:
-    """What we print on the sheet of an order: any text, the sums by name, and of each line the
-    cells that have no key, by their headings, and all that its row shows."""
-
-    texts: frozenset[str]
-    sums: Mapping[str, Decimal]
-    lines: Mapping[str, Mapping[str, str]]
-    rows: Mapping[str, frozenset[str]]
-
-    @classmethod
-    def of(cls, order: Order) -> _Ours:
-        """Print it anew and look."""
-        book = printed_book(order)
-        texts: set[str] = set()
-        sums, lines, rows = {}, {}, {}
-        for row in book.worksheets[0].iter_rows():
-            line = order.line(str(row[0].value or ""))
-            if line is not None:
-                named = {_PART: "Part", _TOTAL: "Line total", _NOTE: "We note"}
-                lines[line.id] = {name: _printed(book, row[at]) for at, name in named.items()}
-                rows[line.id] = frozenset(_text(cell) for cell in row)
-                continue
-            texts.update(_text(cell) for cell in row if not is_blank(cell))
-            if not is_blank(row[_PART]) and not is_blank(row[_TOTAL]) and _is_figure(row[_TOTAL]):
-                sums[_text(row[_PART])] = Decimal(_printed(book, row[_TOTAL]))
-        return cls(frozenset(texts), sums, lines, rows)
-
-
-def _printed(book: OutgoingWorkbook, cell: AnyCell) -> str:
-    result = book.results.get((book.worksheets[0].title, cell.coordinate))
-    return _text(cell) if result is None else str(result)
+def _bounded(title: str, found: Sequence[Beside]) -> Iterator[Beside]:
+    """The first of many rows that are no line's, and how many more there are."""
+    yield from found[:_MOST_TOLD]
+    more = len(found) - _MOST_TOLD
+    if more > 0:
+        are = "more rows have" if more > 1 else "more row has"
+        yield Beside(f'sheet "{title}": {more} {are} words of his that belong to no line; {_ASK}')
 
 
 class _Looked:
@@ -108,7 +89,7 @@ class _Looked:
         self,
         known: KnownSheet,
         order: Order,
-        ours: _Ours,
+        ours: Ours,
         fields: frozenset[str],
         problems: Problems,
     ) -> None:
@@ -118,23 +99,22 @@ class _Looked:
         self.fields = fields
         self.problems = problems
         self.at = known.columns[Told.LINE]
-        self.keyed = {known.columns[key] for key in _KEYED if key in known.columns}
-        self.headings: dict[int, str] = {}
+        self.columns = OurColumns(known, ours, order)
+        self.boxes = {known.columns[box] for box in Box if box in known.columns}
+        self.addresses = addresses_on(known)
 
     def found(self) -> Iterator[Beside]:
         """All of it, from the top down."""
         before = ""
-        for number, cells in enumerate(_rows(self.known.sheet), start=1):
-            if number == self.known.headings:
-                self.headings = {at: _text(cell) for at, cell in enumerate(cells)}
-            first = _text(cells[self.at]) if self.at < len(cells) else ""
-            if number > self.known.headings and self.order.line(first.upper()) is not None:
+        outside: list[Beside] = []
+        for cells in _rows(self.known.sheet):
+            first = text_in(cells[self.at]) if self.at < len(cells) else ""
+            if self.order.line(first.upper()) is not None:
                 yield from self._of_line(first.upper(), cells)
             else:
-                # The line under the title is the shop's own name, which may be another by now.
-                if not _titled(before, self.order):
-                    yield from self._outside(first, cells)
+                outside.extend(self._outside(before, first, cells))
                 before = first or before
+        yield from _bounded(self.known.sheet.title, outside)
 
     def _of_line(self, line: str, cells: tuple[AnyCell, ...]) -> Iterator[Beside]:
         struck = []
@@ -142,9 +122,12 @@ class _Looked:
             yield from self._comment(cell, line)
             if is_blank(cell):
                 continue
-            if cell.font.strike and (at not in self.keyed or not self._is_box(at)):
-                struck.append(f"'{_text(cell)}'")
-            if at not in self.keyed:
+            if at in self.boxes:
+                self._refuse_partly_struck(cell)
+                continue
+            if self._struck(cell):
+                struck.append(self._struck(cell))
+            if at not in self.columns.keyed:
                 yield from self._written(line, at, cell)
         if struck:
             words = ", ".join(struck)
@@ -153,41 +136,78 @@ class _Looked:
             sentence = f"{place}: {words} {are} struck through; kept as his remark"
             yield Beside(sentence, line, f"struck through: {words}")
 
+    def _struck(self, cell: AnyCell) -> str:
+        """What is struck of a cell's words, '' for nothing."""
+        part = self.known.partly_struck.get(cell.coordinate, "")
+        if part:
+            return f"'{cut(part)}' of '{text_in(cell)}'"
+        return f"'{text_in(cell)}'" if cell.font.strike else ""
+
+    def _refuse_partly_struck(self, cell: AnyCell) -> None:
+        if cell.coordinate in self.known.partly_struck:
+            self.problems.add(
+                self._place(cell),
+                f"{self._struck(cell)} is struck through",
+                "clear what holds no more; take the line off what holds",
+            )
+
     def _written(self, line: str, at: int, cell: AnyCell) -> Iterator[Beside]:
-        ours = self.ours.lines[line]
-        text = _text(cell)
-        if text in self.ours.rows[line] or _is_sum(cell, Decimal(ours["Line total"])):
+        named = self.columns.by_heading.get(at, "")
+        ours = self.ours.lines[line].get(named)
+        if ours is not None and self.columns.is_ours(cell, ours, of_a_line=True):
             return
-        heading = self.headings.get(at, "")
-        named = heading if heading in ours else ""
+        text = text_in(cell)
         where = "beside the table"
-        if named:
-            printed = ours[named]
-            shown = printed if named == "Line total" else f"'{printed}'"
-            where = f"over our {shown}" if printed else f"in '{named}'"
+        if ours is not None:
+            shown = ours.text if ours.shape else f"'{ours.text}'"
+            where = f"over our {shown}" if ours.text else f"in '{named}'"
         place = f"{self._place(cell)}, line {line}"
         sentence = f"{place}: '{text}' was written {where}; kept as his remark"
         yield Beside(sentence, line, f"{named}: {text}" if named else text)
 
-    def _outside(self, first: str, cells: tuple[AnyCell, ...]) -> Iterator[Beside]:
-        label = next((_text(cell) for cell in cells if _text(cell) in self.ours.sums), "")
+    def _outside(self, before: str, first: str, cells: tuple[AnyCell, ...]) -> Iterator[Beside]:
+        label = next((text_in(cell) for cell in cells if text_in(cell) in self.ours.sums), "")
+        written = []
         for at, cell in enumerate(cells):
             yield from self._comment(cell, "")
-            text = _text(cell)
-            if not text or first == FACT_TO or (first in self.fields and at == self.at + 1):
+            text = text_in(cell)
+            if not text:
                 continue
             place = self._place(cell)
-            if cell.font.strike:
-                yield Beside(f"{place}: '{text}' is struck through; {_ASK}")
-            elif text in self.ours.texts or (label and _is_sum(cell, self.ours.sums[label])):
+            if self._struck(cell):
+                yield Beside(f"{place}: {self._struck(cell)} is struck through; {_ASK}")
+            elif (first in self.fields and at == self.at + 1) or (
+                self._is_ours(label, at, cell) or self._is_address(before, first, at, cell)
+            ):
                 continue
             elif self._of_prices(first, text) and self.order.currency not in text.upper():
                 self._refuse_currency(place, text)
-            elif label and _is_figure(cell):
-                over = f"our {self.ours.sums[label]} for '{label}' was written over with {text}"
-                yield Beside(f"{place}: {over}; {_ASK}")
+            elif label and self.columns.holds_totals(at) and cell.data_type in {"n", "f"}:
+                over = f"our {self.ours.sums[label].text} for '{label}' was written over with"
+                yield Beside(f"{place}: {over} {text}; {_ASK}")
             else:
-                yield Beside(f"{place}: '{text}' was written there; {_ASK}")
+                written.append(cell)
+        if written:
+            place = _place(self.known.sheet.title, written)
+            yield Beside(f"{place}: {_words(written)} written there; {_ASK}")
+
+    def _is_ours(self, label: str, at: int, cell: AnyCell) -> bool:
+        """Whether words are ours, or a sum is the one that we printed."""
+        if is_key(cell) and cell.row == self.known.keys:
+            return True
+        if cell.data_type in {"n", "f"} and self.columns.holds_totals(at):
+            return self.columns.is_sum(cell, label)
+        return cell.data_type != "f" and text_in(cell) in self.ours.texts
+
+    def _is_address(self, before: str, first: str, at: int, cell: AnyCell) -> bool:
+        """Whether it is the shop's or the supplier's line as it was sent.
+
+        Sheets from before these were marked are believed where the two lines stand.
+        """
+        if self.addresses is not None:
+            return str(cell.value) in self.addresses
+        titled = before == f"Order {self.order.number}" and at == self.at
+        return titled or (first == FACT_TO and at == self.at + 1)
 
     def _of_prices(self, first: str, text: str) -> bool:
         """Whether a text stands where the currency of the prices is named."""
@@ -208,16 +228,24 @@ class _Looked:
         comment = cell.comment
         if comment is None or not str(comment.text).strip():
             return
-        text = _cut(_BEFORE_A_COMMENT.sub("", str(comment.text)))
+        text = cut(_BEFORE_A_COMMENT.sub("", str(comment.text)))
         place = self._place(cell) + (f", line {line}" if line else "")
         kept = "kept as his remark" if line else _ASK
         yield Beside(f"{place}: the comment '{text}' is pinned to it; {kept}", line, text)
 
-    def _is_box(self, at: int) -> bool:
-        return any(self.known.columns.get(box) == at for box in Box)
-
     def _place(self, cell: AnyCell) -> str:
-        return f'sheet "{self.known.sheet.title}", cell {cell.coordinate}'
+        return _place(self.known.sheet.title, (cell,))
+
+
+def _place(title: str, cells: Sequence[AnyCell]) -> str:
+    first, last = cells[0].coordinate, cells[-1].coordinate
+    return f'sheet "{title}", ' + (f"cells {first} to {last}" if last != first else f"cell {first}")
+
+
+def _words(cells: Sequence[AnyCell]) -> str:
+    """What stands in some cells of a row, and the verb that goes with it."""
+    each = ", ".join(f"'{text_in(cell)}'" for cell in cells)
+    return f"{each} was" if len(cells) == 1 else f"{each} were"
 
 
 def _refuse_merged(known: KnownSheet, order: Order, problems: Problems) -> None:
@@ -226,11 +254,11 @@ def _refuse_merged(known: KnownSheet, order: Order, problems: Problems) -> None:
     at = known.columns[Told.LINE] + 1
     for merged in known.sheet.merged_cells.ranges:
         first = known.sheet.cell(merged.min_row, merged.min_col)
-        over = boxes & set(range(merged.min_col, min(merged.max_col, _MOST_COLUMNS) + 1))
+        over = boxes & set(range(merged.min_col, min(merged.max_col, MOST_COLUMNS) + 1))
         if is_blank(first) or not over:
             continue
         last = min(merged.max_row, MOST_ROWS)
-        ids = (_text(known.sheet.cell(row, at)) for row in range(merged.min_row, last + 1))
+        ids = (text_in(known.sheet.cell(row, at)) for row in range(merged.min_row, last + 1))
         lines = [each.upper() for each in ids if order.line(each.upper()) is not None]
         if len(lines) > 1:
             problems.add(
@@ -241,36 +269,5 @@ def _refuse_merged(known: KnownSheet, order: Order, problems: Problems) -> None:
 
 
 def _rows(sheet: Worksheet) -> Iterator[tuple[AnyCell, ...]]:
-    last, broad = min(sheet.max_row, MOST_ROWS), min(sheet.max_column, _MOST_COLUMNS)
+    last, broad = min(sheet.max_row, MOST_ROWS), min(sheet.max_column, MOST_COLUMNS)
     yield from sheet.iter_rows(max_row=last, max_col=broad)
-
-
-def _titled(text: str, order: Order) -> bool:
-    return text == f"Order {order.number}"
-
-
-def _text(cell: AnyCell) -> str:
-    if is_blank(cell):
-        return ""
-    if cell.data_type == "n":
-        return format(Decimal(words_in(cell)).normalize(), "f")
-    return _cut(str(cell.value) if cell.data_type == "e" else words_in(cell))
-
-
-def _cut(text: str) -> str:
-    plain = " ".join(text.split())
-    return plain if len(plain) <= _MOST_LETTERS else f"{plain[: _MOST_LETTERS - 1]}…"
-
-
-def _is_figure(cell: AnyCell) -> bool:
-    return cell.data_type in {"n", "f"}
-
-
-def _is_sum(cell: AnyCell, ours: Decimal) -> bool:
-    """Whether a cell holds a sum of ours: the formula, or what it came to."""
-    if cell.data_type == "f":
-        return _NAMES_A_CELL.search(_text(cell)) is not None
-    try:
-        return cell.data_type == "n" and round(Decimal(_text(cell)), 6) == ours
-    except InvalidOperation:
-        return False

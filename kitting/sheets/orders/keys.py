@@ -7,15 +7,19 @@ moved and sheets renamed, by any spreadsheet program, and every cell is still kn
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
+
+from kitting.sheets.style import safe_text
 
 if TYPE_CHECKING:
     from kitting.buying.orders import Order
 
 _BETWEEN = "|"
 _FORMAT = "1"
+_ADDRESSES = "told:addresses"
 
 
 class Form(StrEnum):
@@ -60,6 +64,38 @@ class OrderKey:
         if not parts[3].isdecimal():
             return None
         return cls(Form(parts[0]), parts[2], int(parts[3]))
+
+
+@dataclass(frozen=True, slots=True)
+class Addresses:
+    """What the sheet was sent with as its two addresses, as marks that know them again.
+
+    Shop and supplier may have moved since, so the sheet cannot be held against what they are now.
+    """
+
+    marks: frozenset[str]
+
+    @classmethod
+    def of(cls, *texts: str) -> Addresses:
+        """The marks of some texts."""
+        return cls(frozenset(_mark(text) for text in texts))
+
+    def __contains__(self, text: str) -> bool:
+        return _mark(text) in self.marks
+
+    def __str__(self) -> str:
+        return _BETWEEN.join((_ADDRESSES, *sorted(self.marks)))
+
+    @classmethod
+    def read(cls, text: object) -> Addresses | None:
+        """Return the addresses that `text` marks, or None."""
+        first, *marks = str(text or "").strip().split(_BETWEEN)
+        return cls(frozenset(marks)) if first == _ADDRESSES else None
+
+
+def _mark(text: str) -> str:
+    plain = " ".join(safe_text(text).split())
+    return hashlib.sha256(plain.encode()).hexdigest()[:12]
 
 
 class Told(StrEnum):

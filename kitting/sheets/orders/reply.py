@@ -11,6 +11,7 @@ from kitting.errors import BadInput, Problem
 from kitting.sheets.cells import is_blank
 from kitting.sheets.orders.beside import beside_the_boxes
 from kitting.sheets.orders.keys import ANSWERED_BY, THEIR_REFERENCE, Box, Form, Printed, Said
+from kitting.sheets.orders.ours import text_in
 from kitting.sheets.orders.reply_boxes import (
     answer_in,
     coming_in,
@@ -191,7 +192,7 @@ class _Row:
         if cell.font.strike and not is_blank(cell):
             self.problems.add(
                 self.row.place(box),
-                f"'{str(cell.value)[:40]}' is struck through",
+                f"'{text_in(cell)[:40]}' is struck through",
                 "clear it if it holds no more; take the line off it if it holds",
             )
             return otherwise

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from kitting.buying.replies import right_packs, wrong_day, wrong_packs, wrong_price
 from kitting.errors import BadInput, Problem
-from kitting.sheets.cells import day_in, figure_in, is_blank, number_in
+from kitting.sheets.cells import day_in, figure_in, number_in
 from kitting.sheets.orders.keys import Said
 from kitting.sheets.orders.rows import plain_words
-from kitting.sheets.price_lists.marks import sign_in
+from kitting.sheets.orders.shown import as_shown
 from kitting.sheets.price_lists.terms import currency_in
 
 if TYPE_CHECKING:
@@ -25,10 +25,8 @@ _MOST_DIGITS = 9
 _RIGHT_PRICE = "the price of one pack with a decimal point, such as 12.50"
 _WHOLE = re.compile(r"^(\d+)\.0+$")
 _SIGNS = ("£", "€", "$")
-# What stands in a number's format and is none of its digits: words, single signs, brackets.
-_NO_DIGITS = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]|[_*].')
-# The last digit before the point, and those behind it.
-_PLACES = re.compile(r"[0#?](?:\.([0#?]+))?(?![0#?,.])")
+# A plain number; blanks may part its thousands.
+_PRICE = re.compile(r"[+-]?(?:\d{1,3}(?: \d{3})+(?:\.\d*)?|\d+\.?\d*|\.\d+)", re.ASCII)
 
 
 def answer_in(cell: AnyCell) -> Said | None:
@@ -50,9 +48,13 @@ def packs_in(cell: AnyCell, line: OrderLine, substitute: str = "") -> int | None
 
 def whole_in(cell: AnyCell, right: str) -> int | None:
     """A whole number of packs or pieces."""
-    text = _WHOLE.sub(r"\1", _figure(cell, right))
-    if not text:
+    typed = _figure(cell, right)
+    if not typed:
         return None
+    shown = as_shown(cell, typed) if _held(cell) else typed
+    if shown != typed:
+        _refuse_shown(typed, shown, right)
+    text = _WHOLE.sub(r"\1", typed)
     if not text.isdecimal() or len(text) > _MOST_DIGITS:
         shown = text if len(text) <= 2 * _MOST_DIGITS else f"{text[:_MOST_DIGITS]}…"
         raise BadInput(Problem("", f"'{shown}' is no number of packs", right))
@@ -60,41 +62,36 @@ def whole_in(cell: AnyCell, right: str) -> int | None:
 
 
 def price_in(cell: AnyCell, currency: str) -> Decimal | None:
-    """The price of one pack in the order's currency, which may stand beside it."""
+    """The price of one pack in the order's currency, which may stand beside it.
+
+    A number is what its cell shows: with a sign or words of its format it is read as text would be.
+    """
     typed = _figure(cell, _RIGHT_PRICE)
     if not typed:
         return None
-    named = currency_in(typed) or (currency_in(sign_in(cell.number_format)) if _held(cell) else "")
+    shown = as_shown(cell, typed) if _held(cell) else typed
+    named = currency_in(shown)
     # A dollar sign alone is the sign of more than one currency.
-    if named and named != currency and not ("$" in typed and currency.endswith("D")):
-        wrong = f"'{typed[:40]}' is in {named}, and the order is in {currency}"
+    if named and named != currency and not ("$" in shown and currency.endswith("D")):
+        wrong = f"'{shown[:40]}' is in {named}, and the order is in {currency}"
         raise BadInput(Problem("", wrong, f"give the price of one pack in {currency}"))
-    text = typed.replace(" ", "")
+    text = shown.strip()
     for mark in (currency, *_SIGNS):
-        text = text.removeprefix(mark).removesuffix(mark)
-    try:
-        price = Decimal(text)
-    except InvalidOperation:
-        price = Decimal("NaN")
+        text = text.removeprefix(mark).removesuffix(mark).strip()
+    if _held(cell) and text != typed:
+        _refuse_shown(typed, shown, _RIGHT_PRICE)
+    price = Decimal(text.replace(" ", "")) if _PRICE.fullmatch(text) else Decimal("NaN")
     if not price.is_finite() or price < 0:
         raise BadInput(Problem("", f"'{typed[:40]}' is no price", _RIGHT_PRICE))
     _refuse(wrong_price(price))
     return price
 
 
-def shown_otherwise(cell: AnyCell) -> str:
-    """What a cell shows of its number where that is less than it holds, '' where it shows all."""
-    if not _held(cell) or is_blank(cell):
-        return ""
-    code = _NO_DIGITS.sub("", cell.number_format.partition(";")[0])
-    places = _PLACES.search(code)
-    number = Decimal(figure_in(cell))
-    if places is None or "/" in code or not number.is_finite():
-        return ""
-    percent = "%" in code
-    held = number * 100 if percent else number
-    shown = held.quantize(Decimal(1).scaleb(-len(places[1] or "")), ROUND_HALF_UP)
-    return f"{shown}%" if percent else "" if shown == held else str(shown)
+def _refuse_shown(typed: str, shown: str, right: str) -> None:
+    """Refuse a number that its cell shows as something else."""
+    shows = f"shows it as '{shown[:40]}'" if shown else "does not show it so"
+    wrong = f"the cell holds {typed[:40]} and {shows}"
+    raise BadInput(Problem("", wrong, f"{right}, in a cell that shows it as it is"))
 
 
 def coming_in(cell: AnyCell, order: Order) -> date | None:

@@ -9,7 +9,9 @@ from kitting.catalog.model import normal_number
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.cells import is_blank, words_in
 from kitting.sheets.files import open_workbook
+from kitting.sheets.orders.headings import heading_row
 from kitting.sheets.orders.keys import Form, OrderKey, Told
+from kitting.sheets.orders.struck import partly_struck
 from kitting.sheets.style import safe_text
 
 if TYPE_CHECKING:
@@ -57,12 +59,13 @@ class LineRow:
 @dataclass(frozen=True, slots=True)
 class KnownSheet:
     """A sheet of the order: where each column stands by its key, and the rows of its keys and of
-    its visible headings, 0 where those are gone."""
+    its visible headings, 0 where those are gone; and what is struck of a cell's words, by cell."""
 
     sheet: Worksheet
     columns: Mapping[str, int]
     keys: int
     headings: int
+    partly_struck: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +130,7 @@ def returned(path: Path, layout: Layout, order: Order) -> Returned:
         BadInput: it is no sheet of this form, order and revision, or has no line that can be read.
     """
     problems = Problems()
-    keyed = [(sheet, _key_of(sheet)) for sheet in open_workbook(path).worksheets]
+    keyed = [(sheet, _key_of(sheet)) for sheet in open_workbook(path, rich=True).worksheets]
     known = [(sheet, found) for sheet, found in keyed if found is not None]
     if not known:
         raise _no_key(path)
@@ -141,7 +144,9 @@ def returned(path: Path, layout: Layout, order: Order) -> Returned:
             continue
         columns = _columns(sheet, at, layout, problems)
         if columns is not None:
-            found = KnownSheet(sheet, columns, at, _heading_row(sheet, columns))
+            struck = partly_struck(sheet, MOST_ROWS)
+            headings = _heading_row(sheet, columns, at, layout, order)
+            found = KnownSheet(sheet, columns, at, headings, struck)
             sheets.append(found)
             rows.extend(_rows(found, layout, order, problems))
             fields.update(_fields(sheet, columns, layout.fields, problems))
@@ -214,15 +219,15 @@ def _columns(
 def _rows(
     known_sheet: KnownSheet, layout: Layout, order: Order, problems: Problems
 ) -> Iterator[LineRow]:
-    """Every row of a line; a row with something in a box and no line of ours is refused."""
+    """Every row of a line, wherever it stands; one that shows a line's numbers without its letters
+    is refused, and so is one below the headings with something in a box and no line of ours."""
     sheet, columns = known_sheet.sheet, known_sheet.columns
-    last = min(sheet.max_row, MOST_ROWS)
-    for number, cells in enumerate(sheet.iter_rows(min_row=1, max_row=last), start=1):
-        if number <= known_sheet.headings:
+    for number, cells in _numbered(sheet):
+        if number in {known_sheet.keys, known_sheet.headings}:
             continue
         boxes = {str(box): cells[columns[box]] for box in layout.boxes if box in columns}
         at = cells[columns[Told.LINE]]
-        line = str(at.value or "").strip().upper()
+        line = _letters(cells, columns)
         filled = any(not is_blank(cell) for cell in boxes.values())
         known = order.line(line)
         place = f'sheet "{sheet.title}", cell {at.coordinate}'
@@ -230,12 +235,21 @@ def _rows(
             _check_numbers(known, cells, columns, sheet.title, problems)
             printed = {str(key): cells[columns[key]] for key in layout.printed if key in columns}
             yield LineRow(sheet.title, line, boxes, printed, _extra(layout, cells, columns))
-        elif filled or _is_line(cells, columns, order):
+        elif (filled and number > known_sheet.headings) or _is_line(cells, columns, order):
             problems.add(
                 place,
                 f"'{line}' is no line of order {order.number}" if line else "no line's letters",
                 "leave each line's letters as they were; a remark goes beside its line",
             )
+
+
+def _numbered(sheet: Worksheet) -> Iterator[tuple[int, tuple[AnyCell, ...]]]:
+    last = min(sheet.max_row, MOST_ROWS)
+    return enumerate(sheet.iter_rows(min_row=1, max_row=last), start=1)
+
+
+def _letters(cells: tuple[AnyCell, ...], columns: Mapping[str, int]) -> str:
+    return str(cells[columns[Told.LINE]].value or "").strip().upper()
 
 
 def _check_numbers(
@@ -257,13 +271,16 @@ def _check_numbers(
             )
 
 
-def _heading_row(sheet: Worksheet, columns: Mapping[str, int]) -> int:
-    """The row of the visible headings: boxes begin below it."""
-    at = columns[Told.LINE] + 1
-    for row in range(1, min(sheet.max_row, MOST_ROWS) + 1):
-        if str(sheet.cell(row, at).value or "").strip() == "Line":
-            return row
-    return 0
+def _heading_row(
+    sheet: Worksheet, columns: Mapping[str, int], keys: int, layout: Layout, order: Order
+) -> int:
+    """The row of the visible headings, among those that are no line's."""
+    others = (
+        (number, cells)
+        for number, cells in _numbered(sheet)
+        if number != keys and order.line(_letters(cells, columns)) is None
+    )
+    return heading_row(others, columns, (*Told, *layout.printed, *layout.boxes))
 
 
 def _is_line(cells: tuple[AnyCell, ...], columns: Mapping[str, int], order: Order) -> bool:

@@ -18,6 +18,7 @@ from kitting.sheets.orders.boxes import Rule, lock, open_boxes, put_field, put_k
 from kitting.sheets.orders.keys import (
     ANSWERED_BY,
     THEIR_REFERENCE,
+    Addresses,
     Box,
     Form,
     OrderKey,
@@ -54,6 +55,8 @@ _KEYS = {
     14: Box.SUBSTITUTE,
     15: Box.REMARK,
 }
+# Where the marks of the addresses stand in the hidden row.
+_MARKED = 7
 # The facts at the head that are looked for again when the sheet comes back.
 FACT_TO, FACT_PRICES = "To", "Prices"
 # The columns that ask; those after them are the supplier's to fill in.
@@ -94,8 +97,11 @@ def _book(order: Order, name: str, address: str) -> OutgoingWorkbook:
     columns = _columns(order.currency)[: _ASKED if order.draft else None]
     page = Page(book, "Order", columns, landscape=True)
     keys = {at: str(key) for at, key in _KEYS.items() if at < len(columns)}
+    sender = f"{name}, {address}"
+    if not order.draft:
+        keys[_MARKED] = str(Addresses.of(sender, _receiver(order)))
     put_keys(page, OrderKey.of(Form.ORDER, order), keys)
-    _head(page, order, f"{name}, {address}", title)
+    _head(page, order, sender, title)
     page.headings()
     first = page.row + 1
     for line in order.lines:
@@ -139,7 +145,7 @@ def _head(page: Page, order: Order, sender: str, title: str) -> None:
     approved = f"{day_text(order.sent_on)}, approved by {order.approved_by}"
     page.facts(
         (
-            (FACT_TO, f"{order.supplier.name}, {order.supplier.address}"),
+            (FACT_TO, _receiver(order)),
             ("Date", day_text(order.day) if order.draft else approved),
             (
                 "Draft" if order.draft else "Please quote",
@@ -153,6 +159,10 @@ def _head(page: Page, order: Order, sender: str, title: str) -> None:
             put_field(page, name)
         page.line(_FILL_IN)
     page.gap()
+
+
+def _receiver(order: Order) -> str:
+    return f"{order.supplier.name}, {order.supplier.address}"
 
 
 def _rules(order: Order) -> dict[int, Rule | None]:

@@ -17,9 +17,9 @@ from kitting.sheets.orders.reply_boxes import (
     coming_in,
     packs_in,
     price_in,
-    shown_otherwise,
     whole_in,
 )
+from kitting.sheets.orders.shown import shown_otherwise
 
 if TYPE_CHECKING:
     from collections.abc import Callable
