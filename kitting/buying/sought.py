@@ -165,7 +165,7 @@ class _Place:
     def wanted(self) -> Fraction:
         """What the kit line asks for, by the last order where that was for all of it."""
         last = max(self.ties, key=lambda tie: tie.line.at)
-        if set(last.need.positions) == self.positions:
+        if last.need.whole and set(last.need.positions) == self.positions:
             return last.whole
         return max(tie.whole for tie in self.ties)
 
