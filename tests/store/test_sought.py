@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.orders import LineFor, OrderState
@@ -59,7 +60,7 @@ def test_what_a_job_takes_off_the_shelf_or_marks_leaves_the_other_what_came(
     with database.work() as work:
         for records in (work.orders.records(), work.orders.records_for(OTHER)):
             assert records == (work.orders.record("P1001"),)
-            assert records[0].sought == {key: (0, 4)}
+            assert records[0].sought == {key: (Fraction(0), Fraction(4))}
         work.shelf.give_back(JOB.number, "barrel-nuts", NUTS, 3, BY)
         work.commit()
     assert delivered(database) == [3, 1]
