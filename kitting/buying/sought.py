@@ -10,6 +10,7 @@ otherwise comes last.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
@@ -18,9 +19,10 @@ from typing import TYPE_CHECKING
 from kitting.buying.orders import LineFor
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from kitting.buying.orders import OrderLine
+    from kitting.buying.sharing import Place
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.catalog.model import PartNumber
     from kitting.job.hand import InHand
@@ -37,23 +39,23 @@ def sought_of(
         records: every order that brings to the places of these, as they were made.
         aside: what jobs have off the shelf and by hand, by number.
     """
-    placed = [
-        (at, record, each)
-        for at, record in enumerate(records)
-        if not record.order.draft
-        for each in record.lines
-    ]
+    standing = [r for r in records if not r.order.draft]
+    lines_of = [(at, r, each) for at, r in enumerate(standing) for each in r.lines]
+    # What is for one need alone is its own, unless a line that several share is for its place too.
+    shared = {at for *_, each in lines_of if len(each.line.needed_by) > 1 for at in _at(each)}
+    placed = [told for told in lines_of if shared.intersection(_at(told[2]))]
     # What may go back at any time is done without before what was bought outright.
     placed.sort(key=lambda told: told[2].line.on_return)
     lines = [_Line(*told) for told in placed]
-    places = _places(lines)
-    for place in places:
-        place.lacks = max(_NONE, place.wanted - place.had(aside.get(place.job, ()), places))
+    places = _Places(lines)
+    for place in places.every:
+        near, mine = places.near(place.job, place.positions), aside.get(place.job, ())
+        place.lacks = max(_NONE, place.wanted - place.had(mine, alone=len(near) == 1))
     _serve(lines, places)
     of_sets = [_Line(*told, of_sets=True) for told in placed]
-    sets = _places(of_sets)
-    for each in sets:
-        inside = (p for p in places if p.job == each.job and p.positions & each.positions)
+    sets = _Places(of_sets)
+    for each in sets.every:
+        inside = places.near(each.job, each.positions)
         if any(place.lacks and place.in_set for place in inside):
             each.lacks = each.wanted
     _serve(of_sets, sets)
@@ -65,27 +67,42 @@ def sought_of(
     return tuple(replace(each, sought=told.get(each.order.number, {})) for each in records)
 
 
-def _places(lines: Iterable[_Line]) -> list[_Place]:
-    """Put each need to its place; where it is for several of those known so far, they are one."""
-    places: list[_Place] = []
-    for tie in (tie for line in lines for tie in line.ties):
-        mine = [place for place in places if any(tie.same_place(other) for other in place.ties)]
-        joined = _Place(tie.need.job, [*(each for place in mine for each in place.ties), tie])
-        for each in joined.ties:
-            each.place = joined
-        places = [*(place for place in places if place not in mine), joined]
-    return places
+def _at(each: LineStanding) -> Iterator[Place]:
+    return ((need.job, key) for need in each.line.needed_by for key in need.positions)
 
 
-def _serve(lines: Iterable[_Line], places: Iterable[_Place]) -> None:
+class _Places:
+    """The lines of the jobs' kits: each need of an order is for one; what is for several joins
+    them."""
+
+    def __init__(self, lines: Iterable[_Line]) -> None:
+        self._at: dict[Place, list[_Tie]] = defaultdict(list)
+        ties = [tie for line in lines for tie in line.ties]
+        for tie in ties:
+            near = self.near(tie.need.job, tie.need.positions)
+            mine = [each for each in near if any(tie.same_place(other) for other in each.ties)]
+            joined = _Place(tie.need.job, [*(each for place in mine for each in place.ties), tie])
+            for each in joined.ties:
+                each.place = joined
+            for key in tie.need.positions:
+                self._at[tie.need.job, key].append(tie)
+        self.every = list(dict.fromkeys(tie.place for tie in ties))
+
+    def near(self, job: str, positions: Iterable[str]) -> list[_Place]:
+        """What is for any of these positions of a job."""
+        ties = (tie for key in positions for tie in self._at.get((job, key), ()))
+        return list(dict.fromkeys(tie.place for tie in ties))
+
+
+def _serve(lines: Iterable[_Line], places: _Places) -> None:
     """Give what there is to those that lack it, the first first, and then by turns."""
     for line in lines:
         for tie in line.giving:
             line.give(tie, tie.room)
     for go_back in (False, True):
-        for tie in (tie for place in places for tie in place.ties):
+        for tie in (tie for place in places.every for tie in place.ties):
             tie.open = go_back
-        for place in places:
+        for place in places.every:
             while place.lacks and _obtain(place, place.lacks, set()):
                 pass
 
@@ -169,17 +186,18 @@ class _Place:
             return last.whole
         return max(tie.whole for tie in self.ties)
 
-    def had(self, aside: Iterable[InHand], every: Iterable[_Place]) -> Fraction:
-        """What of it came otherwise than by an order."""
+    def had(self, aside: Iterable[InHand], *, alone: bool) -> Fraction:
+        """What of it came otherwise than by an order.
+
+        Another number that serves there stands for one, where the place is `alone` at its
+        positions; else it may be for the other.
+        """
         positions = self.positions
         units = {tie.part: tie.unit for tie in self.ties}
         units |= {tie.stands_for: Fraction(1) for tie in self.ties}
-        others = [each for each in every if each is not self and each.job == self.job]
-        alone = not any(each.positions & positions for each in others)
         found = _NONE
         for piece in aside:
             if piece.position in positions and piece.part and self._counts(piece):
-                # Another number that serves there stands for one, unless it is another line's.
                 found += piece.quantity * units.get(piece.part, Fraction(alone))
         return max(_NONE, found)
 
