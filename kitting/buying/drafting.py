@@ -246,6 +246,7 @@ def need_of(path: JobPath, line: KitLine, *, in_set: bool = False) -> LineFor:
         grade=grades[0] if grades else "",
         in_set=in_set,
         stands_for=line.part,
+        whole=line.quantity,
     )
 
 

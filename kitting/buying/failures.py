@@ -9,12 +9,14 @@ failure.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
+    from kitting.buying.orders import Order
+    from kitting.buying.standing import LineStanding
     from kitting.catalog.model import PartNumber
 
 
@@ -110,3 +112,21 @@ def _alone(jobs: Sequence[str]) -> str:
 
 
 NO_FAILURES = Failures()
+
+
+def failures_of(order: Order, each: LineStanding) -> Iterator[Failure]:
+    """Where the supplier of an order failed with a line that fell short."""
+    counts = {"damaged": each.damaged, "wrong": each.wrong}
+    said = [f"{count} {what}" for what, count in counts.items() if count]
+    if each.refused:
+        said.append("his answer was refused")
+    elif (short := each.short) > 0:
+        said.append(f"{short} short")
+    supplier, line = order.supplier, each.line
+    jobs = tuple(sorted({need.job for need in line.needed_by}))
+    came = Failure(
+        supplier.key, supplier.name, each.part, order.number, jobs, ", ".join(said) or "short"
+    )
+    yield came
+    if each.part != line.part:
+        yield replace(came, part=line.part, what=f"he had {each.part} in its place")

@@ -59,7 +59,7 @@ class LineFor:
     not of the kit line. `grade` is the key of the size grade, where the position follows a size
     table. `in_set` says that a set brings it. `stands_for` is the part that the kit asked for then,
     whatever number is bought for it; `per` pieces make `makes` of that, with all that `goes_in`
-    (see `StandsFor`).
+    (see `StandsFor`). `whole` is how many of those the kit line asked for in all; 0 is not known.
     """
 
     job: str
@@ -72,6 +72,7 @@ class LineFor:
     per: int = 1
     makes: int = 1
     goes_in: tuple[str, ...] = ()
+    whole: int = 0
 
     def lot(self, part: PartNumber) -> Lot:
         """Its pieces, as they are counted for a kit line; `part` is what is bought for it."""

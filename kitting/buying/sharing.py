@@ -1,25 +1,23 @@
 """How what came of an order's line is shared out to those it is for.
 
-The first have theirs first, and what was given up by its job comes last. A piece that makes several
-may serve several needs. What is in a set is there when the set is; of several sets each job has its
-own.
+The first have theirs first: what they want of it, then what is left up to what was asked for. What
+was given up by its job comes last. A piece that makes several may serve several needs. What is in a
+set is there when the set is; of several sets each job has its own.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from kitting.buying.orders import LineFor, OrderLine
 
 _NONE = Fraction(0)
 Place = tuple[str, str]
-_NOTHING: Mapping[Place, Fraction] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +31,28 @@ class Share:
     pieces: int
 
 
+def gone_of(line: OrderLine, gone: Mapping[Place, Fraction]) -> tuple[Fraction, ...]:
+    """Return how much of what each need of a line asked for went back.
+
+    Args:
+        line: what was asked for.
+        gone: what went back, by job and position, counted as it was asked for.
+    """
+    left = dict(gone)
+    found = []
+    for need in line.needed_by:
+        taken = _NONE
+        for place in () if need.in_set else ((need.job, key) for key in need.positions):
+            part = min(need.pieces - taken, left.get(place, _NONE))
+            if part:
+                left[place] -= part
+                taken += part
+        found.append(taken)
+    return tuple(found)
+
+
 def given_of(
-    line: OrderLine,
-    there: Fraction,
-    gave_up: Callable[[LineFor], bool],
-    gone: Mapping[Place, Fraction] = _NOTHING,
+    line: OrderLine, there: Fraction, gave_up: Callable[[LineFor], bool], first: Sequence[Fraction]
 ) -> tuple[Fraction, ...]:
     """Return how much each need of a line has, in its order, counted as it was asked for.
 
@@ -45,27 +60,25 @@ def given_of(
         line: what was asked for.
         there: what there is of it.
         gave_up: whether the job of a need wants it no more.
-        gone: what went back, by job and position: so much less is wanted there before all others
-            have theirs.
+        first: how much each need has before any other has more than that.
     """
     sets, left = line.sets_by_job, there
-    given: dict[int, Fraction] = {}
+    given = [_NONE] * len(line.needed_by)
     served: dict[str, bool] = {}
     for last in (False, True):
         turn = [(at, need) for at, need in enumerate(line.needed_by) if gave_up(need) == last]
-        for at, need in turn:
-            if need.in_set:
-                if need.job not in served:
-                    served[need.job] = there >= line.quantity or left >= sets[need.job]
-                    left -= sets[need.job] if served[need.job] else 0
-                given[at] = Fraction(need.pieces if served[need.job] else 0)
-            else:
-                less = sum((gone.get((need.job, key), _NONE) for key in need.positions), _NONE)
-                given[at] = max(_NONE, min(need.pieces - less, left))
-                left -= given[at]
-        for at, need in turn:
-            if not need.in_set:
-                more = max(_NONE, min(need.pieces - given[at], left))
-                given[at] += more
-                left -= more
-    return tuple(given[at] for at in range(len(line.needed_by)))
+        wanting = {need.job for at, need in turn if need.in_set and first[at] > 0}
+        for early in (True, False):
+            for at, need in turn:
+                if not need.in_set:
+                    asked = Fraction(need.pieces)
+                    most = min(first[at], asked) if early else asked
+                    more = max(_NONE, min(most - given[at], left))
+                    given[at] += more
+                    left -= more
+                elif (need.job in wanting) == early:
+                    if need.job not in served:
+                        served[need.job] = there >= line.quantity or left >= sets[need.job]
+                        left -= sets[need.job] if served[need.job] else 0
+                    given[at] = Fraction(need.pieces if served[need.job] else 0)
+    return tuple(given)

@@ -1,12 +1,13 @@
-"""What earlier orders brought beside what was needed: the rest of packs and of sets.
+"""What earlier orders bring beside what was needed: the rest of packs and of sets.
 
-It is counted for no job. Where one comes to need it, it is named before it is bought again.
+It is counted for no job. Where one comes to need it, it is named before it is bought again, whether
+it lies here or is still to come.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kitting.buying.deliveries import Why
@@ -14,6 +15,7 @@ from kitting.buying.replies import counted
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping
+    from datetime import date
 
     from kitting.buying.standing import LineStanding, OrderRecord
     from kitting.catalog.model import PartNumber, SetItem
@@ -21,17 +23,27 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Spare:
-    """Pieces that nobody needed, of one order; `out_of` the set where they came in one."""
+    """Pieces that nobody needed, of one order; `out_of` the set where they came in one.
+
+    Without `due` they lie here; else they are still to come, by that day.
+    """
 
     part: PartNumber
     pieces: int
     order: str
     out_of: PartNumber | None = None
+    due: date | None = None
 
     @property
     def sentence(self) -> str:
         """What lies there, and what to do before it is bought again."""
         whence = f", out of the set {self.out_of}" if self.out_of else ""
+        if self.due:
+            return (
+                f"order {self.order} is to bring {counted(self.pieces, 'piece')} of {self.part} "
+                f"more than is needed{whence}, by {self.due:%d %b %Y}: if that is soon enough, "
+                "wait, put it on the shelf (kitting shelf in) and take it for the job"
+            )
         return (
             f"order {self.order} brought {counted(self.pieces, 'piece')} of {self.part} more than "
             f"was needed{whence}: put what lies here on the shelf (kitting shelf in), take it for "
@@ -42,10 +54,10 @@ class Spare:
 def spares_of(
     records: Iterable[OrderRecord], sets: Iterable[SetItem], wanted: Collection[PartNumber]
 ) -> tuple[Spare, ...]:
-    """Return what earlier orders brought of wanted parts and nobody needed.
+    """Return what earlier orders bring of wanted parts and nobody needed.
 
     Args:
-        records: the orders; of drafts nothing came.
+        records: the orders; drafts bring nothing yet.
         sets: what the sets of the jobs' families contain.
         wanted: the parts that are about to be ordered.
     """
@@ -55,6 +67,7 @@ def spares_of(
     found = (
         spare
         for record in records
+        if not record.order.draft
         for each in record.lines
         for spare in _of(record.order.number, each, contents.get(each.part, {}))
     )
@@ -62,11 +75,23 @@ def spares_of(
 
 
 def _of(order: str, each: LineStanding, contents: Mapping[PartNumber, int]) -> Iterator[Spare]:
-    if each.may_go[Why.SURPLUS]:
-        yield Spare(each.part, each.may_go[Why.SURPLUS], order)
-    here = each.good + each.unproven
+    here, whole = each.good + each.unproven, each.good + each.unproven + each.coming
+    lying, in_all = each.may_go[Why.SURPLUS], max(0, whole - each.needed)
+    yield from _told(Spare(each.part, lying, order), in_all, each)
     for part, count in contents.items():
-        needs = (share for share in each.shared(here) if share.need.in_set and share.given)
-        used = sum(share.need.pieces for share in needs if share.need.stands_for == part)
-        if count * here > used:
-            yield Spare(part, count * here - used, order, each.part)
+        lying, in_all = (count * sets - _used(each, part, sets) for sets in (here, whole))
+        yield from _told(Spare(part, max(0, lying), order, each.part), in_all, each)
+
+
+def _used(each: LineStanding, part: PartNumber, sets: int) -> int:
+    """How many of a part the needs take out of so many sets."""
+    needs = (share.need for share in each.shared(sets) if share.need.in_set and share.given)
+    return sum(need.pieces for need in needs if need.stands_for == part)
+
+
+def _told(here: Spare, in_all: int, each: LineStanding) -> Iterator[Spare]:
+    """What lies here, and beside it what is still to come of so much in all."""
+    if here.pieces:
+        yield here
+    if in_all > here.pieces:
+        yield replace(here, pieces=in_all - here.pieces, due=each.due)

@@ -18,12 +18,12 @@ from typing import TYPE_CHECKING
 from kitting.buying.agreed import agreed_on
 from kitting.buying.deliveries import Delivery, Return, Why
 from kitting.buying.drafting import Before, Coming
-from kitting.buying.failures import Failure, Failures
+from kitting.buying.failures import Failure, Failures, failures_of
 from kitting.buying.here import arrived
 from kitting.buying.orders import LineFor, Order, OrderLine, OrderState, carriage_on
 from kitting.buying.proven import Settled, parcels_of
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine
-from kitting.buying.sharing import Place, Share, given_of
+from kitting.buying.sharing import Place, Share, given_of, gone_of
 from kitting.catalog.model import PartNumber
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
@@ -55,7 +55,8 @@ class LineStanding:
     expected, `reopened` must be bought again, and `late` may turn up all the same. `may_go` is
     what may go back, by reason. `gone_unused` went back on sale or return, or as no kit asked for
     it any more: the line is not open for that. `told` is what a reply says to no effect: the goods
-    are here. `gone_of` are the pieces that went back unused, by job and position.
+    are here. `gone_of` are the pieces that went back unused, by job and position; `first` is what
+    each need has before another has more, where that is not what it asked for (see `sought`).
     """
 
     line: OrderLine
@@ -82,6 +83,7 @@ class LineStanding:
     makes: int = 1
     given_up: frozenset[tuple[str, str]] = frozenset()
     gone_of: Mapping[Place, int] = field(default_factory=dict)
+    first: tuple[Fraction, ...] = ()
 
     @property
     def needed(self) -> int:
@@ -104,11 +106,20 @@ class LineStanding:
         What went back of a job's pieces it has no more, unless they are shared `as_asked`.
         """
         there = Fraction(pieces * self.makes, self.per)
-        back = {} if as_asked else self.gone_of
-        gone = {place: Fraction(count * self.makes, self.per) for place, count in back.items()}
-        given = given_of(self.line, there, self.gave_up, gone)
+        back, first = self.gone, self.first
+        if not first:
+            first = tuple(n.pieces - g for n, g in zip(self.line.needed_by, back, strict=True))
+        if as_asked:
+            first = tuple(f + g for f, g in zip(first, back, strict=True))
+        given = given_of(self.line, there, self.gave_up, first)
         for need, agreed, part in zip(self.line.needed_by, self.needed_by, given, strict=True):
             yield Share(need, agreed, part, ceil(part * self.per / self.makes))
+
+    @property
+    def gone(self) -> tuple[Fraction, ...]:
+        """What went back of each need's, counted as it was asked for."""
+        scale = Fraction(self.makes, self.per)
+        return gone_of(self.line, {place: n * scale for place, n in self.gone_of.items()})
 
     def gave_up(self, need: LineFor) -> bool:
         """Whether the job of a need wants it no more: declined, or the engine is not built."""
@@ -170,6 +181,8 @@ class OrderRecord:
     """An order's last revision with everything that happened to it since, each in its order.
 
     `given_up` are the positions of its jobs that are wanted no more, by job; '' is the whole job.
+    `sought` is by line what each of its needs has first, where other orders or the shelf have
+    brought to its places too.
     """
 
     order: Order
@@ -180,6 +193,7 @@ class OrderRecord:
     returns: tuple[Return, ...] = ()
     settled: tuple[Settled, ...] = ()
     given_up: frozenset[tuple[str, str]] = frozenset()
+    sought: Mapping[str, tuple[Fraction, ...]] = field(default_factory=dict)
 
     @cached_property
     def lines(self) -> tuple[LineStanding, ...]:
@@ -245,7 +259,7 @@ def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -
         for each in record.lines:
             coming.extend(brought_by(each))
             if each.fell_short and (not record.cancelled or _he_failed(record, each)):
-                failures.extend(_failures(record.order, each))
+                failures.extend(failures_of(record.order, each))
     return Before(tuple(coming), Failures(tuple(failures)))
 
 
@@ -253,23 +267,6 @@ def _he_failed(record: OrderRecord, each: LineStanding) -> bool:
     """Whether a line failed before the shop cancelled the order, and not by that."""
     back = _gone_back(record, each.line)
     return any((each.damaged, each.wrong, each.refused, back[Why.DAMAGED], back[Why.WRONG]))
-
-
-def _failures(order: Order, each: LineStanding) -> Iterator[Failure]:
-    counts = {"damaged": each.damaged, "wrong": each.wrong}
-    said = [f"{count} {what}" for what, count in counts.items() if count]
-    if each.refused:
-        said.append("his answer was refused")
-    elif (short := each.short) > 0:
-        said.append(f"{short} short")
-    supplier, line = order.supplier, each.line
-    jobs = tuple(sorted({need.job for need in line.needed_by}))
-    came = Failure(
-        supplier.key, supplier.name, each.part, order.number, jobs, ", ".join(said) or "short"
-    )
-    yield came
-    if each.part != line.part:
-        yield replace(came, part=line.part, what=f"he had {each.part} in its place")
 
 
 def brought_by(each: LineStanding) -> Iterator[Coming]:
@@ -328,6 +325,7 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         makes=agreed.makes,
         given_up=record.given_up,
         gone_of=_gone_of(record, line),
+        first=record.sought.get(line.id, ()),
     )
 
 

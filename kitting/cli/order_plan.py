@@ -93,7 +93,7 @@ def planned_for(
 def spare_told(
     records: Iterable[OrderRecord], paths: Iterable[JobPath], parts: Collection[PartNumber]
 ) -> tuple[str, ...]:
-    """What earlier orders brought of parts that are to be bought, and nobody needed then."""
+    """What earlier orders bring of parts that are to be bought, and nobody needed then."""
     from kitting.buying.spares import spares_of
 
     sets = {item: None for path in paths for item in path.family.set_items}

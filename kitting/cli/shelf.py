@@ -130,7 +130,6 @@ def take(job: str, line: str, typed: str, quantity: int | None, who: str, note: 
     Example:
       kitting shelf take 26-041 2.03 --who "J. Marlowe"
     """
-    from kitting.job.counting import Lot
     from kitting.store import Database
 
     by = _signature(who, note)
@@ -143,6 +142,8 @@ def take(job: str, line: str, typed: str, quantity: int | None, who: str, note: 
         _check_alike(path, wanted, part, count, _coming(work, path))
         work.shelf.take(job, wanted.positions[0], part, count, by)
         free = work.shelf.free(part)
+        # What comes may be another's now, who misses it.
+        hand = work.in_hand.hand(job)
         work.commit()
     click.echo(f"{count} × {part} taken for {named(wanted)}; {free} lie free still.")
     if wanted.hold:
@@ -150,7 +151,7 @@ def take(job: str, line: str, typed: str, quantity: int | None, who: str, note: 
             f"The line is HELD until {wanted.hold_until}: it may become {wanted.worst_grade}. "
             "Fit nothing yet, and give the parts back if it does."
         )
-    for each in path.hand.too_many(wanted, Lot(part, count)):
+    for each in hand.too_many(wanted):
         told = f"{each.place} brings {each.quantity} × {each.part} for it too, which nobody needs "
         click.echo(paragraph(f"LOOK: {told}now: cancel or change that in time.", 0, 2))
 

@@ -29,7 +29,7 @@ from kitting.store.search import Search
 from kitting.store.shelf import Shelf
 from kitting.store.trade import TradeStore
 
-SCHEMA = "0015"
+SCHEMA = "0016"
 """The revision of the tables that this program works with."""
 
 WAIT_SECONDS = 10

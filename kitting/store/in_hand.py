@@ -12,6 +12,7 @@ from kitting.buying.delivered import coming_to, delivered_to, unproven_for
 from kitting.catalog.model import PartNumber
 from kitting.errors import BadInput, Problem
 from kitting.job.hand import Hand, InHand, WorkBack, Worked
+from kitting.store.aside import PIECES, by_hand
 from kitting.store.holding import hold_job, next_line
 from kitting.store.orders import Orders
 from kitting.store.parts import keep_parts
@@ -19,7 +20,6 @@ from kitting.store.rows import RowMap
 from kitting.store.shelf import Shelf
 from kitting.store.tables import building as tables
 
-_PIECES = RowMap(InHand, tables.InHandRow, named={"when": "on_day"}, apart=("stands",))
 _WORKS = RowMap(WorkBack, tables.WorkBackRow, named={"when": "on_day"})
 _WORKED = RowMap(Worked, tables.WorkedRow, named={"when": "on_day"})
 
@@ -35,12 +35,11 @@ class InHandStore:
         shelf = Shelf(self._connection).taken(job)
         records = Orders(self._connection).records_for(job)
         delivered = delivered_to(records, job)
-        own = _PIECES.all(self._connection, _PIECES.table.c.job == job, stands=None)
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}
         worked = _WORKED.all(self._connection, _WORKED.table.c.job == job)
         return Hand(
-            pieces=(*shelf, *delivered, *own),
+            pieces=(*shelf, *delivered, *by_hand(self._connection, job)),
             works=tuple(last.values()),
             worked=worked,
             unproven=unproven_for(records, job),
@@ -58,10 +57,10 @@ class InHandStore:
         came = tuple(pieces)
         parts: list[PartNumber] = [each.part for each in came if each.part is not None]
         keep_parts(self._connection, parts)
-        _PIECES.insert(
+        PIECES.insert(
             self._connection,
             came,
-            first=next_line(self._connection, _PIECES.table, job),
+            first=next_line(self._connection, PIECES.table, job),
             job=job,
             entered_at=datetime.now(UTC),
         )

@@ -27,6 +27,7 @@ from kitting.store.holding import hold_job
 from kitting.store.order_history import History
 from kitting.store.parts import keep_parts, table_of
 from kitting.store.rows import RowMap, insert_rows
+from kitting.store.sought import with_sought
 from kitting.store.tables import orders as tables
 
 _HEADS = RowMap(Order, tables.OrderRevisionRow, apart=("supplier", "lines", "held"))
@@ -91,6 +92,11 @@ class Orders:
 
     def record(self, number: str) -> OrderRecord:
         """Return an order's last revision with all that happened to it, or raise NotFound."""
+        (found,) = with_sought(self._connection, [self._record(number)], self._record)
+        return found
+
+    def _record(self, number: str) -> OrderRecord:
+        """The same by itself, whatever others bring to its places."""
         revision = self._connection.execute(
             select(func.max(_REVISIONS.c.revision)).where(_REVISIONS.c.number == number)
         ).scalar()
@@ -125,7 +131,8 @@ class Orders:
     def records(self) -> tuple[OrderRecord, ...]:
         """Return every order, by number."""
         query = select(_ORDERS.c.number).order_by(_ORDERS.c.running)
-        return tuple(self.record(each) for each in self._connection.execute(query).scalars())
+        found = [self._record(each) for each in self._connection.execute(query).scalars()]
+        return with_sought(self._connection, found, self._record)
 
     def records_for(self, *jobs: str) -> tuple[OrderRecord, ...]:
         """Return the orders that anything of these jobs is in, by number, looking at no other."""
@@ -135,8 +142,9 @@ class Orders:
             .where(_ORDERS.c.number.in_(select(needs.number).where(needs.job.in_(jobs))))
             .order_by(_ORDERS.c.running)
         )
-        found = (self.record(number) for number in self._connection.execute(query).scalars())
-        return tuple(record for record in found if set(jobs) & set(record.order.jobs))
+        found = (self._record(number) for number in self._connection.execute(query).scalars())
+        mine = [record for record in found if set(jobs) & set(record.order.jobs)]
+        return with_sought(self._connection, mine, self._record)
 
     def approve_order(self, number: str, revision: int, step: Step) -> OrderRecord:
         """Freeze a draft, approved by a named person; `revision` is the one that was looked at.

@@ -1,5 +1,6 @@
 """What arrives, by the commands that a user types: measured, settled, late, and spoken of later."""
 
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -7,6 +8,12 @@ from typing import Any
 import openpyxl
 import pytest
 
+from kitting.buying.orders import LineFor, OrderState
+from kitting.buying.standing import Step
+from kitting.catalog.cells import part_number
+from kitting.store import Database
+from tests.buying.orders import a_line as a_bought_line
+from tests.buying.orders import an_order
 from tests.journeys.shop import DAY, Shop
 
 JOB = "26-041"
@@ -270,3 +277,49 @@ def answered(shop: Shop, number: str, line: str, word: str) -> Path:
             sheet.cell(int(row[0].row or 0), _ANSWER).value = word
     book.save(file)
     return file
+
+
+def test_what_the_shelf_gave_to_one_place_leaves_another_what_comes(loaded: Shop) -> None:
+    kit = loaded.reads("kit", JOB, "--on", DAY)["lines"]
+    tank, sump = (
+        next(line for line in kit if line["name"].startswith(name))
+        for name in ("Tank drain plug washer", "Sump drain plug washer")
+    )
+    assert (tank["quantity"], sump["quantity"]) == (1, 1)
+    key = washers_for(tank, sump)
+    loaded.types("shelf", "in", tank["part"], "1", "--where", "bin 4")
+    said = loaded.types("shelf", "take", JOB, tank["line"], *JO)
+    assert "LOOK: order P1001 brings 1 ×" in said
+    loaded.types("order", "receive", "P1001", "--good", f"{key}=1", *JO)
+    (line,) = loaded.reads("order", "show", "P1001")["lines"]
+    assert (line["good"], line["reopened"], line["asked_for_no_more"]) == (1, 1, 0)
+    (listed,) = loaded.reads("order", "list")["orders"]
+    assert listed["to_order_again"] == 0
+    bags = loaded.reads("bags", JOB, "--on", DAY)
+    here = {line["line"]: line["in_hand"] for bag in bags["bags"] for line in bag["lines"]}
+    assert (here[tank["line"]], here[sump["line"]], bags["left_over"]) == (1, 1, [])
+    loaded.types("shelf", "give-back", JOB, tank["line"])
+    (listed,) = loaded.reads("order", "list")["orders"]
+    assert listed["to_order_again"] == 1
+
+
+def washers_for(*wanted: Any) -> str:
+    """One order line, approved, for several lines of the kit; its id."""
+    needs = tuple(
+        LineFor(
+            JOB,
+            line["line"],
+            tuple(line["positions"]),
+            1,
+            stands_for=part_number(line["part"]),
+            whole=1,
+        )
+        for line in wanted
+    )
+    of = replace(a_bought_line(wanted[0]["part"], len(needs), "1.10"), needed_by=needs)
+    with Database().work() as work:
+        made = work.orders.make_order(an_order(of, approved=False))
+        step = Step(OrderState.APPROVED, "K. Ferris", made.day)
+        work.orders.approve_order(made.number, made.revision, step)
+        work.commit()
+    return made.lines[0].id

@@ -23,7 +23,7 @@ from kitting.store.orders import Orders
 from kitting.store.tables import metadata
 from tests.builders import number, q
 from tests.buying.orders import DAY, an_order
-from tests.store.samples import CLOSING, JOB, TRADE, count, with_job
+from tests.store.samples import JOB, TRADE, count, with_job
 from tests.store.test_two_benches import at_once
 
 DRAFT = an_order(approved=False)
@@ -376,28 +376,3 @@ def test_an_orders_sums_are_worked_out_from_its_lines_and_never_kept_beside_them
     columns = {column.name for column in metadata.tables["order_revisions"].columns}
     assert not columns & {"goods", "total", "net"}
     assert isinstance(DRAFT, Order)
-
-
-def test_what_was_ordered_before_a_job_was_closed_still_comes_but_nothing_more_is_bought(
-    sqlite_database: Database,
-) -> None:
-    with_job(sqlite_database)
-    with sqlite_database.work() as work:
-        work.orders.make_order(DRAFT)
-        work.orders.make_order(DRAFT)
-        work.orders.approve_order("P1001", 1, APPROVAL)
-        work.building.close(CLOSING)
-        work.commit()
-    closed = "it was closed by Joan on 01 May 2024"
-    bigger = replace(DRAFT, lines=DRAFT.lines[:2])
-    refused: tuple[Callable[[UnitOfWork], object], ...] = (
-        lambda work: work.orders.approve_order("P1002", 1, APPROVAL),
-        lambda work: work.orders.remake_order("P1002", bigger),
-    )
-    for buying in refused:
-        with sqlite_database.work() as work, pytest.raises(BadInput, match=closed):
-            buying(work)
-    with sqlite_database.work() as work:
-        assert work.orders.add_delivery(DELIVERY) == 1
-        assert work.orders.add_step("P1002", CANCELLED).cancelled
-        work.commit()

@@ -131,6 +131,7 @@ class OrderNeedRow(Base):
     per: Mapped[int]
     makes: Mapped[int]
     goes_in: Mapped[Words]
+    whole: Mapped[int] = mapped_column(server_default="0")
 
 
 class OrderHeldRow(OfRevision, Base):
