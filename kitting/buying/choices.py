@@ -228,10 +228,14 @@ def _then(word: Word, question: Question, standing: LineStanding, still: Missed)
 
 
 def _made(question: Question, standing: LineStanding, sent: int) -> int:
-    """What is here and what he sends make of what was asked for; two halves make one together."""
+    """What is here and what he sends make of what was asked for; two halves make one together.
+
+    The packs that he confirms of the number that was agreed are the line's in all, those that are
+    here among them: so the line stands when his word is accepted.
+    """
     said, here = question.said, standing.good + standing.unproven
     if (said.per, said.makes) == (standing.per, standing.makes):
-        return said.made(here + sent)
+        return said.made(max(here, sent))
     return standing.made(here) + said.made(sent)
 
 

@@ -116,8 +116,11 @@ def test_pieces_that_are_here_are_not_bought_again_measured_or_not() -> None:
         assert (accept.missing, refuse.missing) == (4, 4)
 
 
-def test_a_half_that_is_here_and_a_half_that_is_sent_make_one() -> None:
-    """Halves, two for one, were accepted; one came, and of the rest he now sends only one."""
+@pytest.mark.parametrize(("packs", "missing"), [(1, 10), (2, 9), (19, 1)])
+def test_packs_confirmed_of_a_line_that_is_partly_here_are_the_lines_in_all(
+    packs: int, missing: int
+) -> None:
+    """Halves, two for one, were accepted; one came, and he now says that there are only so many."""
     halves = ReplyLine(GASKET, 20, Decimal("4.95"), substitute="H", per=2, part=number("hob:W9"))
     order = replace(ORDER, lines=ORDER.lines[1:])
     came = DeliveryLine(GASKET, 1, to_follow=19)
@@ -125,13 +128,18 @@ def test_a_half_that_is_here_and_a_half_that_is_sent_make_one() -> None:
         order,
         replies=(
             Reply("P1001", 1, (halves,), DAY),
-            Reply("P1001", 1, (replace(halves, packs=1),), DAY),
+            Reply("P1001", 1, (replace(halves, packs=packs),), DAY),
         ),
         answers=(Answer(GASKET, 1, Word.ACCEPT, "K. Ferris", DAY),),
         deliveries=(Delivery("P1001", DAY, "J. Marlowe", (came,)),),
     )
     accept, refuse = weighed(record)
-    assert (accept.missing, refuse.missing) == (9, 10)
+    assert (accept.missing, refuse.missing) == (missing, 10)
+    taken = replace(
+        record, answers=(*record.answers, Answer(GASKET, 2, Word.ACCEPT, "K", DAY, delivered=1))
+    )
+    line = taken.by_line[GASKET]
+    assert line.made(line.good + line.coming) == 10 - missing
 
 
 def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
