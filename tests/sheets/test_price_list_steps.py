@@ -171,3 +171,13 @@ def test_prices_per_ten_beside_the_price_are_taken_on_the_next_edition_too(tmp_p
         assert [row.breaks for row in found] == [((10, 9000),), ((10, 18000),)]
     _, found = list_of(path, "breaks=none", remembered=remembered)
     assert [row.breaks for row in found] == [(), ()]
+
+
+def test_a_column_for_each_step_may_be_headed_by_the_word_for_steps(tmp_path: Path) -> None:
+    for word in ("Staffel", "Break", "Tier"):
+        rows = [["Code", "Price", f"{word} 10", f"{word} 50"], ["K-1", "1.25", "1.10", "0.95"],
+                ["K-2", "2.25", "2.10", "1.95"]]  # fmt: skip
+        _, found = list_of(csv_file(tmp_path / "list.csv", rows))
+        assert [row.breaks for row in found] == [
+            ((10, 11000), (50, 9500)), ((10, 21000), (50, 19500))
+        ]  # fmt: skip
