@@ -218,7 +218,7 @@ def _superseded(look: Look) -> str:
          each.place)
         for each in few
     ]  # fmt: skip
-    return table(("Superseded, to be reviewed", "by", "where"), rows)
+    return table(("Superseded, as the list says", "by", "where"), rows)
 
 
 def _unknown(new_said: str) -> str:
