@@ -14,14 +14,12 @@ demo: $(RUN_SET)
 	$(BIN)/kitting demo
 
 # The pure rooms are traced, and must be covered by their own tests. The store, the sheets and the doors
-# are tried for real by the rest, which would take half as long again traced. These wait for databases and
-# spreadsheet programs a good part of the time: half as many workers again as there are cores keep them busy.
+# are tried for real by the rest, which would take half as long again traced.
 PURE := measure engineering catalog job buying
 
 test: check
 	$(BIN)/python -m pytest -n auto $(PURE:%=tests/%) $(PURE:%=--cov=kitting.%) --cov-report=term:skip-covered --cov-fail-under=95
-	$(BIN)/python -m pytest -n $$($(BIN)/python -c "import os; print((os.cpu_count() or 1) * 3 // 2)") \
-		--dist worksteal --durations=40 --durations-min=10 $(PURE:%=--ignore=tests/%)
+	$(BIN)/python -m pytest -n auto --dist worksteal $(PURE:%=--ignore=tests/%)
 
 check: $(TEST_SET)
 	$(BIN)/ruff format --check .

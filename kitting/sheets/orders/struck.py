@@ -20,7 +20,8 @@ def partly_struck(sheet: Worksheet, rows: int) -> Mapping[str, str]:
     A cell whose words are struck one and all is struck as a whole from then on.
     """
     found = {}
-    for cell in (cell for row in sheet.iter_rows(max_row=rows) for cell in row):
+    last = min(sheet.max_row, rows)  # to look further would make cells there, and a longer sheet
+    for cell in (cell for row in sheet.iter_rows(max_row=last) for cell in row):
         if not isinstance(cell, Cell) or not isinstance(cell.value, CellRichText):
             continue
         parts = [(text, struck) for text, struck in _parts(cell, cell.value) if text.strip()]
