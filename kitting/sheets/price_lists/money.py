@@ -29,7 +29,7 @@ _POUNDS = re.compile(r"[£€$]|\bGBP\b|\bEUR\b|\b(?:pounds?|euros?(?!-?cent))\b
 _CENTS = re.compile(r"\bcents\b|\b(?:preis|price)\b.*[\s(]cent\)?$|\beuro-?cents?\b", re.IGNORECASE)
 # Three letters behind a figure that are no money: a word for the price, or a month.
 _NO_CURRENCY = (
-    r"net|off|pcs|pce|stk|stck|jan|feb|fév|fev|mar|mär|mrz|mrt|mai|maj|mei|may|jun|jui|jul|aug|ago|aoû|sep|oct|okt|ott"
+    r"net|jan|feb|fév|fev|mar|mär|mrz|mrt|mai|maj|mei|may|jun|jui|jul|aug|ago|aoû|sep|oct|okt|ott"
     r"|nov|dec|dez|déc|dic|gen|apr|abr|avr"
 )
 _AMOUNT = re.compile(
