@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
-from kitting.sheets.price_lists.fields import Column, Field, Step
+from kitting.sheets.price_lists.fields import SIZES, Column, Field, Step
 from kitting.sheets.price_lists.kinds import Kind, Says, is_money_alone, per_of, said_by
 from kitting.sheets.price_lists.nones import as_told
 
@@ -116,9 +116,6 @@ def refuse_rivals(columns: Columns, of: str = "") -> None:
         raise BadInput(problems)
 
 
-_SIZES = (Field.PACK, Field.PER, Field.UNIT)
-
-
 def refuse_lost_size(
     columns: Columns, last: Mapping[Field, str], told: Collection[Field], per: int, of: str = ""
 ) -> None:
@@ -135,9 +132,9 @@ def refuse_lost_size(
         BadInput: nobody can say whether a price is for one now.
     """
     price = columns.column(Field.PRICE)
-    if price is None or price.per or per or any(columns.column(size) for size in _SIZES):
+    if price is None or price.per or per or any(columns.column(size) for size in SIZES):
         return
-    lost = [(size, last[size]) for size in _SIZES if size in last and size not in told]
+    lost = [(size, last[size]) for size in SIZES if size in last and size not in told]
     if lost and Field.PACK not in told:
         size, heading = lost[0]
         wrong = f"last time '{heading}' said for how many a price is, and it is not here"

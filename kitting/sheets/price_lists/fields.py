@@ -37,6 +37,9 @@ class Field(StrEnum):
     TEXT = "text"
 
 
+SIZES = (Field.PACK, Field.PER, Field.UNIT)
+"""The fields that say for how many a price is."""
+
 MEANINGS = MappingProxyType(
     {
         Field.NUMBER: "the supplier's number",

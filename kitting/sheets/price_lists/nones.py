@@ -11,8 +11,7 @@ from collections.abc import Collection, Mapping, Sequence
 from kitting.sheets.price_lists.fields import Field, letter_of
 from kitting.sheets.price_lists.fields import Mapping as Columns
 
-SAID_OF = frozenset({Field.PACK, Field.PART, Field.PRICE})
-"""The fields of which it is remembered."""
+_SAID_OF = frozenset({Field.PACK, Field.PART, Field.PRICE})
 
 _NONE = "none: "
 _BETWEEN = " | "
@@ -87,7 +86,7 @@ class Denied:
     def says(self, field: Field, index: int) -> bool:
         """Whether a column is known to be none of a field."""
         heading = name_of(index, self._headings)
-        if field not in SAID_OF:
+        if field not in _SAID_OF:
             return False
         told = self._told.get(field)
         return told == "none" if told else heading.casefold() in self._last.get(field, ())

@@ -22,6 +22,7 @@ from kitting.sheets.price_lists.content import (
     suits,
 )
 from kitting.sheets.price_lists.fields import (
+    SIZES,
     Column,
     Field,
     Step,
@@ -35,7 +36,6 @@ from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.nones import Denied, headings_in
 from kitting.sheets.price_lists.steps import steps_in, steps_shown
 
-_SIZES_TOLD = {Field.PER, Field.UNIT, Field.PACK}
 _PLAINLY = 90
 _SURELY_LESS = 8
 _MONEY = 80  # a heading of no words of ours, that yet names a price
@@ -148,7 +148,7 @@ class _Taking:
             _sized(column) if column.field is Field.PRICE else column for column in columns
         )
         price = next((column for column in sized if column.field is Field.PRICE), None)
-        by_row = any(column.field in _SIZES_TOLD for column in sized)
+        by_row = any(column.field in SIZES for column in sized)
         steps = steps_shown(self._steps, price.per if price else 0, by_row=by_row)
         return Columns(sized, tuple(left), steps, self._rivals, tuple(unseen))
 
