@@ -299,10 +299,10 @@ def test_odd_marks_in_texts_come_through_unharmed(shop: Database, tmp_path: Path
 
 
 def test_thousands_of_rows_go_in_by_the_chunk(shop: Database, tmp_path: Path) -> None:
-    rows = [row(f"B-{at}", ("W320", "W321")[at % 2], f"{1 + at / 100:.2f}") for at in range(45_000)]
+    rows = [row(f"B-{at}", ("W320", "W321")[at % 2], f"{1 + at / 100:.2f}") for at in range(21_000)]
     load(shop, tmp_path / "may.csv", *rows)
     offers = brooks(shop)
-    assert len(offers) == 45_000
-    assert (offers[44_999].their_number, offers[44_999].price) == ("B-44999", Decimal("450.99"))
+    assert len(offers) == 21_000
+    assert (offers[20_999].their_number, offers[20_999].price) == ("B-20999", Decimal("210.99"))
     with looked_at(shop, tmp_path / "june.csv", rows[:-3]) as (look, _):
-        assert (look.report.counts["same"], look.report.counts["gone"]) == (44_997, 3)
+        assert (look.report.counts["same"], look.report.counts["gone"]) == (20_997, 3)
