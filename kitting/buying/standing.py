@@ -165,6 +165,13 @@ class LineStanding:
         return self.reopened > 0 or self.gone_unused > 0
 
     @property
+    def not_here(self) -> tuple[LineFor, ...]:
+        """The needs that have not all their pieces here, and whose jobs still want them."""
+        shares = self.shared(self.good + self.unproven)
+        waiting = (e.need for e in shares if e.given < e.need.pieces)
+        return tuple(need for need in waiting if not self.gave_up(need))
+
+    @property
     def short(self) -> int:
         """Pieces of what is agreed that never came, and are not expected any more."""
         unused = -(-self.gone_unused * self.per // self.makes)
