@@ -58,6 +58,7 @@ def make(
     if others and aim is None:
         raise click.UsageError("--with goes with --plan")
     with Database().work() as work:
+        work.jobs.hold(*jobs)
         records = work.orders.records()
         closed = {each.number for each in work.jobs.jobs() if each.closed}
         drafts = {r.order.number: r for r in records if _is_draft_of(r, {*jobs, *closed}, jobs)}
@@ -190,6 +191,8 @@ def approve(number: str, who: str, day: date | None) -> None:
     with Database().work() as work:
         record = work.orders.record(number)
         check_may_approve(record)
+        # Held before looking at what others bring, or two at once would approve one part twice.
+        work.jobs.hold(*record.order.jobs)
         others = [r for r in work.orders.records() if r.state is not OrderState.DRAFT]
         check_approval(record.order, paths_of(work, record.order, day), before_of(others))
         step = _step_of(OrderState.APPROVED, name, "", day)
