@@ -4,7 +4,8 @@ file, text, book, ods, quotes, hidden, merged      a file row by row, whatever p
 fields, makers, headings, content, choice          which column means what: guessed, told,
 take, likeness, nones, by_sheet                    remembered
 asking, unclaimed, left_counts, left_money         which of the columns left are to be asked about
-cells, counts, marks, formats, kinds, money        what one cell says
+cells, counts, marks, formats, kinds, money        what one cell or heading says
+priced_for, doubtful_size
 steps, terms, units, size, doubt
 rows, lesser, totals                               a row as an offer, or as a question for review
 list_in                                            the whole of it, for the doors

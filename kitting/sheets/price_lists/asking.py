@@ -10,6 +10,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from kitting.sheets.price_lists.doubtful_size import count_in_doubt, for_as_many
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
@@ -46,7 +47,7 @@ class Left:
     def asked_about(self) -> Columns:
         """The columns with the questions that those which are left raise, and what was answered."""
         numbers, names = self._numbers()
-        asked = (*numbers, *self._counts(), *self._money())
+        asked = (*numbers, *self._size(), *self._counts(), *self._money())
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in self._columns.left)
         own = has_own_numbers(self._columns.columns, self._below, self._asked.known)
         return replace(
@@ -65,6 +66,21 @@ class Left:
             self._denied.note(Field.PART, found.columns)
             return (), ()
         return found.asked, {self._headings[at] for at in found.columns if at < len(self._headings)}
+
+    def _size(self) -> list[Problem]:
+        """What is asked of a count in the price's heading, where nothing else says what it is."""
+        price, pack = self._columns.column(Field.PRICE), self._columns.column(Field.PACK)
+        by_row = self._columns.column(Field.PER) or self._columns.column(Field.UNIT)
+        if price is None or price.per or by_row:
+            return []
+        many = count_in_doubt(price.heading)
+        found = [price.index] if many else []
+        if self._asked.per or (pack and pack.how.startswith("given")):
+            if self._asked.per <= 1:
+                self._denied.note(Field.PACK, found)
+            return []
+        still = self._denied.still_open(Field.PACK, found)
+        return [for_as_many(price, many, self._asked.of, pack)] if still else []
 
     def _counts(self) -> list[Problem]:
         habits = set(headings_in(self._asked.remembered).values())

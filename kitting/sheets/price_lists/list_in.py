@@ -87,7 +87,7 @@ class PriceListReader:
 
     def _locate(self, table: Table, first: Sequence[tuple[int, Cells]]) -> Located | None:
         sheet = table.sheet
-        asked = self._choice.asked(sheet, table.hidden.columns)
+        asked = replace(self._choice.asked(sheet, table.hidden.columns), per=self._terms.per)
         before = self.columns
         if before is not None or table.among:
             asked = replace(asked, of=f"@{sheet}")
