@@ -6,6 +6,7 @@ sign: where a list has a net and a retail price, the net price is what the shop 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
@@ -13,6 +14,9 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from kitting.errors import Problem
+
+
+_PLACE = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 
 
 class Field(StrEnum):
@@ -302,3 +306,13 @@ def index_of(letters: str) -> int:
     for letter in letters.upper():
         place = place * 26 + ord(letter) - ord("A") + 1
     return place - 1
+
+
+def place_of(text: str) -> int | None:
+    """Return the place from 0 of a column that is named by its letters; None for a heading.
+
+    >>> place_of("column C"), place_of("Net price")
+    (2, None)
+    """
+    found = _PLACE.fullmatch(text)
+    return index_of(found[1]) if found else None

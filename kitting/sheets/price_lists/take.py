@@ -26,8 +26,8 @@ from kitting.sheets.price_lists.fields import (
     Column,
     Field,
     Step,
-    index_of,
     letter_of,
+    place_of,
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import names_money, per_of
@@ -43,7 +43,6 @@ _MONEY = 80  # a heading of no words of ours, that yet names a price
 _FROM = re.compile(
     r"\b(?:from|break|breaks|ab|staffel\w*|à partir|dès|vanaf|desde)\b", re.IGNORECASE
 )
-_LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 
 
@@ -242,9 +241,9 @@ def _at(headings: Sequence[str], index: int) -> str:
 
 
 def _named(heading: str, headings: Sequence[str], hidden: Collection[int]) -> int | None:
-    letters = _LETTER.fullmatch(heading)
-    if letters:
-        return index_of(letters[1])
+    place = place_of(heading)
+    if place is not None:
+        return place
     same = [at for at, text in enumerate(headings) if text.casefold() == heading.casefold()]
     same = [at for at in same if at not in hidden] or same
     if len(same) > 1:
