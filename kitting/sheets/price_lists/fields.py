@@ -243,10 +243,19 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A column of its own for the price of one pack when so many are bought."""
+    """A column of its own for the price of one pack when so many are bought.
+
+    `counted` is the column that says of each row from how many on; `packs` is then 0.
+    """
 
     packs: int
     column: Column
+    counted: Column | None = None
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """The column of the prices, and that of the quantities where there is one."""
+        return (self.counted, self.column) if self.counted else (self.column,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,7 +287,7 @@ class Mapping:
     def shown(self) -> tuple[Column, ...]:
         """Every column that is taken, in the order of the fields."""
         order = list(Field)
-        every = (*self.columns, *(step.column for step in self.steps))
+        every = (*self.columns, *(column for step in self.steps for column in step.columns))
         return tuple(sorted(every, key=lambda column: order.index(column.field)))
 
 

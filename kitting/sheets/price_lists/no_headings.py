@@ -6,6 +6,7 @@ are remembered. Its first row is a part like every other, and must not be lost a
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from kitting.catalog.model import normal_number
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.sheets.price_lists.take import Asked
 
+_DECIMALS = re.compile(r"\d[.,]\d")
+
 
 def is_row_of_list(found: Columns, asked: Asked) -> bool:
     """Whether what was tried as headings reads as a part and its price in the columns taken."""
@@ -28,7 +31,8 @@ def is_row_of_list(found: Columns, asked: Asked) -> bool:
     price = found.column(Field.PRICE)
     if number is None or price is None or _told_in_words(found, asked):
         return False
-    if looks_like_money(price.heading):
+    exact = _DECIMALS.search(price.heading) is not None  # '£ 1' may head a price, '£1.00' does not
+    if looks_like_money(price.heading) and (exact or not is_heading(number.heading)):
         return True
     figure = any(mark.isdigit() for mark in number.heading)
     if all("content" in column.how for column in found.columns):

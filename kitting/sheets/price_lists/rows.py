@@ -12,6 +12,7 @@ from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
+from kitting.sheets.price_lists.pairs import packs_in
 from kitting.sheets.price_lists.size import Counted, Size
 from kitting.sheets.price_lists.steps import counted_in
 from kitting.sheets.price_lists.terms import currency_in
@@ -35,6 +36,7 @@ _NOTHING_SAID = Said()
 # Alone on its row it is a part without a price, no title: a figure in it, and no words beside.
 _NUMBER_ALONE = re.compile(r"(?=\S*\d)[^\s:]+")
 _MOST_ALONE = 5_000
+_NO_STEP = frozenset({"", "0", "-"})
 
 
 class RowReader:
@@ -64,7 +66,7 @@ class RowReader:
         self._columns = {column.field: column for column in located.columns.columns}
         self._headings = tuple(text.casefold() for text in located.headings)
         self._steps = located.columns.steps
-        quantities = [step.column for step in self._steps] or [
+        quantities = [step.counted or step.column for step in self._steps] or [
             column for column in located.columns.columns if column.field is Field.QUANTITY
         ]
         said = {counted_in(column.heading) for column in quantities}
@@ -203,10 +205,12 @@ class RowReader:
         self, row: int, cells: Cells, currency: str, terms: Terms
     ) -> tuple[tuple[tuple[int, int], ...], str]:
         """The prices for more packs that have a column each, and what is wrong with them."""
-        found = []
+        found: list[tuple[int, int]] = []
         for step in self._steps:
             column = step.column
             amount = self.amount(cells[column.index], pence=terms.pence)
+            if step.counted and not amount.price and tidy(cells[step.counted.index]) in _NO_STEP:
+                continue
             if amount.wrong:
                 return (), self.problem(row, column, amount.wrong, amount.right)
             if amount.currency not in {"", currency}:
@@ -216,6 +220,13 @@ class RowReader:
                 pack = terms.pack or terms.per or self._per
                 size = Size(column.per or terms.per or self._per, pack)
                 packs = -(-column.per // size.pack) if column.per else step.packs
+                if step.counted:
+                    packs = packs_in(cells[step.counted.index], self.decimal)
+                    fewer = found[-1][0] if found else terms.least
+                    if packs <= fewer:
+                        says = tidy(cells[step.counted.index])[:30] or "nothing"
+                        wrong = f"'{column.heading}' holds from {says} on, and another from {fewer}"
+                        return (), self.problem(row, step.counted, wrong, "write a greater number")
                 if packs > 1:
                     found.append((packs, size.of_pack(amount.price)[0]))
         if not found or self._steps[0].column.per:  # 'per 10' says of how many itself
