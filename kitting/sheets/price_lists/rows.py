@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from kitting.buying.price_lists.rows import PriceRow, plain_number
 from kitting.buying.price_lists.succession import Said, successor_in
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
+from kitting.sheets.price_lists.day_order import DayReader
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
@@ -57,6 +58,7 @@ class RowReader:
         *,
         pence: bool = False,
         doubt: Doubt | None = None,
+        days: DayReader | None = None,
         by_letter: bool = False,
     ) -> None:
         self._file = file
@@ -77,6 +79,7 @@ class RowReader:
         pence, cents = pence or in_pence(price.heading), in_cents(price.heading)
         self._money = MoneyReader(decimal, pence=pence, cents=cents)
         self.by_letter = by_letter
+        self.days = days or DayReader(terms.days)
         self._doubt = doubt if pence or cents else None
         self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
