@@ -21,6 +21,7 @@ from kitting.sheets.price_lists.by_sheet import (
     by_sheet,
     remembered_by_sheet,
 )
+from kitting.sheets.price_lists.dates import Order
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.file import open_price_list
 from kitting.sheets.price_lists.size import Counted
@@ -62,6 +63,7 @@ class LoadOptions:
     put_aside: bool = False
     per: int = 0
     told_of: Mapping[str, Mapping[Field, str]] = dataclasses.field(default_factory=dict)
+    days: Order | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +212,16 @@ def _terms(trade: Trade, supplier: Supplier, options: LoadOptions) -> ListTerms:
     makers = {
         name.casefold(): maker.key for maker in trade.makers for name in (maker.name, maker.key)
     }
-    return ListTerms(currency, first, last, rated, makers, options.decimal, options.per)
+    return ListTerms(
+        currency,
+        first,
+        last,
+        rated,
+        makers,
+        options.decimal,
+        options.per,
+        options.days,
+    )
 
 
 def _year_after(day: date) -> date:
@@ -254,14 +265,22 @@ def _content(file: PriceListFile, columns: Mapping[str, str], options: LoadOptio
     said += [options.currency, options.decimal, str(options.put_aside)]
     said += [str(options.valid_from or ""), str(options.valid_until or "")]
     said += [f"per={options.per}"] if options.per else []
+    said += [f"days={options.days}"] if options.days else []
     return sha256("\n".join([file.content(), *said]).encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def _notes(tally: Tally, columns: Columns, terms: ListTerms, options: LoadOptions) -> Iterator[str]:
     if tally.since and columns.column(Field.VALID_FROM) is None and options.valid_from is None:
-        text, day = tally.since
+        text, day = tally.since.text, tally.since
         yield f"'{text}' stands there: if the prices hold from then on, say --valid-from {day}"
-    if columns.column(Field.VALID_UNTIL) is None and options.valid_until is None:
+    endless = columns.column(Field.VALID_UNTIL) is None and options.valid_until is None
+    if endless and tally.until:
+        text, day = tally.until.text, tally.until
+        yield (
+            f"'{text}' stands there: if the prices hold until then, say --valid-until {day}; they "
+            f"are taken from {terms.valid_from} until {terms.valid_until}"
+        )
+    elif endless:
         yield (
             f"the list says no last day: its prices are taken from {terms.valid_from} until "
             f"{terms.valid_until} (--valid-from, --valid-until)"

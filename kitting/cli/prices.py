@@ -61,6 +61,9 @@ _MOST = click.option(
 @click.option("--per", type=click.IntRange(1, 100_000), help="For how many prices are [a pack].")
 @click.option("--valid-from", type=Day(), default=None, help="First day [today].")
 @click.option("--valid-until", type=Day(), default=None, help="Last day [a year on].")
+@click.option(
+    "--days", type=click.Choice(["day-first", "month-first"]), help="1/9 [as its days tell]."
+)
 @_MOST
 @reads("prices:LoadShape")
 def load(
@@ -76,6 +79,7 @@ def load(
     per: int | None,
     valid_from: date | None,
     valid_until: date | None,
+    days: str | None,
     most: int,
 ) -> Answer:
     """Load a supplier's price list: .csv, .xlsx or .ods, of any size and heading.
@@ -98,6 +102,7 @@ def load(
           --map "price=Net £, number=Code"
     """
     from kitting.cli.price_loading import LoadOptions, keep, look_at, progress
+    from kitting.sheets.price_lists.dates import Order
     from kitting.sheets.price_lists.headings import parse_map, parse_sheet_maps
     from kitting.store import Database
     from kitting.store.price_spool import PriceSpool
@@ -106,6 +111,7 @@ def load(
     options = LoadOptions(
         supplier, parse_map(maps), dearer_by, most, today(), currency.strip().upper(), valid_from,
         valid_until, mark, put_aside, per or 0, parse_sheet_maps(maps),
+        Order(days) if days else None,
     )  # fmt: skip
     database = Database()
     with PriceSpool() as spool:

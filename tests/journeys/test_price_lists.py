@@ -326,3 +326,21 @@ def test_what_cannot_be_done_is_told_in_a_sentence(
     assert answered.status == 2
     assert said in answered.err
     assert "Traceback" not in answered.err
+
+
+def test_days_that_may_be_read_two_ways_are_told_and_settled_by_a_word(stocked_shop: Shop) -> None:
+    rows = [["Prices valid until 12/31/2026", "", ""], ["Code", "Effective", "Net"],
+            ["31-46-1043", "03/02/2026", "14.98"]]  # fmt: skip
+    csv_file(stocked_shop.folder / "days.csv", rows)
+    load = ("prices", "load", "days.csv", "--supplier", "marlbeck")
+    notes = answer(stocked_shop, *load, "--only-look")["notes"]
+    assert "'03/02/2026' is read as 2026-02-03, its day first" in notes[0]
+    assert notes[1].startswith(
+        "'Prices valid until 12/31/2026' stands there: if the prices hold until then, say "
+        "--valid-until 2026-12-31; they are taken from "
+    )
+    assert not any("no last day" in note for note in notes)
+    told = answer(stocked_shop, *load, "--days", "month-first", "--confirm")
+    assert not any("--days" in note for note in told["notes"])
+    shown = answer(stocked_shop, "prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert [each["valid_from"] for each in shown["offers"]] == ["2026-03-02"]

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from kitting.buying.price_lists.rows import money_of, plain_number
 from kitting.catalog.model import normal_number
-from kitting.sheets.price_lists.cells import day_of, days_of, number_fault, pack_of, stock_of
+from kitting.sheets.price_lists.cells import days_of, number_fault, pack_of, stock_of
+from kitting.sheets.price_lists.dates import day_of
 from kitting.sheets.price_lists.marks import Figure, number_text
 from kitting.sheets.price_lists.money import MoneyReader, decimal_sign
 

@@ -1,9 +1,8 @@
-"""What the lesser cells of a price list mean: packs, days, stock, quality, dates, part numbers."""
+"""What the lesser cells of a price list mean: packs, days, stock, quality, part numbers."""
 
 from __future__ import annotations
 
 import re
-from datetime import date
 
 from kitting.catalog.trade import Quality
 from kitting.sheets.price_lists.marks import Mark, Marked, Otherwise, tidy
@@ -12,25 +11,6 @@ from kitting.sheets.price_lists.units import unit_of
 LONGEST_NUMBER = 60
 """Characters of a part number; what is longer is something else."""
 
-_MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
-_FOREIGN = {"mai": "may", "okt": "oct", "dez": "dec", "mär": "mar", "mrz": "mar"}
-_DAYS = (
-    re.compile(r"(?P<y>\d{4})[-./](?P<m>\d{1,2})[-./](?P<d>\d{1,2})"),
-    re.compile(r"(?P<d>\d{1,2})[-./ ](?P<m>\d{1,2})[-./ ](?P<y>\d{4}|\d{2})"),
-    re.compile(
-        r"(?P<d>\d{1,2})(?:st|nd|rd|th|\.)?[-./ ]?(?P<m>[A-Za-zä]{3,9})\.?[-./, ]?"
-        r"(?P<y>\d{4}|\d{2})"
-    ),
-)
-_DAY_WITHIN = re.compile(
-    r"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}"
-    r"|\d{1,2}(?:st|nd|rd|th|\.)?\s+[^\W\d_]{3,9}\.?,?\s+\d{4}"
-)
-_SINCE = re.compile(
-    r"\b(?:valid|effective|with effect|prices? from|gültig|gueltig|preise ab|valables?|à partir"
-    r"|valid[oi]|in vigore|dal|desde|vanaf|geldig)\b",
-    re.IGNORECASE,
-)
 _MADE_DATE = re.compile(
     r"\d{1,2}[-/ ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*(?:[-/ ]\d{2,4})?"
     r"|(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*[-/ ]\d{2,4}"
@@ -187,41 +167,3 @@ def quality_of(text: str) -> Quality | None:
     """
     plain = tidy(text).casefold().replace("’", "'").rstrip(".")
     return _QUALITY_BY_WORD.get(plain)
-
-
-def first_day_in(line: str) -> date | None:
-    """The day from which on a line says that prices hold; None where it says none.
-
-    >>> first_day_in("Prices valid from 1/12/2026"), first_day_in("Printed 1/12/2026")
-    (datetime.date(2026, 12, 1), None)
-    >>> first_day_in("gültig ab 01.12.2026"), first_day_in("Effective 1st December 2026")
-    (datetime.date(2026, 12, 1), datetime.date(2026, 12, 1))
-    """
-    since = _SINCE.search(line)
-    found = _DAY_WITHIN.search(line, since.end()) if since else None
-    return day_of(found[0]) if found else None
-
-
-def day_of(text: str) -> date | None:
-    """Return the day that a text names, day before month; None when it names none.
-
-    >>> day_of("1/9/2026"), day_of("01-Sep-26")
-    (datetime.date(2026, 9, 1), datetime.date(2026, 9, 1))
-    """
-    plain = tidy(text)
-    plain = plain.removesuffix(" 00:00:00").removesuffix(" 00:00")
-    for pattern in _DAYS:
-        found = pattern.fullmatch(plain)
-        if found:
-            return _made(found["y"], found["m"], found["d"])
-    return None
-
-
-def _made(year: str, month: str, day: str) -> date | None:
-    short = month[:3].casefold()
-    short = _FOREIGN.get(short, short)
-    number = int(month) if month.isdigit() else _MONTHS.index(short) + 1 if short in _MONTHS else 0
-    try:
-        return date(int(year) + (2000 if len(year) == 2 else 0), number, int(day))
-    except ValueError:
-        return None

@@ -6,8 +6,9 @@ import re
 from collections.abc import Callable, Collection, Sequence
 
 from kitting.catalog.model import normal_number
-from kitting.sheets.price_lists.cells import LONGEST_NUMBER, day_of, pack_of, quality_of
+from kitting.sheets.price_lists.cells import LONGEST_NUMBER, pack_of, quality_of
 from kitting.sheets.price_lists.counts import as_in_headings
+from kitting.sheets.price_lists.dates import readings
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import Mark, Marked
 from kitting.sheets.price_lists.money import MoneyReader
@@ -172,7 +173,7 @@ def _share(values: Sequence[str], test: Callable[[str], bool]) -> float:
     return sum(1 for text in values if test(text)) / len(values)
 
 
-_DAY = _mostly(lambda text: day_of(text) is not None, 20)
+_DAY = _mostly(lambda text: any(readings(text)), 20)
 _JUDGES: dict[Field, Callable[[Sequence[str]], float]] = {
     Field.PRICE: _prices,
     Field.CURRENCY: _currencies,

@@ -6,6 +6,7 @@ sign: where a list has a net and a retail price, the net price is what the shop 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
@@ -13,6 +14,9 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from kitting.errors import Problem
+
+
+_PLACE = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 
 
 class Field(StrEnum):
@@ -240,10 +244,19 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A column of its own for the price of one pack when so many are bought."""
+    """A column of its own for the price of one pack when so many are bought.
+
+    `counted` is the column that says of each row from how many on; `packs` is then 0.
+    """
 
     packs: int
     column: Column
+    counted: Column | None = None
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """The column of the prices, and that of the quantities where there is one."""
+        return (self.counted, self.column) if self.counted else (self.column,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,7 +290,7 @@ class Mapping:
     def shown(self) -> tuple[Column, ...]:
         """Every column that is taken, in the order of the fields."""
         order = list(Field)
-        every = (*self.columns, *(step.column for step in self.steps))
+        every = (*self.columns, *(column for step in self.steps for column in step.columns))
         return tuple(sorted(every, key=lambda column: order.index(column.field)))
 
 
@@ -305,3 +318,13 @@ def index_of(letters: str) -> int:
     for letter in letters.upper():
         place = place * 26 + ord(letter) - ord("A") + 1
     return place - 1
+
+
+def place_of(text: str) -> int | None:
+    """Return the place from 0 of a column that is named by its letters; None for a heading.
+
+    >>> place_of("column C"), place_of("Net price")
+    (2, None)
+    """
+    found = _PLACE.fullmatch(text)
+    return index_of(found[1]) if found else None

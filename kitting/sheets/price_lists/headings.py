@@ -16,6 +16,7 @@ from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.likeness import is_heading
 from kitting.sheets.price_lists.marks import Cells, tidy
 from kitting.sheets.price_lists.money import MoneyReader
+from kitting.sheets.price_lists.no_headings import is_row_of_list
 from kitting.sheets.price_lists.priced_for import per_of
 from kitting.sheets.price_lists.steps import packs_named
 from kitting.sheets.price_lists.take import Asked, take
@@ -97,8 +98,9 @@ def locate(rows: Sequence[tuple[int, Cells]], asked: Asked = _NOTHING_ASKED) -> 
         below = [cells for row, cells in rows if row > at and any(cells)][:_SAMPLE]
         found = take(headings, below, asked)
         points = _points(found, headings, asked.wanted) - 5 * _data_until(at, rows, found)
-        taken = found.column(Field.PRICE) and _has_number(found) and not _is_data(found)
-        if taken and points > score and not _swallows(at, headings, rows, found):
+        taken = found.column(Field.PRICE) and _has_number(found)
+        row_of_list = at and (_swallows(at, headings, rows, found) or is_row_of_list(found, asked))
+        if taken and points > score and not row_of_list:
             under = _under(at, rows, found)
             below = [cells for row, cells in rows if row > under]
             every = with_unheaded(found, headings, below, asked.hidden)
@@ -115,17 +117,6 @@ def seen_headings(rows: Sequence[tuple[int, Cells]]) -> list[str]:
 
 def _has_number(found: Columns) -> bool:
     return bool(found.column(Field.NUMBER) or found.column(Field.PART))
-
-
-def _is_data(found: Columns) -> bool:
-    """Whether what was tried as headings is a row of the list: a figure where numbers stand."""
-    number = found.column(Field.NUMBER) or found.column(Field.PART)
-    price = found.column(Field.PRICE)
-    if number is None or price is None or any("content" not in c.how for c in found.columns):
-        return False
-    return any(mark.isdigit() for mark in number.heading) or bool(
-        price.heading and MoneyReader(".")(price.heading).none
-    )
 
 
 def _swallows(

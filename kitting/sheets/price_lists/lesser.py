@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from kitting.catalog.trade import Quality
-from kitting.sheets.price_lists.cells import day_of, days_of, pack_of, quality_of, stock_of
+from kitting.sheets.price_lists.cells import days_of, pack_of, quality_of, stock_of
 from kitting.sheets.price_lists.counts import counted
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import tidy
@@ -203,7 +203,7 @@ class Lesser:
         column, text = self._reader.cell(field, self._cells)
         if column is None or tidy(text).casefold() in NOTHING:
             return otherwise
-        day = day_of(text)
+        day = self._reader.days(f"{self._reader.place(self._row)}, {column}", text)
         if day is None:
             self._problem(
                 column, f"'{tidy(text)[:30]}' is no day", "write it as 2026-09-01 or 1 Sep 2026"

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from kitting.sheets.price_lists.fields import HEADINGS, HEADINGS_TOO, Field
 from kitting.sheets.price_lists.makers import heads_makers_numbers
+from kitting.sheets.price_lists.marks import tidy
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 ENOUGH = 60
 """Points, of 100, from which on a column is taken for a field."""
@@ -51,3 +56,9 @@ def likeness_of(heading: str, field: Field) -> float:
             alike = fuzz.ratio(plain, words)
             best = max(best, alike - 8 - rank * 0.3 if alike >= _LIKE else 0)
     return best
+
+
+def are_the_headings(cells: Sequence[str], headings: Sequence[str]) -> bool:
+    """Whether a row says the headings again; `headings` are tidy and without capitals."""
+    pairs = zip(cells, headings, strict=False)
+    return sum(1 for text, each in pairs if each and tidy(text).casefold() == each) >= 2

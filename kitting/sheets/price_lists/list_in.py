@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, islice
 from typing import TYPE_CHECKING
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.price_lists.by_sheet import check_told, refuse_worse
 from kitting.sheets.price_lists.choice import agreed_lines, refuse_lost_size, refuse_rivals
+from kitting.sheets.price_lists.day_order import DayReader
 from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
@@ -27,6 +28,7 @@ from kitting.sheets.price_lists.units import by_letter
 if TYPE_CHECKING:
     from kitting.buying.price_lists.rows import PriceRow
     from kitting.sheets.price_lists.by_sheet import Choice, Headings
+    from kitting.sheets.price_lists.fields import Column
     from kitting.sheets.price_lists.fields import Mapping as Columns
     from kitting.sheets.price_lists.file import PriceListFile
 
@@ -49,12 +51,14 @@ class PriceListReader:
         self.tally = Tally()
         self.sheets: list[tuple[str, Columns]] = []
         self.notes: list[str] = [file.note] if file.note else []
+        self._days = DayReader(terms.days)
 
     def chunks(self) -> Iterator[list[PriceRow]]:
         """Yield the rows that speak of a part, some thousands at once.
 
         Raises:
-            BadInput: no sheet has a column of numbers and one of prices, or two of one name.
+            BadInput: no sheet has a column of numbers and one of prices, or two of one name; or its
+                days have day and month in both orders.
         """
         headings: list[str] = []
         passed = []
@@ -75,6 +79,7 @@ class PriceListReader:
         self._choice.refuse_unknown(met)
         if not self.sheets:
             raise BadInput(self._unfound(headings))
+        self.notes += self._days.told()
         for sheet in filter(None, passed):
             out = "none" in self._choice.asked(sheet, ()).told.values()
             why = "left out, as --map says" if out else "no numbers and prices in it, passed over"
@@ -157,8 +162,12 @@ class PriceListReader:
             decimal_sign(text for text in prices if type(text) is str),
             pence=bool(pence),
             doubt=Doubt(prices),
-            by_letter=_by_letter(located.columns, first),
+            days=self._days,
+            by_letter=bool(located.columns.letters)
+            or by_letter(text for _, _, text in _cells(first, located, {Field.UNIT, Field.PER})),
         )
+        days = _cells(first, located, {Field.VALID_FROM, Field.VALID_UNTIL})
+        self._days.look((f"{read.place(row)}, {column}", text) for row, column, text in days)
         met = len(self.tally.lines)
         for row, cells in first:
             if row < located.row:
@@ -209,15 +218,15 @@ class PriceListReader:
         )
 
 
-def _by_letter(columns: Columns, first: Sequence[tuple[int, Cells]]) -> bool:
-    """Whether C and M are a hundred and a thousand, as a person said or as both stand there."""
-    return bool(columns.letters) or by_letter(
-        cells[column.index]
-        for column in columns.columns
-        if column.field in {Field.UNIT, Field.PER}
-        for _, cells in first
-        if len(cells) > column.index
-    )
+def _cells(
+    first: Sequence[tuple[int, Cells]], located: Located, fields: Collection[Field]
+) -> Iterator[tuple[int, Column, str]]:
+    """The cells below the headings in the columns that were taken for some fields."""
+    for column in located.columns.columns:
+        if column.field in fields:
+            for row, cells in first:
+                if row > located.under and len(cells) > column.index:
+                    yield row, column, cells[column.index]
 
 
 def _more_than_paid(heading: str) -> bool:

@@ -8,10 +8,13 @@ from typing import TYPE_CHECKING
 from kitting.buying.price_lists.rows import PriceRow, plain_number
 from kitting.buying.price_lists.succession import Said, successor_in
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
+from kitting.sheets.price_lists.day_order import DayReader
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
+from kitting.sheets.price_lists.likeness import are_the_headings
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
+from kitting.sheets.price_lists.pairs import packs_in
 from kitting.sheets.price_lists.size import Counted, Size
 from kitting.sheets.price_lists.steps import counted_in
 from kitting.sheets.price_lists.terms import currency_in
@@ -37,6 +40,7 @@ _NOTHING_SAID = Said()
 # Alone on its row it is a part without a price, no title: a figure in it, and no words beside.
 _NUMBER_ALONE = re.compile(r"(?=\S*\d)[^\s:]+")
 _MOST_ALONE = 5_000
+_NO_STEP = frozenset({"", "0", "-"})
 
 
 class RowReader:
@@ -57,6 +61,7 @@ class RowReader:
         *,
         pence: bool = False,
         doubt: Doubt | None = None,
+        days: DayReader | None = None,
         by_letter: bool = False,
     ) -> None:
         self._file = file
@@ -66,7 +71,7 @@ class RowReader:
         self._columns = {column.field: column for column in located.columns.columns}
         self._headings = tuple(text.casefold() for text in located.headings)
         self._steps = located.columns.steps
-        quantities = [step.column for step in self._steps] or [
+        quantities = [step.counted or step.column for step in self._steps] or [
             column for column in located.columns.columns if column.field is Field.QUANTITY
         ]
         said = {counted_in(column.heading) for column in quantities}
@@ -78,6 +83,7 @@ class RowReader:
         self._money = MoneyReader(decimal, pence=pence, cents=cents)
         self.by_letter = by_letter
         self._letters = located.columns.letters
+        self.days = days or DayReader(terms.days)
         self._doubt = doubt if pence or cents else None
         self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
@@ -206,10 +212,12 @@ class RowReader:
         self, row: int, cells: Cells, currency: str, terms: Terms
     ) -> tuple[tuple[tuple[int, int], ...], str]:
         """The prices for more packs that have a column each, and what is wrong with them."""
-        found = []
+        found: list[tuple[int, int]] = []
         for step in self._steps:
             column = step.column
             amount = self.amount(cells[column.index], pence=terms.pence)
+            if step.counted and not amount.price and tidy(cells[step.counted.index]) in _NO_STEP:
+                continue
             if amount.wrong:
                 return (), self.problem(row, column, amount.wrong, amount.right)
             if amount.currency not in {"", currency}:
@@ -219,6 +227,13 @@ class RowReader:
                 pack = terms.pack or terms.per or self._per
                 size = Size(column.per or terms.per or self._per, pack)
                 packs = -(-column.per // size.pack) if column.per else step.packs
+                if step.counted:
+                    packs = packs_in(cells[step.counted.index], self.decimal)
+                    fewer = found[-1][0] if found else terms.least
+                    if packs <= fewer:
+                        says = tidy(cells[step.counted.index])[:30] or "nothing"
+                        wrong = f"'{column.heading}' holds from {says} on, and another from {fewer}"
+                        return (), self.problem(row, step.counted, wrong, "write a greater number")
                 if packs > 1:
                     found.append((packs, size.of_pack(amount.price)[0]))
         if not found or self._steps[0].column.per:  # 'per 10' says of how many itself
@@ -353,7 +368,7 @@ class RowReader:
         filled = [text for text in map(tidy, cells) if text]
         if not filled:
             kind = "blank"
-        elif self._is_heading(cells):
+        elif are_the_headings(cells, self._headings):
             kind = "headings again"
         elif filled[0] == (tidy(number) or filled[0]) and self._is_total(filled[0], amount):
             kind = "totals"
@@ -380,11 +395,3 @@ class RowReader:
         if surely_a_total(words):
             return True
         return perhaps_a_total(words) and self._sums.reached(amount.price)
-
-    def _is_heading(self, cells: Cells) -> bool:
-        same = sum(
-            1
-            for text, heading in zip(cells, self._headings, strict=False)
-            if heading and tidy(text).casefold() == heading
-        )
-        return same >= 2

@@ -61,7 +61,7 @@ def steps_in(
         if index not in taken
         and (packs := packs_named(heading))
         and _may_be_paid(heading, paid)
-        and _holds_prices(index, below)
+        and holds_prices(index, below)
     ]
     counts = [step.packs for step in found]
     return tuple(
@@ -134,7 +134,7 @@ def steps_shown(steps: Sequence[Step], per: int, *, by_row: bool) -> tuple[Step,
 
     `per` is for how many the price's heading says that it is, `by_row` that each row may say more.
     """
-    if not steps or steps[0].column.per:
+    if not steps or steps[0].column.per or steps[0].counted:
         return tuple(steps)
     said = {counted_in(step.column.heading) for step in steps}
     counted = said.pop() if len(said) == 1 else Counted.UNSAID
@@ -146,7 +146,8 @@ def steps_shown(steps: Sequence[Step], per: int, *, by_row: bool) -> tuple[Step,
     )
 
 
-def _holds_prices(index: int, below: Sequence[Cells]) -> bool:
+def holds_prices(index: int, below: Sequence[Cells]) -> bool:
+    """Whether most cells of a column are prices, or say that there is none."""
     reader = MoneyReader(".")
     texts = [cells[index] for cells in below if index < len(cells) and cells[index].strip()]
     fair = sum(1 for text in texts if not reader(text).wrong)

@@ -26,14 +26,15 @@ from kitting.sheets.price_lists.fields import (
     Column,
     Field,
     Step,
-    index_of,
     letter_of,
+    place_of,
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.kinds import names_money
 from kitting.sheets.price_lists.likeness import ENOUGH, likeness_of
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.nones import Denied, headings_in
+from kitting.sheets.price_lists.pairs import paired, pairs_in, unsure_of
 from kitting.sheets.price_lists.priced_for import per_alone
 from kitting.sheets.price_lists.steps import steps_in, steps_shown
 
@@ -44,7 +45,6 @@ _MONEY = 80  # a heading of no words of ours, that yet names a price
 _FROM = re.compile(
     r"\b(?:from|break|breaks|ab|staffel\w*|à partir|dès|vanaf|desde)\b", re.IGNORECASE
 )
-_LETTER = re.compile(r"column ([A-Za-z]{1,3})", re.IGNORECASE)
 _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 
 
@@ -91,6 +91,9 @@ class _Taking:
         self._taken: dict[int, Column] = {}
         self._steps: tuple[Step, ...] = ()
         self._rivals: tuple[Column, ...] = ()
+        self._pairs = pairs_in(headings, below, asked.hidden)
+        self._quantities = {pair.quantity for pair in self._pairs}
+        self._unsure: tuple[Problem, ...] = ()
         self._out = {field for field, heading in asked.told.items() if heading == "none"}
         self._denied = Denied(headings, asked.told, asked.remembered)
 
@@ -103,22 +106,23 @@ class _Taking:
             for field, heading in wanted.items():
                 if heading != "none" and field not in self._done():
                     index = _named(heading, self._headings, self._asked.hidden)
-                    if how != "given" and index is not None and self._no_count(field, index):
+                    if how != "given" and index is not None and self._mistaken(field, index):
                         continue
                     if index is not None and index not in self._taken and index not in out:
                         self._taken[index] = Column(field, index, _at(self._headings, index), how)
 
     def steps_and_guesses(self) -> None:
         """Take the columns of quantity prices, then what the rest most look like."""
+        self._take_pairs()
         many = (at for at in range(len(self._headings)) if per_alone(at, self._headings) > 1)
-        closed = {*self._taken, *self._asked.hidden, *many}
+        closed = {*self._taken, *self._asked.hidden, *self._quantities, *many}
         steps = (
             () if Field.BREAKS in self._done() else steps_in(self._headings, self._below, closed)
         )
         if steps and steps[0].packs == 1 and Field.PRICE not in self._done():
             one = replace(steps[0].column, field=Field.PRICE)
             self._taken[one.index] = one
-        self._steps = tuple(step for step in steps if step.packs > 1)
+        self._steps = self._steps or tuple(step for step in steps if step.packs > 1)
         guesses = _guesses(self._headings, self._below, self._asked.known)
         guesses = [each for each in guesses if each.index not in self._closed()]
         if Field.PRICE not in self._done():
@@ -135,9 +139,24 @@ class _Taking:
         self._number_by_looks()
         self._quantity_or_not()
 
+    def _take_pairs(self) -> None:
+        """Take columns of quantities with that of the price beside each; ask where in doubt."""
+        pairs = self._pairs
+        if not pairs or Field.BREAKS in self._done():
+            return
+        taken = {column.field: column.index for column in self._taken.values()}
+        found = paired(pairs, taken, self._headings, self._below)
+        if found is None:
+            self._unsure = (unsure_of(pairs, self._headings, self._asked.of),)
+            return
+        for column in found.first:
+            if column.field not in self._done():
+                self._taken[column.index] = column
+        self._steps = found.steps
+
     def columns(self) -> Columns:
         """All that was taken, and what was left."""
-        used = self._taken.keys() | {step.column.index for step in self._steps}
+        used = self._taken.keys() | self._stepped()
         hidden = {at for at in self._asked.hidden if at not in used}
         left = [
             text
@@ -159,13 +178,19 @@ class _Taking:
 
     def asked_about(self, columns: Columns) -> Columns:
         """The same with what is to be asked of the columns that are left."""
-        closed = self._closed()
+        closed = self._closed() | self._quantities
         left = [at for at in range(_width(self._headings, self._below)) if at not in closed]
         of = Left(columns, left, self._headings, self._below, self._asked, self._denied)
-        return of.asked_about()
+        asked = of.asked_about()
+        if not self._unsure:
+            return asked
+        others = tuple(column for column in asked.rivals if column.field is not Field.PRICE)
+        return replace(asked, asked=(*self._unsure, *asked.asked), rivals=others)
 
-    def _no_count(self, field: Field, index: int) -> bool:
-        """Whether a column of money is remembered for one of counts."""
+    def _mistaken(self, field: Field, index: int) -> bool:
+        """Whether a column of money is remembered for one of counts, or one of counts for money."""
+        if field is Field.PRICE and index in self._quantities:
+            return True
         heading = _at(self._headings, index)
         return field in COUNTS and _cannot_count(heading, _values(index, heading, self._below))
 
@@ -174,8 +199,10 @@ class _Taking:
         return done | ({Field.BREAKS} if self._steps else set())
 
     def _closed(self) -> set[int]:
-        steps = {step.column.index for step in self._steps}
-        return self._taken.keys() | steps | set(self._asked.hidden)
+        return self._taken.keys() | self._stepped() | set(self._asked.hidden)
+
+    def _stepped(self) -> set[int]:
+        return {column.index for step in self._steps for column in step.columns}
 
     def _price_among(self, guesses: Sequence[Column]) -> list[Column]:
         """Take the price before all else but what is surer of its column; returns the others."""
@@ -247,9 +274,9 @@ def _at(headings: Sequence[str], index: int) -> str:
 
 
 def _named(heading: str, headings: Sequence[str], hidden: Collection[int]) -> int | None:
-    letters = _LETTER.fullmatch(heading)
-    if letters:
-        return index_of(letters[1])
+    place = place_of(heading)
+    if place is not None:
+        return place
     same = [at for at, text in enumerate(headings) if text.casefold() == heading.casefold()]
     same = [at for at in same if at not in hidden] or same
     if len(same) > 1:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from kitting.buying.price_lists.wording import many_priced, priced_each
 from kitting.errors import Problem
-from kitting.sheets.price_lists.cells import first_day_in
+from kitting.sheets.price_lists.dates import Order, TitleDay, days_in
 from kitting.sheets.price_lists.size import Counted
 
 if TYPE_CHECKING:
@@ -31,7 +31,8 @@ class ListTerms:
 
     `rated` are the currencies that the shop has a rate for, `makers` the makers' keys by their
     names and keys in small letters, `decimal` the mark before decimals ('' when not told), `per`
-    for how many a price is that says nothing of it (0 when not told).
+    for how many a price is that says nothing of it (0 when not told), `days` what stands first in
+    its days (None when not told).
     """
 
     currency: str
@@ -41,6 +42,7 @@ class ListTerms:
     makers: Mapping[str, str] = field(default_factory=dict)
     decimal: str = ""
     per: int = 0
+    days: Order | None = None
 
 
 class Line(NamedTuple):
@@ -57,7 +59,7 @@ class Tally:
 
     `found` counts the problems, `faulty` the rows that have any, `counted` those whose quantities
     were taken as pieces, or as packs though pieces may be meant. `lines` say for how many all
-    prices are, `since` from which day on.
+    prices are, `since` from which day on and `until` which they hold.
     """
 
     rows: int = 0
@@ -69,20 +71,21 @@ class Tally:
     unread: Counter[str] = field(default_factory=Counter)
     counted: Counter[Counted] = field(default_factory=Counter)
     lines: list[Line] = field(default_factory=list)
-    since: tuple[str, date] | None = None
+    since: TitleDay | None = None
+    until: TitleDay | None = None
     _last: tuple[str, int] = ("", 0)
 
     def title(self, place: str, texts: Sequence[str], *, in_cells: bool) -> None:
-        """Note what a row of titles says of how many prices are for, and from when on they hold.
+        """Note what a row of titles says of how many prices are for, and on which days they hold.
 
         A sentence that nobody put in quotes is in several fields of a text file.
         """
         before = len(self.lines)
         for text in texts:
             self._line(place, text)
-            day = first_day_in(text)
-            if day and self.since is None:
-                self.since = (text[:60], day)
+            first, last = days_in(text)
+            self.since = self.since or first
+            self.until = self.until or last
         if len(self.lines) == before and not in_cells:
             self._line(place, ", ".join(filter(None, texts)))
 
