@@ -304,6 +304,24 @@ def test_a_load_that_ends_a_suppliers_list_names_it_and_one_that_names_him_bring
     assert "terms: there already, unchanged" in factors.types("catalog", "load")
 
 
+def test_a_load_whose_own_list_of_a_supplier_is_new_names_the_list_that_ends_with_it(
+    factors: Shop,
+) -> None:
+    factors.types(*LOAD, "--confirm")
+    own = factors.folder / "own"
+    shutil.copytree(shipped_folder(), own)
+    offers = own / "trade" / "offers-marlbeck.csv"
+    offers.write_text(offers.read_text("utf-8").replace(",13.98,", ",14.98,"), "utf-8")
+    said = factors.types("catalog", "load", str(own))
+    assert "(price lists: marlbeck)" in said
+    assert (
+        "Price list of marlbeck (autumn.csv): ended, for offers-marlbeck.csv is another than it "
+        "was and holds in its place" in said
+    )
+    factors.types(*LOAD, "--confirm")
+    assert "Price list of" not in factors.types("catalog", "load", str(own))
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
