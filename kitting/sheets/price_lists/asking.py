@@ -13,6 +13,11 @@ from typing import TYPE_CHECKING
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
+from kitting.sheets.price_lists.left_currencies import (
+    currencies_left,
+    other_money,
+    which_money,
+)
 from kitting.sheets.price_lists.left_money import money_left, which_is_paid
 from kitting.sheets.price_lists.nones import headings_in
 from kitting.sheets.price_lists.unclaimed import has_own_numbers, unclaimed
@@ -46,11 +51,15 @@ class Left:
     def asked_about(self) -> Columns:
         """The columns with the questions that those which are left raise, and what was answered."""
         numbers, names = self._numbers()
-        asked = (*numbers, *self._counts(), *self._money())
+        asked = (*numbers, *self._counts(), *self._money(), *self._currencies())
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in self._columns.left)
         own = has_own_numbers(self._columns.columns, self._below, self._asked.known)
         return replace(
-            self._columns, left=tuple(told), asked=asked, nones=self._denied.met, own=own
+            self._columns,
+            left=tuple(told),
+            asked=asked,
+            nones=self._denied.met,
+            own=own,
         )
 
     def _numbers(self) -> tuple[tuple[Problem, ...], Collection[str]]:
@@ -89,3 +98,16 @@ class Left:
             return []
         still = self._denied.still_open(Field.PRICE, found)
         return [which_is_paid(at, price, self._headings, self._asked.of) for at in still]
+
+    def _currencies(self) -> list[Problem]:
+        currency = self._columns.column(Field.CURRENCY)
+        price = self._columns.column(Field.PRICE)
+        found = currencies_left(currency, self._left, self._below)
+        if currency is None or price is None:
+            return []
+        if currency.how.startswith("given"):
+            self._denied.note(Field.CURRENCY, found)
+            return []
+        still = self._denied.still_open(Field.CURRENCY, found)
+        asked = [which_money(at, currency, self._headings, self._asked.of) for at in still]
+        return asked + other_money(currency, price, self._below, self._asked.of)

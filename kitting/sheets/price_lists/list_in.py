@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.price_lists.by_sheet import check_told, refuse_worse
 from kitting.sheets.price_lists.choice import agreed_lines, refuse_lost_size, refuse_rivals
+from kitting.sheets.price_lists.currencies import currency_in
 from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
 from kitting.sheets.price_lists.headings import Located, locate, seen_headings
@@ -21,7 +22,7 @@ from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
 from kitting.sheets.price_lists.nones import as_remembered, headings_in
 from kitting.sheets.price_lists.rows import RowReader
 from kitting.sheets.price_lists.take import refuse_twins
-from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
+from kitting.sheets.price_lists.terms import ListTerms, Tally
 from kitting.sheets.price_lists.units import by_letter
 
 if TYPE_CHECKING:

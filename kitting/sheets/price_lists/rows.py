@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from kitting.buying.price_lists.rows import PriceRow, plain_number
 from kitting.buying.price_lists.succession import Said, successor_in
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
+from kitting.sheets.price_lists.currencies import currency_in
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
 from kitting.sheets.price_lists.size import Counted, Size
 from kitting.sheets.price_lists.steps import counted_in
-from kitting.sheets.price_lists.terms import currency_in
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
 
 if TYPE_CHECKING:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
@@ -21,8 +20,6 @@ MOST_PROBLEMS = 200
 
 MOST_LINES = 10
 """Lines that say for how many prices are; further ones say nothing new."""
-
-_NAMED = re.compile(r"\b(GBP|EUR|USD|CHF|JPY|CAD|AUD|NZD|SEK|NOK|DKK|PLN|CZK|HUF|ZAR|INR|CNY)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,31 +96,3 @@ class Tally:
         if len(self.problems) < MOST_PROBLEMS:
             self.problems.append(Problem(place, wrong, right))
         return wrong
-
-
-_CALLED = {
-    "pound": "GBP", "pounds": "GBP", "sterling": "GBP", "pounds sterling": "GBP", "stg": "GBP",
-    "euro": "EUR", "euros": "EUR",
-}  # fmt: skip
-
-
-def currency_called(code: str) -> str:
-    """The currency that a cell names; the cell itself where nobody knows it.
-
-    >>> currency_called("£"), currency_called("Sterling"), currency_called("eur")
-    ('GBP', 'GBP', 'EUR')
-    """
-    return currency_in(code) or _CALLED.get(code.casefold(), code.upper()[:10])
-
-
-def currency_in(heading: str) -> str:
-    """Return the currency that a heading or cell names by code or sign, '' when none.
-
-    >>> currency_in("Net £"), currency_in("Preis (EUR)"), currency_in("Price")
-    ('GBP', 'EUR', '')
-    """
-    named = _NAMED.search(heading)
-    if named:
-        return named[1]
-    signs = {code for sign, code in (("£", "GBP"), ("€", "EUR"), ("$", "USD")) if sign in heading}
-    return signs.pop() if len(signs) == 1 else ""
