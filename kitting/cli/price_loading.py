@@ -210,7 +210,10 @@ def _terms(trade: Trade, supplier: Supplier, options: LoadOptions) -> ListTerms:
     makers = {
         name.casefold(): maker.key for maker in trade.makers for name in (maker.name, maker.key)
     }
-    return ListTerms(currency, first, last, rated, makers, options.decimal, options.per)
+    return ListTerms(
+        currency, first, last, rated, makers, options.decimal, options.per,
+        currency_told=bool(options.currency),
+    )  # fmt: skip
 
 
 def _year_after(day: date) -> date:

@@ -283,6 +283,22 @@ def test_two_columns_that_may_be_the_price_are_asked_for(factors: Shop) -> None:
     assert [each["price"] for each in shown["offers"]] == ["15.00"]
 
 
+def test_a_list_that_says_it_is_in_another_money_is_stored_once_a_person_names_it(
+    factors: Shop,
+) -> None:
+    rows = [["Alle Preise in EUR"], [], ["Code", "Price"], ["31-46-1043", "14.98"]]
+    csv_file(factors.folder / "euro.csv", rows)
+    load = ("prices", "load", "euro.csv", "--supplier", "marlbeck", "--confirm")
+    refused = factors.tries(*load)
+    assert refused.status == 2
+    assert "euro.csv, row 1: 'Alle Preise in EUR' stands there" in refused.err
+    assert "say --currency EUR, or --currency GBP" in refused.err
+    assert "as was said" in factors.types(*load[:-1], "--currency", "GBP", "--only-look")
+    factors.types(*load, "--currency", "EUR")
+    shown = answer(factors, "prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert [(each["price"], each["currency"]) for each in shown["offers"]] == [("14.98", "EUR")]
+
+
 def test_a_load_that_ends_a_suppliers_list_names_it_and_one_that_names_him_brings_it_back(
     factors: Shop,
 ) -> None:

@@ -23,6 +23,7 @@ from kitting.sheets.price_lists.nones import as_remembered, headings_in
 from kitting.sheets.price_lists.rows import RowReader
 from kitting.sheets.price_lists.take import refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally
+from kitting.sheets.price_lists.title_money import InMoney, MoneyLine, agreed_moneys, money_line
 from kitting.sheets.price_lists.units import by_letter
 
 if TYPE_CHECKING:
@@ -50,6 +51,8 @@ class PriceListReader:
         self.tally = Tally()
         self.sheets: list[tuple[str, Columns]] = []
         self.notes: list[str] = [file.note] if file.note else []
+        self._moneys: list[InMoney] = []
+        self._of_all: list[MoneyLine] = []
 
     def chunks(self) -> Iterator[list[PriceRow]]:
         """Yield the rows that speak of a part, some thousands at once.
@@ -69,6 +72,7 @@ class PriceListReader:
             located = self._locate(table, first)
             if located is None:
                 headings += _headings(first)
+                self._of_all += self._money_lines(table, first)
                 passed.append(table.sheet)
                 continue
             yield from self._sheet(table, first, located)
@@ -76,6 +80,10 @@ class PriceListReader:
         self._choice.refuse_unknown(met)
         if not self.sheets:
             raise BadInput(self._unfound(headings))
+        for line in self._of_all:
+            if not any(line.allows(money) for taken in self._moneys for money in taken.every):
+                unsaid = (taken for taken in self._moneys if taken.unsaid)
+                self.notes += agreed_moneys([line], next(unsaid, self._moneys[0]), self._terms)
         for sheet in filter(None, passed):
             out = "none" in self._choice.asked(sheet, ()).told.values()
             why = "left out, as --map says" if out else "no numbers and prices in it, passed over"
@@ -166,7 +174,7 @@ class PriceListReader:
                 if len(cells) > column.index
             ),
         )
-        met = len(self.tally.lines)
+        met, met_moneys = len(self.tally.lines), len(self.tally.moneys)
         for row, cells in first:
             if row < located.row:
                 texts = [tidy(text) for text in cells]
@@ -182,7 +190,28 @@ class PriceListReader:
             yield some
         if known := self._known_alone(read.alone):
             yield known
-        self.notes += agreed_lines(self.tally.lines[met:], located.columns, self._terms.per)
+        self._moneys.append(read.in_money)
+        tally = self.tally
+        problems: list[Problem] = []
+        for sentences in (
+            agreed_lines(tally.lines[met:], located.columns, self._terms.per),
+            agreed_moneys(tally.moneys[met_moneys:], read.in_money, self._terms),
+        ):
+            try:
+                self.notes += sentences
+            except BadInput as error:
+                problems += error.problems
+        if problems:
+            raise BadInput(problems)
+
+    def _money_lines(self, table: Table, first: Sequence[tuple[int, Cells]]) -> Iterator[MoneyLine]:
+        """What a sheet without prices says of the money of the others'."""
+        if "none" in self._choice.asked(table.sheet, ()).told.values():
+            return  # it has prices, which are left out
+        for row, cells in first:
+            place = f"{self._file.path.name}, sheet {table.sheet}, row {row}"
+            if line := money_line(place, [tidy(text) for text in cells]):
+                yield line
 
     def _known_alone(self, alone: Sequence[PriceRow]) -> list[PriceRow]:
         """Of single words that were passed over as titles, the numbers that somebody knows."""

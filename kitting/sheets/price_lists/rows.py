@@ -15,6 +15,7 @@ from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
 from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
 from kitting.sheets.price_lists.size import Counted, Size
 from kitting.sheets.price_lists.steps import counted_in
+from kitting.sheets.price_lists.title_money import InMoney
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
 
 if TYPE_CHECKING:
@@ -93,6 +94,7 @@ class RowReader:
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
         self._sums = Sums()
+        self._said: set[str] = set()
         self.alone: list[PriceRow] = []
 
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
@@ -154,6 +156,7 @@ class RowReader:
         currency = terms.currency or amount.currency or self._currency
         if not why and amount.price:
             why = self._money_fault(row, terms.currency, amount.currency, currency)
+            self._said.add(terms.currency or amount.currency)
         price, pack, least, breaks = amount.price, terms.pack or 1, terms.least, terms.breaks
         rounded = amount.rounded
         if self._sized and not why:
@@ -272,6 +275,12 @@ class RowReader:
     def number_at(self) -> int:
         """The place of the column of the numbers, from 0."""
         return self._number
+
+    @property
+    def in_money(self) -> InMoney:
+        """The money that prices were taken in so far."""
+        unsaid = self._currency if "" in self._said else ""
+        return InMoney(self.price_column, unsaid, frozenset(self._said - {""}))
 
     @property
     def decimal(self) -> str:

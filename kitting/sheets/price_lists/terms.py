@@ -10,6 +10,7 @@ from kitting.buying.price_lists.wording import many_priced, priced_each
 from kitting.errors import Problem
 from kitting.sheets.price_lists.cells import first_day_in
 from kitting.sheets.price_lists.size import Counted
+from kitting.sheets.price_lists.title_money import MoneyLine, money_line
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -28,7 +29,8 @@ class ListTerms:
 
     `rated` are the currencies that the shop has a rate for, `makers` the makers' keys by their
     names and keys in small letters, `decimal` the mark before decimals ('' when not told), `per`
-    for how many a price is that says nothing of it (0 when not told).
+    for how many a price is that says nothing of it (0 when not told). `currency_told` says that a
+    person named the currency.
     """
 
     currency: str
@@ -38,6 +40,7 @@ class ListTerms:
     makers: Mapping[str, str] = field(default_factory=dict)
     decimal: str = ""
     per: int = 0
+    currency_told: bool = False
 
 
 class Line(NamedTuple):
@@ -54,7 +57,7 @@ class Tally:
 
     `found` counts the problems, `faulty` the rows that have any, `counted` those whose quantities
     were taken as pieces, or as packs though pieces may be meant. `lines` say for how many all
-    prices are, `since` from which day on.
+    prices are, `moneys` in which money, `since` from which day on.
     """
 
     rows: int = 0
@@ -66,11 +69,12 @@ class Tally:
     unread: Counter[str] = field(default_factory=Counter)
     counted: Counter[Counted] = field(default_factory=Counter)
     lines: list[Line] = field(default_factory=list)
+    moneys: list[MoneyLine] = field(default_factory=list)
     since: tuple[str, date] | None = None
     _last: tuple[str, int] = ("", 0)
 
     def title(self, place: str, texts: Sequence[str], *, in_cells: bool) -> None:
-        """Note what a row of titles says of how many prices are for, and from when on they hold.
+        """Note what a row of titles says of how many prices are for, of their money and first day.
 
         A sentence that nobody put in quotes is in several fields of a text file.
         """
@@ -82,6 +86,9 @@ class Tally:
                 self.since = (text[:60], day)
         if len(self.lines) == before and not in_cells:
             self._line(place, ", ".join(filter(None, texts)))
+        money = money_line(place, texts)
+        if money and len(self.moneys) < MOST_PROBLEMS:
+            self.moneys.append(money)
 
     def _line(self, place: str, text: str) -> None:
         many = many_priced(text) or int(priced_each(text))
