@@ -23,6 +23,7 @@ from kitting.sheets.price_lists.nones import as_remembered, headings_in
 from kitting.sheets.price_lists.rows import RowReader
 from kitting.sheets.price_lists.take import refuse_twins
 from kitting.sheets.price_lists.terms import ListTerms, Tally
+from kitting.sheets.price_lists.title_kinds import told_of_more
 from kitting.sheets.price_lists.title_money import InMoney, MoneyLine, agreed_moneys, money_line
 from kitting.sheets.price_lists.units import by_letter
 
@@ -174,7 +175,9 @@ class PriceListReader:
                 if len(cells) > column.index
             ),
         )
-        met, met_moneys = len(self.tally.lines), len(self.tally.moneys)
+        met, met_moneys, met_more = (
+            len(each) for each in (self.tally.lines, self.tally.moneys, self.tally.more)
+        )
         for row, cells in first:
             if row < located.row:
                 texts = [tidy(text) for text in cells]
@@ -203,6 +206,7 @@ class PriceListReader:
                 problems += error.problems
         if problems:
             raise BadInput(problems)
+        self.notes += told_of_more(tally.more[met_more:], read.price_column.heading)
 
     def _money_lines(self, table: Table, first: Sequence[tuple[int, Cells]]) -> Iterator[MoneyLine]:
         """What a sheet without prices says of the money of the others'."""

@@ -10,6 +10,7 @@ from kitting.buying.price_lists.wording import many_priced, priced_each
 from kitting.errors import Problem
 from kitting.sheets.price_lists.cells import first_day_in
 from kitting.sheets.price_lists.size import Counted
+from kitting.sheets.price_lists.title_kinds import MoreLine, more_line
 from kitting.sheets.price_lists.title_money import MoneyLine, money_line
 
 if TYPE_CHECKING:
@@ -57,7 +58,8 @@ class Tally:
 
     `found` counts the problems, `faulty` the rows that have any, `counted` those whose quantities
     were taken as pieces, or as packs though pieces may be meant. `lines` say for how many all
-    prices are, `moneys` in which money, `since` from which day on.
+    prices are, `moneys` in which money, `more` that they are more than what is paid, `since` from
+    which day on.
     """
 
     rows: int = 0
@@ -70,6 +72,7 @@ class Tally:
     counted: Counter[Counted] = field(default_factory=Counter)
     lines: list[Line] = field(default_factory=list)
     moneys: list[MoneyLine] = field(default_factory=list)
+    more: list[MoreLine] = field(default_factory=list)
     since: tuple[str, date] | None = None
     _last: tuple[str, int] = ("", 0)
 
@@ -89,6 +92,9 @@ class Tally:
         money = money_line(place, texts)
         if money and len(self.moneys) < MOST_PROBLEMS:
             self.moneys.append(money)
+        more = more_line(place, texts)
+        if more and len(self.more) < MOST_LINES:
+            self.more.append(more)
 
     def _line(self, place: str, text: str) -> None:
         many = many_priced(text) or int(priced_each(text))
