@@ -18,6 +18,7 @@ from kitting.sheets.price_lists.left_currencies import (
     other_money,
     which_money,
 )
+from kitting.sheets.price_lists.left_discounts import discounts_left, not_taken_off, taken_off_first
 from kitting.sheets.price_lists.left_money import money_left, which_is_paid
 from kitting.sheets.price_lists.nones import headings_in
 from kitting.sheets.price_lists.unclaimed import has_own_numbers, unclaimed
@@ -47,6 +48,7 @@ class Left:
         self._below = below
         self._asked = asked
         self._denied = denied
+        self._remarks: tuple[str, ...] = ()
 
     def asked_about(self) -> Columns:
         """The columns with the questions that those which are left raise, and what was answered."""
@@ -60,6 +62,7 @@ class Left:
             asked=asked,
             nones=self._denied.met,
             own=own,
+            remarks=self._remarks,
         )
 
     def _numbers(self) -> tuple[tuple[Problem, ...], Collection[str]]:
@@ -93,11 +96,23 @@ class Left:
         rivals = {column.index for column in self._columns.rivals}
         left = [at for at in self._left if at not in rivals]
         found = money_left(price, left, self._headings, self._below)
-        if price.how.startswith("given"):
-            self._denied.note(Field.PRICE, found)
-            return []
-        still = self._denied.still_open(Field.PRICE, found)
-        return [which_is_paid(at, price, self._headings, self._asked.of) for at in still]
+        others = set(left) - set(found)
+        discounts, taxes = discounts_left(price, sorted(others), self._headings, self._below)
+        said = price.how.startswith("given")
+        if said:
+            self._denied.note(Field.PRICE, (*found, *discounts))
+        still = [] if said else self._denied.still_open(Field.PRICE, (*found, *discounts))
+        self._remarks = tuple(
+            not_taken_off(at, price, self._headings, tax=at in taxes)
+            for at in (*taxes, *discounts)
+            if at not in still
+        )
+        return [
+            (taken_off_first if at in discounts else which_is_paid)(
+                at, price, self._headings, self._asked.of
+            )
+            for at in still
+        ]
 
     def _currencies(self) -> list[Problem]:
         currency = self._columns.column(Field.CURRENCY)

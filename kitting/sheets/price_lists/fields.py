@@ -254,7 +254,7 @@ class Mapping:
     are headed columns that the sheet hides and that were therefore left alone. `asked` are the
     questions without whose answer the list is not taken. `nones` are headings of which a person
     said that they are none of a field, each with that field. `own` says that the supplier's numbers
-    are his own and the makers' stand beside them.
+    are his own and the makers' stand beside them. `remarks` tell of columns that were left.
     """
 
     columns: tuple[Column, ...]
@@ -265,6 +265,7 @@ class Mapping:
     asked: tuple[Problem, ...] = ()
     nones: tuple[tuple[Field, str], ...] = ()
     own: bool = False
+    remarks: tuple[str, ...] = ()
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

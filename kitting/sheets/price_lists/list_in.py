@@ -136,6 +136,7 @@ class PriceListReader:
         if price and _more_than_paid(price.heading):
             says = f"'{price.heading}' sounds like more than what the shop pays"
             self.notes.append(f"{where}{says}")
+        self.notes += [f"{where}{remark}" for remark in located.columns.remarks]
         if located.row == 0:
             says = "has no headings: its columns are told by their content"
             self.notes.append(f"sheet {sheet} {says}" if sheet else f"the list {says}")
