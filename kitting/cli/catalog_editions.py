@@ -43,6 +43,11 @@ def trade_words(loaded: LoadedTrade) -> Iterator[str]:
     yield f"Suppliers, prices and the shop's terms: {state}"
     for each in loaded.taken_up:
         yield f"Price list of {each}: holds again, for suppliers.csv names {each.supplier} again"
+    for each in loaded.replaced:
+        yield (
+            f"Price list of {each}: ended, for offers-{each.supplier}.csv is another than it was "
+            "and holds in its place; it is kept, and holds again once it is loaded again"
+        )
     for each in loaded.ended:
         yield (
             f"Price list of {each}: ended, for suppliers.csv does not name {each.supplier}; it is "

@@ -221,6 +221,7 @@ def _terms(trade: Trade, supplier: Supplier, options: LoadOptions) -> ListTerms:
         options.decimal,
         options.per,
         options.days,
+        currency_told=bool(options.currency),
     )
 
 

@@ -80,6 +80,16 @@ class Offers:
             .limit(1)
         ).scalar()
 
+    def holding_of(self, supplier: str) -> ListOf | None:
+        """Return the supplier's list that holds."""
+        held = self._connection.execute(
+            select(_LISTS.c.supplier, _LISTS.c.origin)
+            .where(_LISTS.c.supplier == supplier, _LISTS.c.ended_at.is_(None))
+            .order_by(_LISTS.c.id.desc())
+            .limit(1)
+        ).first()
+        return None if held is None else ListOf(*held)
+
     def end_lists_but_of(self, suppliers: Collection[str]) -> tuple[ListOf, ...]:
         """End the lists of suppliers whom the shop no longer names; returns which."""
         gone = _LISTS.c.supplier.not_in(list(suppliers))

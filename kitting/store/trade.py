@@ -41,13 +41,15 @@ class LoadedTrade:
     """What a loading changed: the shop's terms, and the suppliers whose price list is new.
 
     `ended` are the lists of suppliers whom the shop no longer names, `taken_up` those that were
-    ended so and hold again, since it names their suppliers again.
+    ended so and hold again, since it names their suppliers again. `replaced` are lists that came
+    from elsewhere, in whose place one of the catalogue's own holds now.
     """
 
     terms: bool
     price_lists: tuple[str, ...]
     ended: tuple[ListOf, ...] = ()
     taken_up: tuple[ListOf, ...] = ()
+    replaced: tuple[ListOf, ...] = ()
 
     @property
     def changed(self) -> bool:
@@ -127,17 +129,20 @@ class TradeStore:
         )
         terms = self._load_terms(replace(trade, offers=()))
         fresh = []
+        replaced = []
         by_supplier: dict[str, list[Offer]] = {}
         for offer in trade.offers:
             by_supplier.setdefault(offer.supplier, []).append(offer)
         for supplier, offers in by_supplier.items():
             content = fingerprint(offers)
             if content != self.offers.last_content(supplier, origin=""):
+                before = self.offers.holding_of(supplier)
                 self.offers.load_list(supplier, offers, content)
+                replaced += [before] if before and before.origin else []
                 fresh.append(supplier)
         ended = self.offers.end_lists_but_of(trade.supplier_by_key)
         taken_up = self.offers.take_up(trade.supplier_by_key)
-        return LoadedTrade(terms, tuple(fresh), ended, taken_up)
+        return LoadedTrade(terms, tuple(fresh), ended, taken_up, tuple(replaced))
 
     def _newest(self) -> Any:
         query = select(_TERMS.c.id, _TERMS.c.content_hash).order_by(_TERMS.c.id.desc()).limit(1)

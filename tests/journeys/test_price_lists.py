@@ -283,6 +283,22 @@ def test_two_columns_that_may_be_the_price_are_asked_for(factors: Shop) -> None:
     assert [each["price"] for each in shown["offers"]] == ["15.00"]
 
 
+def test_a_list_that_says_it_is_in_another_money_is_stored_once_a_person_names_it(
+    factors: Shop,
+) -> None:
+    rows = [["Alle Preise in EUR"], [], ["Code", "Price"], ["31-46-1043", "14.98"]]
+    csv_file(factors.folder / "euro.csv", rows)
+    load = ("prices", "load", "euro.csv", "--supplier", "marlbeck", "--confirm")
+    refused = factors.tries(*load)
+    assert refused.status == 2
+    assert "euro.csv, row 1: 'Alle Preise in EUR' stands there" in refused.err
+    assert "say --currency EUR, or --currency GBP" in refused.err
+    assert "as was said" in factors.types(*load[:-1], "--currency", "GBP", "--only-look")
+    factors.types(*load, "--currency", "EUR")
+    shown = answer(factors, "prices", "show", "cor:C61-6151", "--supplier", "marlbeck")
+    assert [(each["price"], each["currency"]) for each in shown["offers"]] == [("14.98", "EUR")]
+
+
 def test_a_load_that_ends_a_suppliers_list_names_it_and_one_that_names_him_brings_it_back(
     factors: Shop,
 ) -> None:
@@ -302,6 +318,24 @@ def test_a_load_that_ends_a_suppliers_list_names_it_and_one_that_names_him_bring
     assert "Price list of marlbeck (autumn.csv): holds again" in back
     assert answer(factors, "prices", "show") == held
     assert "terms: there already, unchanged" in factors.types("catalog", "load")
+
+
+def test_a_load_whose_own_list_of_a_supplier_is_new_names_the_list_that_ends_with_it(
+    factors: Shop,
+) -> None:
+    factors.types(*LOAD, "--confirm")
+    own = factors.folder / "own"
+    shutil.copytree(shipped_folder(), own)
+    offers = own / "trade" / "offers-marlbeck.csv"
+    offers.write_text(offers.read_text("utf-8").replace(",13.98,", ",14.98,"), "utf-8")
+    said = factors.types("catalog", "load", str(own))
+    assert "(price lists: marlbeck)" in said
+    assert (
+        "Price list of marlbeck (autumn.csv): ended, for offers-marlbeck.csv is another than it "
+        "was and holds in its place" in said
+    )
+    factors.types(*LOAD, "--confirm")
+    assert "Price list of" not in factors.types("catalog", "load", str(own))
 
 
 @pytest.mark.parametrize(

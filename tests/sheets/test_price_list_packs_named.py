@@ -181,7 +181,7 @@ def test_figures_like_money_under_a_word_for_packs_are_asked_about_beside_a_pric
 EACH = (
     "All prices each|Alle Preise je Stück|Prix à la pièce|Prezzi al pezzo|Prices each, ex VAT"
     "|Prices are per piece|Unit prices|Preise pro Stk.|Prijzen per stuk|Prix unitaires"
-    "|Precios por unidad|Prix à l'unité|Prezzi unitari|Einzelpreise in EUR"
+    "|Precios por unidad|Prix à l'unité|Prezzi unitari|Einzelpreise in GBP"
 )
 
 

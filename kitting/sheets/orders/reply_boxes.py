@@ -12,7 +12,7 @@ from kitting.sheets.cells import day_in, figure_in, number_in
 from kitting.sheets.orders.keys import Said
 from kitting.sheets.orders.rows import plain_words
 from kitting.sheets.orders.shown import as_shown
-from kitting.sheets.price_lists.terms import currency_in
+from kitting.sheets.price_lists.currencies import currency_in
 
 if TYPE_CHECKING:
     from datetime import date

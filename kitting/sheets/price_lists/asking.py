@@ -14,6 +14,12 @@ from kitting.sheets.price_lists.doubtful_size import count_in_doubt, for_as_many
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
+from kitting.sheets.price_lists.left_currencies import (
+    currencies_left,
+    other_money,
+    which_money,
+)
+from kitting.sheets.price_lists.left_discounts import discounts_left, not_taken_off, taken_off_first
 from kitting.sheets.price_lists.left_money import money_left, which_is_paid
 from kitting.sheets.price_lists.left_units import for_what_they_say, units_left
 from kitting.sheets.price_lists.nones import headings_in
@@ -51,12 +57,16 @@ class Left:
         self._below = below
         self._asked = asked
         self._denied = denied
+        self._remarks: tuple[str, ...] = ()
 
     def asked_about(self) -> Columns:
         """The columns with the questions that those which are left raise, and what was answered."""
         numbers, names = self._numbers()
         letters, unsure = self._letters()
-        asked = (*numbers, *self._size(), *unsure, *self._counts(), *self._units(), *self._money())
+        asked = (
+            *numbers, *self._size(), *unsure, *self._counts(), *self._units(), *self._money(),
+            *self._currencies(),
+        )  # fmt: skip
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in self._columns.left)
         own = has_own_numbers(self._columns.columns, self._below, self._asked.known)
         return replace(
@@ -66,6 +76,7 @@ class Left:
             nones=self._denied.met,
             own=own,
             letters=letters,
+            remarks=self._remarks,
         )
 
     def _numbers(self) -> tuple[tuple[Problem, ...], Collection[str]]:
@@ -141,11 +152,36 @@ class Left:
         rivals = {column.index for column in self._columns.rivals}
         left = [at for at in self._left if at not in rivals]
         found = money_left(price, left, self._headings, self._below)
-        if _is_given(price):
-            self._denied.note(Field.PRICE, found)
+        others = set(left) - set(found)
+        discounts, taxes = discounts_left(price, sorted(others), self._headings, self._below)
+        said = _is_given(price)
+        if said:
+            self._denied.note(Field.PRICE, (*found, *discounts))
+        still = [] if said else self._denied.still_open(Field.PRICE, (*found, *discounts))
+        self._remarks = tuple(
+            not_taken_off(at, price, self._headings, tax=at in taxes)
+            for at in (*taxes, *discounts)
+            if at not in still
+        )
+        return [
+            (taken_off_first if at in discounts else which_is_paid)(
+                at, price, self._headings, self._asked.of
+            )
+            for at in still
+        ]
+
+    def _currencies(self) -> list[Problem]:
+        currency = self._columns.column(Field.CURRENCY)
+        price = self._columns.column(Field.PRICE)
+        found = currencies_left(currency, self._left, self._below)
+        if currency is None or price is None:
             return []
-        still = self._denied.still_open(Field.PRICE, found)
-        return [which_is_paid(at, price, self._headings, self._asked.of) for at in still]
+        if _is_given(currency):
+            self._denied.note(Field.CURRENCY, found)
+            return []
+        still = self._denied.still_open(Field.CURRENCY, found)
+        asked = [which_money(at, currency, self._headings, self._asked.of) for at in still]
+        return asked + other_money(currency, price, self._below, self._asked.of)
 
 
 def _is_given(column: Column | None) -> bool:

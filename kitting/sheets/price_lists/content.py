@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Sequence
 from kitting.catalog.model import normal_number
 from kitting.sheets.price_lists.cells import LONGEST_NUMBER, pack_of, quality_of
 from kitting.sheets.price_lists.counts import as_in_headings
+from kitting.sheets.price_lists.currencies import all_currencies
 from kitting.sheets.price_lists.dates import readings
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import Mark, Marked
@@ -159,10 +160,9 @@ def _prices(values: Sequence[str]) -> float:
 
 
 def _currencies(values: Sequence[str]) -> float:
-    share = _share(values, lambda text: _CODE.fullmatch(text) is not None)
-    if len(set(values)) <= 5 < len(values) and share > 0.9:
-        return 90 * share
-    return 0 if share > 0.5 else _CANNOT
+    if all_currencies(values):
+        return 100
+    return 0 if _share(values, lambda text: _CODE.fullmatch(text) is not None) > 0.5 else _CANNOT
 
 
 def _mostly(test: Callable[[str], bool], points: float) -> Callable[[Sequence[str]], float]:

@@ -269,7 +269,7 @@ class Mapping:
     questions without whose answer the list is not taken. `nones` are headings of which a person
     said that they are none of a field, each with that field. `own` says that the supplier's numbers
     are his own and the makers' stand beside them. `letters` says whether C and M among the units
-    are a hundred and a thousand; None where nobody said.
+    are a hundred and a thousand; None where nobody said. `remarks` tell of columns that were left.
     """
 
     columns: tuple[Column, ...]
@@ -281,6 +281,7 @@ class Mapping:
     nones: tuple[tuple[Field, str], ...] = ()
     own: bool = False
     letters: bool | None = None
+    remarks: tuple[str, ...] = ()
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

@@ -12,8 +12,8 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import NamedTuple
 
+from kitting.sheets.price_lists.currencies import currency_in
 from kitting.sheets.price_lists.marks import Figure, Otherwise, sign_in
-from kitting.sheets.price_lists.terms import currency_in
 
 _PENCE = {"p", "pence"}
 _HARMLESS = {

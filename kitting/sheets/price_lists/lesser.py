@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, NamedTuple
 from kitting.catalog.trade import Quality
 from kitting.sheets.price_lists.cells import days_of, pack_of, quality_of, stock_of
 from kitting.sheets.price_lists.counts import counted
+from kitting.sheets.price_lists.currencies import currency_called, currency_in
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import tidy
 from kitting.sheets.price_lists.money import is_pence
 from kitting.sheets.price_lists.nones import as_told
 from kitting.sheets.price_lists.steps import quantity_of
-from kitting.sheets.price_lists.terms import currency_called, currency_in
 from kitting.sheets.price_lists.unit_letters import letter_in, thousand_or_metre
 from kitting.sheets.price_lists.units import is_article, sized, unit_by_letter, unit_of
 

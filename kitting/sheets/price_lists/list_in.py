@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.price_lists.by_sheet import check_told, refuse_worse
 from kitting.sheets.price_lists.choice import agreed_lines, refuse_lost_size, refuse_rivals
+from kitting.sheets.price_lists.currencies import currency_in
 from kitting.sheets.price_lists.day_order import DayReader
 from kitting.sheets.price_lists.doubt import Doubt
 from kitting.sheets.price_lists.fields import MEANINGS, Field
@@ -22,7 +23,9 @@ from kitting.sheets.price_lists.money import decimal_sign, title_in_pence
 from kitting.sheets.price_lists.nones import as_remembered, headings_in
 from kitting.sheets.price_lists.rows import RowReader
 from kitting.sheets.price_lists.take import refuse_twins
-from kitting.sheets.price_lists.terms import ListTerms, Tally, currency_in
+from kitting.sheets.price_lists.terms import ListTerms, Tally
+from kitting.sheets.price_lists.title_kinds import told_of_more
+from kitting.sheets.price_lists.title_money import InMoney, MoneyLine, agreed_moneys, money_line
 from kitting.sheets.price_lists.units import by_letter
 
 if TYPE_CHECKING:
@@ -52,6 +55,8 @@ class PriceListReader:
         self.sheets: list[tuple[str, Columns]] = []
         self.notes: list[str] = [file.note] if file.note else []
         self._days = DayReader(terms.days)
+        self._moneys: list[InMoney] = []
+        self._of_all: list[MoneyLine] = []
 
     def chunks(self) -> Iterator[list[PriceRow]]:
         """Yield the rows that speak of a part, some thousands at once.
@@ -72,6 +77,7 @@ class PriceListReader:
             located = self._locate(table, first)
             if located is None:
                 headings += _headings(first)
+                self._of_all += self._money_lines(table, first)
                 passed.append(table.sheet)
                 continue
             yield from self._sheet(table, first, located)
@@ -80,6 +86,10 @@ class PriceListReader:
         if not self.sheets:
             raise BadInput(self._unfound(headings))
         self.notes += self._days.told()
+        for line in self._of_all:
+            if not any(line.allows(money) for taken in self._moneys for money in taken.every):
+                unsaid = (taken for taken in self._moneys if taken.unsaid)
+                self.notes += agreed_moneys([line], next(unsaid, self._moneys[0]), self._terms)
         for sheet in filter(None, passed):
             out = "none" in self._choice.asked(sheet, ()).told.values()
             why = "left out, as --map says" if out else "no numbers and prices in it, passed over"
@@ -131,6 +141,7 @@ class PriceListReader:
         if price and _more_than_paid(price.heading):
             says = f"'{price.heading}' sounds like more than what the shop pays"
             self.notes.append(f"{where}{says}")
+        self.notes += [f"{where}{remark}" for remark in located.columns.remarks]
         if located.row == 0:
             says = "has no headings: its columns are told by their content"
             self.notes.append(f"sheet {sheet} {says}" if sheet else f"the list {says}")
@@ -168,7 +179,9 @@ class PriceListReader:
         )
         days = _cells(first, located, {Field.VALID_FROM, Field.VALID_UNTIL})
         self._days.look((f"{read.place(row)}, {column}", text) for row, column, text in days)
-        met = len(self.tally.lines)
+        met, met_moneys, met_more = (
+            len(each) for each in (self.tally.lines, self.tally.moneys, self.tally.more)
+        )
         for row, cells in first:
             if row < located.row:
                 texts = [tidy(text) for text in cells]
@@ -184,7 +197,29 @@ class PriceListReader:
             yield some
         if known := self._known_alone(read.alone):
             yield known
-        self.notes += agreed_lines(self.tally.lines[met:], located.columns, self._terms.per)
+        self._moneys.append(read.in_money)
+        tally = self.tally
+        problems: list[Problem] = []
+        for sentences in (
+            agreed_lines(tally.lines[met:], located.columns, self._terms.per),
+            agreed_moneys(tally.moneys[met_moneys:], read.in_money, self._terms),
+        ):
+            try:
+                self.notes += sentences
+            except BadInput as error:
+                problems += error.problems
+        if problems:
+            raise BadInput(problems)
+        self.notes += told_of_more(tally.more[met_more:], read.price_column.heading)
+
+    def _money_lines(self, table: Table, first: Sequence[tuple[int, Cells]]) -> Iterator[MoneyLine]:
+        """What a sheet without prices says of the money of the others'."""
+        if "none" in self._choice.asked(table.sheet, ()).told.values():
+            return  # it has prices, which are left out
+        for row, cells in first:
+            place = f"{self._file.path.name}, sheet {table.sheet}, row {row}"
+            if line := money_line(place, [tidy(text) for text in cells]):
+                yield line
 
     def _known_alone(self, alone: Sequence[PriceRow]) -> list[PriceRow]:
         """Of single words that were passed over as titles, the numbers that somebody knows."""

@@ -253,3 +253,13 @@ def _marked(text: Marked) -> str:
     if text.mark is Mark.ERROR:
         return f"the cell holds the error {text[:40]}"
     return f"{text[:40]} ({text.mark}) stands where a price belongs"
+
+
+def too_little(price: str, heading: str) -> tuple[str, str]:
+    """What is wrong with a very small figure among pence or cents, and what would be right."""
+    if in_cents(heading):
+        return f"{price} in a column of cents: is it as little as that?", (
+            "write it with its currency"
+        )
+    wrong = f"{price} in a column of pence: pounds, or as little as that?"
+    return wrong, f"write £{price} or {price}p"

@@ -8,16 +8,23 @@ from typing import TYPE_CHECKING
 from kitting.buying.price_lists.rows import PriceRow, plain_number
 from kitting.buying.price_lists.succession import Said, successor_in
 from kitting.sheets.price_lists.cells import number_fault, written_as_text
+from kitting.sheets.price_lists.currencies import ALIKE, currency_in
 from kitting.sheets.price_lists.day_order import DayReader
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.lesser import LESSER, Lesser, Terms
 from kitting.sheets.price_lists.likeness import are_the_headings
 from kitting.sheets.price_lists.marks import Figure, Marked, Spoilt, tidy
-from kitting.sheets.price_lists.money import Amount, MoneyReader, in_cents, in_pence
+from kitting.sheets.price_lists.money import (
+    Amount,
+    MoneyReader,
+    in_cents,
+    in_pence,
+    too_little,
+)
 from kitting.sheets.price_lists.pairs import packs_in
 from kitting.sheets.price_lists.size import Counted, Size
 from kitting.sheets.price_lists.steps import counted_in
-from kitting.sheets.price_lists.terms import currency_in
+from kitting.sheets.price_lists.title_money import InMoney
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
 from kitting.sheets.price_lists.unit_letters import sold_by_length
 from kitting.sheets.price_lists.units import of_a_unit
@@ -31,8 +38,6 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.marks import Cells
     from kitting.sheets.price_lists.terms import ListTerms, Tally
 
-_ALIKE = {"USD": ("AUD", "CAD", "NZD"), "JPY": ("CNY",)}
-"""What a sign may mean too, where a column says so."""
 _TEXT_KEPT = 200
 _SURELY_SHORT = 60
 _MOST_MET = 50_000
@@ -102,6 +107,7 @@ class RowReader:
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
         self._sums = Sums()
+        self._said: set[str] = set()
         self.alone: list[PriceRow] = []
 
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
@@ -163,6 +169,7 @@ class RowReader:
         currency = terms.currency or amount.currency or self._currency
         if not why and amount.price:
             why = self._money_fault(row, terms.currency, amount.currency, currency)
+            self._said.add(terms.currency or amount.currency)
         price, pack, least, breaks = amount.price, terms.pack or 1, terms.least, terms.breaks
         rounded = amount.rounded
         if self._sized and not why:
@@ -194,19 +201,15 @@ class RowReader:
     def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:
         """What is wrong with the money of a price, told at the cell that says it."""
         column = self._columns[Field.PRICE]
-        if told and shown and told != shown and told not in _ALIKE.get(shown, ()):
-            other = self._columns.get(Field.CURRENCY, column)
-            return self.problem(
-                row, column, f"the price is in {shown}, yet {other} says {told}", "make them agree"
-            )
+        other = self._columns.get(Field.CURRENCY, column)
+        if told and shown and told != shown and told not in ALIKE.get(shown, ()):
+            wrong = f"the price is in {shown}, yet {other} says {told}"
+            return self.problem(row, column, wrong, "make them agree")
         if currency in self._terms.rated:
             return ""
-        return self.problem(
-            row,
-            self._columns.get(Field.CURRENCY, column) if told else column,
-            f"there is no exchange rate for '{currency}'",
-            "add it to the shop's rates.csv and load that",
-        )
+        wrong = f"there is no exchange rate for '{currency}'"
+        right = "add it to the shop's rates.csv and load that"
+        return self.problem(row, other if told else column, wrong, right)
 
     def _step_prices(
         self, row: int, cells: Cells, currency: str, terms: Terms
@@ -244,11 +247,7 @@ class RowReader:
         return tuple(dict(zip(counts, [price for _, price in found], strict=True)).items()), ""
 
     def _in_packs(
-        self,
-        size: Size,
-        quantities: Sequence[int],
-        said: Counted = Counted.UNSAID,
-        fewest: int = 2,
+        self, size: Size, quantities: Sequence[int], said: Counted = Counted.UNSAID, fewest: int = 2
     ) -> tuple[int, ...]:
         """Quantities as packs; where that had to be decided it is counted, to be told."""
         packs, counted = size.in_packs(quantities, said, fewest)
@@ -290,6 +289,12 @@ class RowReader:
     def number_at(self) -> int:
         """The place of the column of the numbers, from 0."""
         return self._number
+
+    @property
+    def in_money(self) -> InMoney:
+        """The money that prices were taken in so far."""
+        unsaid = self._currency if "" in self._said else ""
+        return InMoney(self.price_column, unsaid, frozenset(self._said - {""}))
 
     @property
     def decimal(self) -> str:
@@ -342,11 +347,7 @@ class RowReader:
 
     def _pence_or_pounds(self, row: int, price: str) -> str:
         column = self.price_column
-        if in_cents(column.heading):
-            wrong = f"{price} in a column of cents: is it as little as that?"
-            return self.problem(row, column, wrong, "write it with its currency")
-        wrong = f"{price} in a column of pence: pounds, or as little as that?"
-        return self.problem(row, column, wrong, f"write £{price} or {price}p")
+        return self.problem(row, column, *too_little(price, column.heading))
 
     def _no_mark(self, row: int, number: str) -> str:
         return self.problem(

@@ -21,6 +21,7 @@ from kitting.sheets.price_lists.content import (
     names_its_size,
     suits,
 )
+from kitting.sheets.price_lists.currencies import all_currencies
 from kitting.sheets.price_lists.fields import (
     SIZES,
     Column,
@@ -105,7 +106,7 @@ class _Taking:
             out = () if how == "given" else self._asked.hidden
             for field, heading in wanted.items():
                 if heading != "none" and field not in self._done():
-                    index = _named(heading, self._headings, self._asked.hidden)
+                    index = _named(field, heading, self._headings, self._asked.hidden)
                     if how != "given" and index is not None and self._mistaken(field, index):
                         continue
                     if index is not None and index not in self._taken and index not in out:
@@ -273,18 +274,20 @@ def _at(headings: Sequence[str], index: int) -> str:
     return headings[index] if index < len(headings) else ""
 
 
-def _named(heading: str, headings: Sequence[str], hidden: Collection[int]) -> int | None:
+def _named(
+    field: Field, heading: str, headings: Sequence[str], hidden: Collection[int]
+) -> int | None:
     place = place_of(heading)
     if place is not None:
         return place
     same = [at for at, text in enumerate(headings) if text.casefold() == heading.casefold()]
     same = [at for at in same if at not in hidden] or same
     if len(same) > 1:
-        raise BadInput(_twice(headings[same[0]], same))
+        raise BadInput(_twice(headings[same[0]], same, field))
     return same[0] if same else None
 
 
-def _twice(heading: str, columns: Sequence[int], field: str = "price") -> Problem:
+def _twice(heading: str, columns: Sequence[int], field: str) -> Problem:
     letters = " and ".join(letter_of(at) for at in columns)
     return Problem(
         f"columns {letters}",
@@ -340,6 +343,8 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
             likeness |= dict.fromkeys(COUNTS, 0.0)
         if not any(likeness.values()) and names_money(heading):
             likeness[Field.PRICE] = _MONEY
+        if all_currencies(values):  # whatever it is headed: 'Val.', 'Price unit'
+            likeness = {field: likeness[field] * (field is Field.CURRENCY) for field in Field}
         best = max(likeness.values())
         for field in Field:
             if best and likeness[field] < best - _SURELY_LESS:

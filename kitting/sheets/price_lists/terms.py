@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
@@ -11,6 +10,8 @@ from kitting.buying.price_lists.wording import many_priced, priced_each
 from kitting.errors import Problem
 from kitting.sheets.price_lists.dates import Order, TitleDay, days_in
 from kitting.sheets.price_lists.size import Counted
+from kitting.sheets.price_lists.title_kinds import MoreLine, more_line
+from kitting.sheets.price_lists.title_money import MoneyLine, money_line
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -22,8 +23,6 @@ MOST_PROBLEMS = 200
 MOST_LINES = 10
 """Lines that say for how many prices are; further ones say nothing new."""
 
-_NAMED = re.compile(r"\b(GBP|EUR|USD|CHF|JPY|CAD|AUD|NZD|SEK|NOK|DKK|PLN|CZK|HUF|ZAR|INR|CNY)\b")
-
 
 @dataclass(frozen=True, slots=True)
 class ListTerms:
@@ -32,7 +31,7 @@ class ListTerms:
     `rated` are the currencies that the shop has a rate for, `makers` the makers' keys by their
     names and keys in small letters, `decimal` the mark before decimals ('' when not told), `per`
     for how many a price is that says nothing of it (0 when not told), `days` what stands first in
-    its days (None when not told).
+    its days (None when not told). `currency_told` says that a person named the currency.
     """
 
     currency: str
@@ -43,6 +42,7 @@ class ListTerms:
     decimal: str = ""
     per: int = 0
     days: Order | None = None
+    currency_told: bool = False
 
 
 class Line(NamedTuple):
@@ -59,7 +59,8 @@ class Tally:
 
     `found` counts the problems, `faulty` the rows that have any, `counted` those whose quantities
     were taken as pieces, or as packs though pieces may be meant. `lines` say for how many all
-    prices are, `since` from which day on and `until` which they hold.
+    prices are, `moneys` in which money, `more` that they are more than what is paid, `since` from
+    which day on and `until` which they hold.
     """
 
     rows: int = 0
@@ -71,12 +72,14 @@ class Tally:
     unread: Counter[str] = field(default_factory=Counter)
     counted: Counter[Counted] = field(default_factory=Counter)
     lines: list[Line] = field(default_factory=list)
+    moneys: list[MoneyLine] = field(default_factory=list)
+    more: list[MoreLine] = field(default_factory=list)
     since: TitleDay | None = None
     until: TitleDay | None = None
     _last: tuple[str, int] = ("", 0)
 
     def title(self, place: str, texts: Sequence[str], *, in_cells: bool) -> None:
-        """Note what a row of titles says of how many prices are for, and on which days they hold.
+        """Note what a row of titles says of how many prices are for, of their money and days.
 
         A sentence that nobody put in quotes is in several fields of a text file.
         """
@@ -88,6 +91,12 @@ class Tally:
             self.until = self.until or last
         if len(self.lines) == before and not in_cells:
             self._line(place, ", ".join(filter(None, texts)))
+        money = money_line(place, texts)
+        if money and len(self.moneys) < MOST_PROBLEMS:
+            self.moneys.append(money)
+        more = more_line(place, texts)
+        if more and len(self.more) < MOST_LINES:
+            self.more.append(more)
 
     def _line(self, place: str, text: str) -> None:
         many = many_priced(text) or int(priced_each(text))
@@ -102,31 +111,3 @@ class Tally:
         if len(self.problems) < MOST_PROBLEMS:
             self.problems.append(Problem(place, wrong, right))
         return wrong
-
-
-_CALLED = {
-    "pound": "GBP", "pounds": "GBP", "sterling": "GBP", "pounds sterling": "GBP", "stg": "GBP",
-    "euro": "EUR", "euros": "EUR",
-}  # fmt: skip
-
-
-def currency_called(code: str) -> str:
-    """The currency that a cell names; the cell itself where nobody knows it.
-
-    >>> currency_called("£"), currency_called("Sterling"), currency_called("eur")
-    ('GBP', 'GBP', 'EUR')
-    """
-    return currency_in(code) or _CALLED.get(code.casefold(), code.upper()[:10])
-
-
-def currency_in(heading: str) -> str:
-    """Return the currency that a heading or cell names by code or sign, '' when none.
-
-    >>> currency_in("Net £"), currency_in("Preis (EUR)"), currency_in("Price")
-    ('GBP', 'EUR', '')
-    """
-    named = _NAMED.search(heading)
-    if named:
-        return named[1]
-    signs = {code for sign, code in (("£", "GBP"), ("€", "EUR"), ("$", "USD")) if sign in heading}
-    return signs.pop() if len(signs) == 1 else ""
