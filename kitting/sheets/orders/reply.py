@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from kitting.buying.replies import Reply, ReplyLine
 from kitting.catalog.model import normal_number
-from kitting.errors import BadInput, Problem
+from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.cells import is_blank
 from kitting.sheets.orders.beside import beside_the_boxes
 from kitting.sheets.orders.keys import ANSWERED_BY, THEIR_REFERENCE, Box, Form, Printed, Said
@@ -20,10 +21,11 @@ from kitting.sheets.orders.reply_boxes import (
     price_in,
 )
 from kitting.sheets.orders.rows import Layout, raise_named, returned, short_words
+from kitting.sheets.orders.twice import Singled, in_boxes
 from kitting.sheets.orders.written_over import PrintedFigures
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator, Mapping
     from datetime import date
     from decimal import Decimal
     from enum import StrEnum
@@ -31,7 +33,6 @@ if TYPE_CHECKING:
     from typing import TypeVar
 
     from kitting.buying.orders import Order, OrderLine
-    from kitting.errors import Problems
     from kitting.sheets.cells import AnyCell
     from kitting.sheets.orders.rows import LineRow
 
@@ -69,14 +70,17 @@ def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
     lines = []
     written_over: list[str] = []
     beside = beside_the_boxes(back, order, _LAYOUT.fields)
-    for row in back.rows:
+    rows, doubled = Singled(partial(_speaking, order), back.problems, copies=True).of(back.rows)
+    for row in rows:
         line = order.line(row.line)
         if line is not None:
-            remarks = tuple(each.remark for each in beside if each.line == row.line)
+            # A copy of the sheet has the same words beside the same line.
+            remarks = tuple(dict.fromkeys(e.remark for e in beside if e.line == row.line))
             said = _Row(row, order, line, back.problems, written_over).said(remarks)
             if said.says_something:
                 lines.append(said)
     raise_named(back.problems, path)
+    written_over.extend(doubled)
     written_over.extend(each.sentence for each in beside)
     if not lines:
         raise BadInput(_nothing_in(path, written_over))
@@ -85,6 +89,13 @@ def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
     who, reference = (back.fields.get(name, "") for name in (ANSWERED_BY, THEIR_REFERENCE))
     reply = Reply(order.number, order.revision, ordered, day, who, reference)
     return FilledSheet(reply, tuple(written_over))
+
+
+def _speaking(order: Order, row: LineRow) -> Mapping[str, AnyCell]:
+    """What a row says: in his boxes, and over what we printed in it."""
+    line = order.line(row.line)
+    over = PrintedFigures(row, order, line, Problems(), []).changed() if line is not None else {}
+    return {**in_boxes(row), **over}
 
 
 def _nothing_in(path: Path, told: Iterable[str]) -> Iterator[Problem]:
