@@ -46,10 +46,12 @@ class FilledSheet:
     """A reply as it was read, and in sentences what the supplier wrote outside his boxes.
 
     Printed figures that he has written over, words beside the table, comments, what he struck out.
+    `gone` are the lines whose rows stand on his sheet no more.
     """
 
     reply: Reply
     written_over: tuple[str, ...]
+    gone: frozenset[str] = frozenset()
 
 
 def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
@@ -88,7 +90,8 @@ def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
     ordered = tuple(by_id[line.id] for line in order.lines if line.id in by_id)
     who, reference = (back.fields.get(name, "") for name in (ANSWERED_BY, THEIR_REFERENCE))
     reply = Reply(order.number, order.revision, ordered, day, who, reference)
-    return FilledSheet(reply, tuple(written_over))
+    gone = frozenset(line.id for line in order.lines) - {row.line for row in rows}
+    return FilledSheet(reply, tuple(written_over), gone)
 
 
 def _speaking(order: Order, row: LineRow) -> Mapping[str, AnyCell]:
@@ -129,6 +132,7 @@ class _Row:
 
         `beside` are his words on the line that stand in no box.
         """
+        self.printed.tell_cleared()
         answer = self._box(Box.ANSWER, answer_in, None)
         substitute, own = self._other_number()
         packs = self._box(Box.PACKS, lambda cell: packs_in(cell, self.line, substitute), None)

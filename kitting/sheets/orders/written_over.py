@@ -77,6 +77,22 @@ class PrintedFigures:
                 right,
             )
 
+    def tell_cleared(self) -> None:
+        """Say which of our figures he cleared: it may be his way of saying that none comes."""
+        ours = {
+            Printed.PACKS: self.line.packs,
+            Printed.PACK: self.line.pack,
+            Printed.PRICE: self.line.pack_price,
+            Printed.DUE: self._our_days()[0],
+        }
+        for key, value in ours.items():
+            cell = self.row.printed.get(key)
+            if cell is not None and is_blank(cell):
+                self.told.append(
+                    f"{self.row.place(key)}, line {self.line.id}: our {_shown(value)} was cleared; "
+                    "it changes nothing here: ask him what he means"
+                )
+
     def changed(self) -> dict[str, AnyCell]:
         """The printed figures that are no more as we printed them; one that was cleared is none."""
         line = self.line
