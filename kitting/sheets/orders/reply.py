@@ -10,7 +10,8 @@ from kitting.buying.replies import Reply, ReplyLine
 from kitting.catalog.model import normal_number
 from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.cells import is_blank
-from kitting.sheets.orders.beside import beside_the_boxes
+from kitting.sheets.drawn import drawn_words
+from kitting.sheets.orders.beside import beside_the_boxes, laid_on
 from kitting.sheets.orders.keys import ANSWERED_BY, THEIR_REFERENCE, Box, Form, Printed, Said
 from kitting.sheets.orders.ours import text_in
 from kitting.sheets.orders.reply_boxes import (
@@ -45,8 +46,8 @@ _LAYOUT = Layout(Form.ORDER, tuple(Box), (THEIR_REFERENCE, ANSWERED_BY), printed
 class FilledSheet:
     """A reply as it was read, and in sentences what the supplier wrote outside his boxes.
 
-    Printed figures that he has written over, words beside the table, comments, what he struck out.
-    `gone` are the lines whose rows stand on his sheet no more.
+    Printed figures that he has written over, words beside the table or in a text box laid on it,
+    comments, what he struck out. `gone` are the lines whose rows stand on his sheet no more.
     """
 
     reply: Reply
@@ -71,7 +72,7 @@ def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
     back = returned(path, _LAYOUT, order)
     lines = []
     written_over: list[str] = []
-    beside = beside_the_boxes(back, order, _LAYOUT.fields)
+    beside = (*beside_the_boxes(back, order, _LAYOUT.fields), *laid_on(drawn_words(path)))
     rows, doubled = Singled(partial(_speaking, order), back.problems, copies=True).of(back.rows)
     for row in rows:
         line = order.line(row.line)
