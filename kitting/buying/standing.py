@@ -238,6 +238,20 @@ class OrderRecord:
         return tuple(each.question for each in self.lines if each.question)
 
     @property
+    def unanswered(self) -> tuple[OrderLine, ...]:
+        """The lines that no reply says anything of, of an order that has one; none that is here."""
+        if not self.replies or self.cancelled:
+            return ()
+        spoken = {said.line for reply in self.replies for said in reply.lines}
+        return tuple(
+            each.line
+            for each in self.lines
+            if each.line.id not in spoken
+            and each.coming
+            and not any((each.good, each.unproven, each.damaged, each.wrong))
+        )
+
+    @property
     def agreed(self) -> Decimal:
         """What it comes to as agreed by now, with carriage, without VAT.
 

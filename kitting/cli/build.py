@@ -12,6 +12,7 @@ from kitting.catalog.nearest import nearest
 from kitting.cli.amounts import shortened, worded
 from kitting.cli.answer import Answer, reads
 from kitting.cli.opened import Day, path_of, path_within, today
+from kitting.cli.out_file import out_file
 from kitting.cli.screen import paragraph
 from kitting.errors import BadInput, NotFound, Problem
 
@@ -34,9 +35,9 @@ def build() -> None:
 @click.option(
     "--to",
     "file",
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=click.Path(path_type=Path),
     default=None,
-    help="The file to write [exports/JOB-build-sheet.xlsx].",
+    help="The file to write, or the folder for it [exports/JOB-build-sheet.xlsx].",
 )
 @click.option("--overwrite", is_flag=True, help="Write over a file that is there.")
 def sheet(number: str, file: Path | None, overwrite: bool) -> None:
@@ -50,7 +51,7 @@ def sheet(number: str, file: Path | None, overwrite: bool) -> None:
     from kitting.sheets.words import file_word
 
     path = path_of(number, None)
-    out = file or Path("exports") / f"{file_word(number)}-build-sheet.xlsx"
+    out = out_file(file, Path("exports") / f"{file_word(number)}-build-sheet.xlsx")
     count = write_build_sheet(path, out, overwrite=overwrite)
     click.echo(f"written: {out}: {count} features to measure at assembly.")
     click.echo(f"Next: fill it in, then kitting build load {number} {out}")

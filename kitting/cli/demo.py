@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import click
 
 from kitting.cli.screen import heading, paragraph, show
+from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
     from kitting.catalog.family import Family
@@ -49,7 +50,11 @@ def demo(folder: Path) -> None:
     from kitting.sheets.jobs.papers import write_papers
     from kitting.store import Database
 
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        wrong = f"no folder can be made there ({error.strerror})"
+        raise BadInput(Problem(str(folder), wrong, "choose another folder")) from None
     file = folder / "demo.sqlite"
     for old in folder.glob("demo.sqlite*"):
         old.unlink()

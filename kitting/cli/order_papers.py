@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from kitting.cli.opened import today
+from kitting.cli.out_file import out_file
 
 if TYPE_CHECKING:
     from kitting.buying.orders import Order
@@ -18,7 +19,7 @@ _TO = click.option(
     "target",
     type=click.Path(path_type=Path),
     default=None,
-    help="The file to write [exports/…].",
+    help="The file to write, or the folder for it [exports/…].",
 )
 
 
@@ -40,7 +41,7 @@ def sheet(number: str, target: Path | None) -> None:
     with Database().read() as work:
         order = work.orders.record(number).order
         shop = work.trade.trade(()).shop
-    file = target or _named(order, "order", "xlsx")
+    file = out_file(target, _named(order, "order", "xlsx"))
     write_supplier_order(order, shop, file)
     click.echo(f"written: {file}")
     if order.draft:
@@ -75,7 +76,7 @@ def xml(number: str, form: str, target: Path | None) -> None:
     else:
         from kitting.sheets.orders.order_x import order_x as document
     content = document(order, shop)
-    file = target or _named(order, form, "xml")
+    file = out_file(target, _named(order, form, "xml"))
     save_bytes(content, file)
     click.echo(f"written: {file}")
 
@@ -96,7 +97,7 @@ def as_csv(number: str, target: Path | None) -> None:
 
     with Database().read() as work:
         order = work.orders.record(number).order
-    file = target or _named(order, "order", "csv")
+    file = out_file(target, _named(order, "order", "csv"))
     save_bytes(order_csv(order).encode(), file)
     click.echo(f"written: {file}")
 
@@ -121,7 +122,7 @@ def delivery_sheet(number: str, target: Path | None) -> None:
         check_may_receive(record)
         checks = checks_within(work, record, idle_within(work, record))
         shop = work.trade.trade(()).shop
-    file = target or _named(record.order, "delivery", "xlsx")
+    file = out_file(target, _named(record.order, "delivery", "xlsx"))
     write_delivery_sheet(record, checks, shop, today(), file)
     click.echo(f"written: {file}")
 

@@ -33,6 +33,9 @@ if TYPE_CHECKING:
     from kitting.sheets.orders.keys import OrderKey
     from kitting.store import UnitOfWork
 
+# Of lines without an answer no more are named: half a reply is an ordinary one.
+_MOST_NAMED = 10
+
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
@@ -72,10 +75,12 @@ def reply(file: Path, only_look: bool) -> None:
             work.commit()
     if not number:
         click.echo(f"Nothing new: it says what the last reply to {key.number} said.")
+        _not_answered(after, sheet.gone)
         _look(file, sheet.written_over)
         return
     questions = counted(len(after.questions), "question")
     click.echo(f"{key.number}: {counted(len(said.lines), 'line')} answered, {questions}.")
+    _not_answered(after, sheet.gone)
     told = sum(1 for each in after.lines if each.told is not None)
     if told:
         click.echo(
@@ -91,6 +96,19 @@ def _look(file: Path, sentences: Iterable[str]) -> None:
     """Tell what was written outside the boxes."""
     for sentence in sentences:
         click.echo(paragraph(f"LOOK: {file.name}, {sentence}.", 0, 2))
+
+
+def _not_answered(record: OrderRecord, gone: frozenset[str]) -> None:
+    """Name the first lines that he says nothing of, and those whose rows he took away."""
+    names = [
+        f"{line.id} {line.name}{' (its row is gone)' if line.id in gone else ''}"
+        for line in record.unanswered
+    ]
+    more = len(names) - _MOST_NAMED
+    if more > 0:
+        names[_MOST_NAMED:] = [f"and {counted(more, 'line')} more"]
+    if names:
+        click.echo(paragraph(f"No answer to: {', '.join(names)}.", 0, 2))
 
 
 def _asked(work: UnitOfWork, file: Path, key: OrderKey) -> OrderRecord:

@@ -64,6 +64,8 @@ def _asks(record: OrderRecord, beside: Beside) -> str:
         said.append("approval")
     if record.questions:
         said.append(counted(len(record.questions), "answer"))
+    if record.unanswered:
+        said.append(f"no answer to {counted(len(record.unanswered), 'line')}")
     if nothing_comes(record):
         said.append("nothing of it comes")
     said += _of_again(beside.again)
@@ -117,6 +119,9 @@ def order_text(
         f"{f': {step.note}' if step.note else ''}"
         for step in record.steps
     ]
+    if record.unanswered:
+        ids = ", ".join(line.id for line in record.unanswered)
+        facts.append(paragraph(f"No answer  {ids}", 0, 11))
     proving = any(each.unproven for each in record.lines)
     rows = [_row(each, proving=proving) for each in record.lines]
     headings = ["line", "part", "what", "asked", "price", "due", "need", "here", "to come", "open"]

@@ -36,7 +36,6 @@ def sheets(number: str, folder: Path, day: date | None) -> None:
     from kitting.sheets.jobs.papers import write_papers
 
     path = path_of(number, day)
-    folder.mkdir(parents=True, exist_ok=True)
     for file in write_papers(path, folder):
         click.echo(f"written: {file}")
     click.echo(readiness_text(path.kit.readiness))

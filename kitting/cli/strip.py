@@ -11,6 +11,7 @@ import click
 from kitting.catalog.nearest import nearest
 from kitting.cli.answer import Answer, reads
 from kitting.cli.opened import Day, today
+from kitting.cli.out_file import out_file
 from kitting.cli.screen import heading, paragraph, table
 from kitting.errors import NotFound
 
@@ -34,7 +35,7 @@ def strip() -> None:
 @click.argument("number", required=False)
 @click.option("--family", "key", default="", help="A family's key, for a sheet without a job.")
 @click.option("--variant", default="", help="The variant, with --family.")
-@click.option("--to", "path", type=click.Path(path_type=Path), help="The file to write.")
+@click.option("--to", "path", type=click.Path(path_type=Path), help="The file or folder.")
 @click.option("--overwrite", is_flag=True, help="Write over a file that is there.")
 def sheet(number: str | None, key: str, variant: str, path: Path | None, overwrite: bool) -> None:
     """Write a blank strip sheet for a job, or for a family and variant.
@@ -58,8 +59,7 @@ def sheet(number: str | None, key: str, variant: str, path: Path | None, overwri
     if wanted not in family.variant_by_key:
         raise NotFound(f"variant of {family.name}", wanted, family.variant_by_key)
     name = f"{number or key}-strip-sheet.xlsx".replace("/", "-")
-    file = path or EXPORTS / name
-    file.parent.mkdir(parents=True, exist_ok=True)
+    file = out_file(path, EXPORTS / name)
     write_strip_sheet(family, wanted, file, job, overwrite=overwrite)
     click.echo(f"Blank strip sheet written: {file}")
 

@@ -79,6 +79,7 @@ def save_workbook(book: Workbook, path: Path, *, replace: bool = False) -> None:
     Raises:
         BadInput: the file is there already, is open elsewhere, or cannot be written.
     """
+    _refuse_folder(path)
     if path.exists() and not replace:
         raise BadInput(
             Problem(
@@ -101,6 +102,7 @@ def save_bytes(content: bytes, path: Path) -> None:
 
 def _save(write: Callable[[Path], object], path: Path) -> None:
     """Write beside the file first, and put it in its place when it is whole."""
+    _refuse_folder(path)
     _refuse(path, _opened_elsewhere(path))
     unfinished = path.with_name(f".{path.name}.part")
     try:
@@ -113,6 +115,11 @@ def _save(write: Callable[[Path], object], path: Path) -> None:
         raise BadInput(
             Problem(path.name, f"cannot be written ({error.strerror})", "choose another folder")
         ) from None
+
+
+def _refuse_folder(path: Path) -> None:
+    if path.is_dir():
+        raise BadInput(Problem(str(path), "this is a folder", "name the file to write in it"))
 
 
 def _refuse(path: Path, problem: tuple[str, str] | None) -> None:

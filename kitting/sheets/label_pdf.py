@@ -48,7 +48,9 @@ def write_labels(
     """
     if file.suffix.lower() != ".pdf":
         raise BadInput(
-            Problem(file.name, "labels are written to a PDF", f"name it {file.stem}.pdf")
+            Problem(
+                str(file), "labels are written to a PDF", f"name it {file.stem or 'labels'}.pdf"
+            )
         )
     spots = placed(labels, sheet, skip)
     drawn = _drawn(spots, sheet, title)

@@ -74,7 +74,7 @@ def cells_of(row: Any) -> Iterator[tuple[Any, int]]:
 
 def words_of(cell: Any) -> str:
     """What a cell shows, a line a paragraph; notes pinned to it are none of it."""
-    return "\n".join(_words(each) for each in cell if each.tag == f"{TEXT}p")
+    return "\n".join(paragraph_of(each) for each in cell if each.tag == f"{TEXT}p")
 
 
 def words_and_struck(cell: Any, struck: frozenset[str]) -> list[tuple[str, bool]]:
@@ -131,5 +131,6 @@ def repeated(element: Any, name: str) -> int:
     return max(1, int(element.get(f"{TABLE}{name}", "1")))
 
 
-def _words(paragraph: Any) -> str:
+def paragraph_of(paragraph: Any) -> str:
+    """The text of one paragraph, whatever looks its parts have."""
     return "".join(text for text, _ in _parts(paragraph, frozenset(), inside=False))

@@ -6,14 +6,13 @@ number is worth stands in its box, what a link is stands on its arrow, and the s
 
 from __future__ import annotations
 
-import os
 import textwrap
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
 from kitting.catalog.links_in_force import condition_words
 from kitting.catalog.model import LinkKind
-from kitting.errors import BadInput, Problem
+from kitting.sheets.files import save_bytes
 from kitting.sheets.trace_layout import (
     BOX_WIDTH,
     GAP,
@@ -58,14 +57,7 @@ def write_picture(family: Family, found: Trace, path: Path) -> None:
     Raises:
         BadInput: it cannot be written there.
     """
-    unfinished = path.with_name(f".{path.name}.part")
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        unfinished.write_text(picture(family, found), encoding="utf-8")
-        os.replace(unfinished, path)
-    except OSError as error:
-        problem = Problem(str(path), f"cannot be written ({error.strerror})", "another folder")
-        raise BadInput(problem) from None
+    save_bytes(picture(family, found).encode(), path)
 
 
 def picture(family: Family, found: Trace) -> str:

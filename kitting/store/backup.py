@@ -30,6 +30,8 @@ def back_up(database: Database, to: Path) -> Path:
         raise BadInput(Problem(place_of(database.url), SERVER_ADVICE))
     if not database.file.exists():
         raise BadInput(Problem(place_of(database.url), "there is nothing to copy yet"))
+    if to.is_dir():
+        raise BadInput(Problem(str(to), "this is a folder", "name the file to write in it"))
     if to.exists():
         raise BadInput(Problem(str(to), "this file is there already", "name a new one"))
     copy_sqlite(database.file, to)

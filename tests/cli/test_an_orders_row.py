@@ -66,3 +66,32 @@ def test_an_order_of_which_nothing_comes_is_told_as_that() -> None:
     for other in (asking, some, cancelled, OrderRecord(order)):
         assert closes not in order_text(other, {}, {}, {}, Beside())
         assert "nothing of it comes" not in orders_text([(other, Beside())])
+
+
+def test_lines_that_a_reply_leaves_out_are_told_until_he_speaks_of_them() -> None:
+    """Three lines: one answered in a first reply, one in a second, the last comes unannounced."""
+    order = an_order(*(a_line(part, 1, "9.75") for part in ("hob:W205", "hob:W320", "hob:W310")))
+    one, two, three = (line.id for line in order.lines)
+    first = Reply(order.number, 1, (ReplyLine(one, 1),), DAY)
+    second = Reply(order.number, 1, (ReplyLine(two, remark="in a week or so"),), DAY)
+    came = Delivery(order.number, date(2024, 5, 9), "Joan", (DeliveryLine(three, 1),))
+    sent = OrderRecord(order)
+    half = replace(sent, replies=(first,))
+    most = replace(sent, replies=(first, second))
+    all_told = replace(most, deliveries=(came,))
+    cancelled = replace(half, steps=(Step(OrderState.CANCELLED, "K. Ferris", DAY),))
+    for record, left in (
+        (sent, []),
+        (half, [two, three]),
+        (most, [three]),
+        (all_told, []),
+        (cancelled, []),
+    ):
+        assert [line.id for line in record.unanswered] == left
+        shown = order_text(record, {}, {}, {}, Beside())
+        assert ("No answer" in shown) is bool(left)
+        assert not left or f"No answer  {', '.join(left)}" in shown.splitlines()
+        listed = orders_text([(record, Beside())])
+        assert ("no answer to" in listed) is bool(left)
+    assert "no answer to 2 lines" in orders_text([(half, Beside())])
+    assert "no answer to 1 line" in orders_text([(most, Beside())])

@@ -120,6 +120,40 @@ def test_a_figure_written_over_ours_is_told_loudly_and_asked_about(ordered: Shop
     assert again.startswith("Nothing new")
 
 
+def test_a_line_that_he_leaves_out_is_named_though_all_the_others_are_answered(
+    ordered: Shop,
+) -> None:
+    """One row is gone, another is left blank; a second reply answers both."""
+    keys = list(lines(ordered))
+    gone, left, *others = keys
+    as_asked = {"answer": "as asked"}
+    file = replied(ordered, dict.fromkeys(others, as_asked))
+    book = openpyxl.load_workbook(file)
+    sheet = book.worksheets[0]
+    sheet.delete_rows(next(int(r[0].row or 0) for r in sheet.iter_rows() if r[0].value == gone))
+    book.save(file)
+    for options in (("--only-look",), (), ()):  # looked at, kept, and nothing new
+        said = " ".join(ordered.types("order", "reply", str(file), *options).split())
+        names = {key: lines(ordered)[key]["name"] for key in (gone, left)}
+        assert (
+            f"No answer to: {gone} {names[gone]} (its row is gone), {left} {names[left]}." in said
+        )
+    assert order(ordered)["brief"]["unanswered"] == [gone, left]
+    assert f"No answer {gone}, {left}" in shown(ordered)
+    assert "no answer to 2 lines" in " ".join(ordered.types("order", "list").split())
+    ordered.types("order", "reply", str(replied(ordered, dict.fromkeys(keys, as_asked))))
+    assert order(ordered)["brief"]["unanswered"] == []
+    assert "No answer" not in shown(ordered)
+
+
+def test_of_many_lines_without_an_answer_the_first_are_named(ordered: Shop) -> None:
+    keys = list(lines(ordered))
+    assert len(keys) > 12
+    file = replied(ordered, {keys[0]: {"answer": "as asked"}})
+    said = " ".join(ordered.types("order", "reply", str(file)).split())
+    assert f", and {len(keys) - 11} lines more." in said
+
+
 def test_a_sheet_of_the_other_form_is_named_with_the_command_that_reads_it(ordered: Shop) -> None:
     file = replied(ordered, {})
     said = ordered.refuses("order", "receive", "P1001", str(file), "--who", "J. Marlowe")

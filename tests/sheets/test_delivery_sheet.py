@@ -226,3 +226,16 @@ def test_a_note_that_was_booked_before_is_left_to_the_books(tmp_path: Path) -> N
     came = read_delivery(file, ORDER, CHECKS, DAY, RECORD)
     booked = replace(RECORD, deliveries=(came,))
     assert read_delivery(file, ORDER, CHECKS, DAY, booked) == came
+
+
+def test_a_line_counted_on_two_sheets_is_refused_though_the_counts_are_alike(
+    tmp_path: Path,
+) -> None:
+    file = filled(tmp_path, {(NUT, Count.GOOD, None): 4})
+    book = openpyxl.load_workbook(file)
+    book.copy_worksheet(book.worksheets[0]).title = "Delivery (2)"
+    book.save(file)
+    at = cell(file, NUT, Count.GOOD)
+    text = refusal(file)
+    assert f"sheet \"Delivery (2)\", cell {at}: line {NUT} has '4' here, and '4' in " in text
+    assert "keep one of them" in text

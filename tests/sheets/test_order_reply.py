@@ -237,6 +237,15 @@ def test_a_line_filled_in_twice_is_refused(tmp_path: Path) -> None:
     assert f"line {NUT} stands twice, filled in" in refusal(file)
 
 
+def test_a_line_whose_row_he_took_away_is_named_as_gone(tmp_path: Path) -> None:
+    file = filled(tmp_path, (NUT, Box.PACKS, 1))
+    assert read_reply(file, ORDER, LOADED).gone == set()
+    handled(file, lambda sheet: sheet.delete_rows(row_of(sheet, BOLT)))
+    sheet = read_reply(file, ORDER, LOADED)
+    assert sheet.gone == {BOLT}
+    assert [each.line for each in sheet.reply.lines] == [NUT]
+
+
 def test_a_sheet_with_nothing_filled_in_says_so(tmp_path: Path) -> None:
     assert "nothing is filled in" in refusal(blank(tmp_path))
 

@@ -127,6 +127,23 @@ def test_a_filled_sheet_is_never_written_over(tmp_path: Path) -> None:
     assert openpyxl.load_workbook(path).worksheets[0]["A1"].value == "third"
 
 
+@pytest.mark.parametrize("replace", [True, False])
+@pytest.mark.parametrize("folder", [".", "..", "here"])
+def test_a_folder_is_no_name_for_a_file(
+    folder: str, replace: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "here").mkdir()
+    monkeypatch.chdir(tmp_path)
+    wrong = f"{folder}: this is a folder; name the file to write in it"
+    with pytest.raises(BadInput) as caught:
+        save_workbook(book_with("new"), Path(folder), replace=replace)
+    assert str(caught.value) == wrong
+    with pytest.raises(BadInput) as caught:
+        files.save_bytes(b"new", Path(folder))
+    assert str(caught.value) == wrong
+    assert list(tmp_path.rglob("*")) == [tmp_path / "here"]
+
+
 def test_a_save_that_fails_leaves_no_half_file(tmp_path: Path) -> None:
     (tmp_path / "exports").write_text("a file where a folder belongs")
     with pytest.raises(BadInput, match="cannot be written"):

@@ -88,6 +88,19 @@ def test_what_cannot_be_taken_over_a_printed_figure_is_refused_at_its_cell(
     assert f'sheet "Order", cell {column}{row_of(the_sheet(file), NUT)}' in text
 
 
+@pytest.mark.parametrize(
+    ("column", "ours"), [(PACKS, "2"), (PACK, "4"), (PRICE, "3.20"), (DUE, "05 May 2024")]
+)
+def test_a_figure_of_ours_that_he_cleared_is_told(column: str, ours: str, tmp_path: Path) -> None:
+    file = over(tmp_path, NUT, column, " ", (BOLT, Box.ANSWER, "as asked"))
+    sheet = read(file)
+    place = f'sheet "Order", cell {column}{row_of(the_sheet(file), NUT)}, line {NUT}'
+    assert sheet.written_over == (
+        f"{place}: our {ours} was cleared; it changes nothing here: ask him what he means",
+    )
+    assert [each.line for each in sheet.reply.lines] == [BOLT]
+
+
 def test_a_sheet_as_it_went_out_tells_of_nothing_written_over(tmp_path: Path) -> None:
     boxes = [(line.id, Box.ANSWER, "as asked") for line in ORDER.lines]
     assert read(filled(tmp_path, *boxes)).written_over == ()

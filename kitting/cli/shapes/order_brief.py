@@ -11,7 +11,8 @@ from kitting.cli.order_common import Beside
 class OrderBriefShape:
     """An order in a line; money in its currency without VAT, `home` in the shop's.
 
-    Of the `reopened` pieces `to_order_again` lines still wait; the others are in later orders.
+    `unanswered` are the lines that no reply says anything of, once there is one. Of the `reopened`
+    pieces `to_order_again` lines still wait; the others are in later orders.
     `idle_lines` are on sale or return and go back unused: nothing of them is measured.
     `asked_for_no_more` counts the pieces, here or to come, that no kit asks for; nothing that is
     here once its jobs were built and closed.
@@ -31,6 +32,7 @@ class OrderBriefShape:
     home: str
     lines: int
     questions: int
+    unanswered: list[str]
     coming: int
     reopened: int
     to_order_again: int
@@ -61,6 +63,7 @@ def brief_shape(record: OrderRecord, beside: Beside) -> OrderBriefShape:
         home=str(order.home),
         lines=len(order.lines),
         questions=len(record.questions),
+        unanswered=[line.id for line in record.unanswered],
         coming=sum(each.coming for each in record.lines),
         reopened=sum(each.reopened for each in record.lines),
         to_order_again=beside.again.lines,

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from kitting.buying.orders import Order
     from kitting.errors import Problems
     from kitting.sheets.cells import AnyCell
+    from kitting.sheets.drawn import DrawnWords
     from kitting.sheets.orders.rows import KnownSheet, Returned
 
 # Of a sheet of his own no more rows are told one by one.
@@ -73,12 +74,26 @@ def beside_the_boxes(back: Returned, order: Order, fields: Iterable[str]) -> tup
     return tuple(found)
 
 
-def _bounded(title: str, found: Sequence[Beside]) -> Iterator[Beside]:
-    """The first of many rows that are no line's, and how many more there are."""
+def laid_on(drawn: Iterable[DrawnWords]) -> tuple[Beside, ...]:
+    """Return what stands in the shapes that he laid on the sheets; we lay none on ours."""
+    found: dict[str, list[Beside]] = {}
+    for each in drawn:
+        place = f'sheet "{each.sheet}"' + (f", at cell {each.cell}" if each.cell else "")
+        words = f"'{cut(each.text)}' was written in a box that he laid on the sheet"
+        found.setdefault(each.sheet, []).append(Beside(f"{place}: {words}; {_ASK}"))
+    return tuple(
+        each for title, told in found.items() for each in _bounded(title, told, ("box", "boxes"))
+    )
+
+
+def _bounded(
+    title: str, found: Sequence[Beside], what: tuple[str, str] = ("row", "rows")
+) -> Iterator[Beside]:
+    """The first of many that are no line's, and how many more there are."""
     yield from found[:_MOST_TOLD]
     more = len(found) - _MOST_TOLD
     if more > 0:
-        are = "more rows have" if more > 1 else "more row has"
+        are = f"more {what[1]} have" if more > 1 else f"more {what[0]} has"
         yield Beside(f'sheet "{title}": {more} {are} words of his that belong to no line; {_ASK}')
 
 

@@ -12,6 +12,7 @@ from kitting.errors import BadInput, Problem
 from kitting.sheets.cells import figure_in, is_blank
 from kitting.sheets.orders.keys import COUNTED_BY, DELIVERY_NOTE, Apart, Count, Form
 from kitting.sheets.orders.rows import Layout, raise_named, returned, short_words
+from kitting.sheets.orders.twice import Singled, in_boxes
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -46,9 +47,10 @@ def read_delivery(
     """
     back = returned(path, _LAYOUT, order)
     problems = back.problems
-    filled = {row.line: row for row in back.rows if not row.extra}
+    rows, _ = Singled(in_boxes, problems).of(back.rows)
+    filled = {row.line: row for row in rows if not row.extra}
     measured: dict[str, list[LineRow]] = {}
-    for row in back.rows:
+    for row in rows:
         if row.extra:
             measured.setdefault(row.line, []).append(row)
     lines = []

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from kitting.buying.replies import Reply, ReplyLine
 from kitting.catalog.model import normal_number
-from kitting.errors import BadInput, Problem
+from kitting.errors import BadInput, Problem, Problems
 from kitting.sheets.cells import is_blank
-from kitting.sheets.orders.beside import beside_the_boxes
+from kitting.sheets.drawn import drawn_words
+from kitting.sheets.orders.beside import beside_the_boxes, laid_on
 from kitting.sheets.orders.keys import ANSWERED_BY, THEIR_REFERENCE, Box, Form, Printed, Said
 from kitting.sheets.orders.ours import text_in
 from kitting.sheets.orders.reply_boxes import (
@@ -20,10 +22,11 @@ from kitting.sheets.orders.reply_boxes import (
     price_in,
 )
 from kitting.sheets.orders.rows import Layout, raise_named, returned, short_words
+from kitting.sheets.orders.twice import Singled, in_boxes
 from kitting.sheets.orders.written_over import PrintedFigures
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator, Mapping
     from datetime import date
     from decimal import Decimal
     from enum import StrEnum
@@ -31,7 +34,6 @@ if TYPE_CHECKING:
     from typing import TypeVar
 
     from kitting.buying.orders import Order, OrderLine
-    from kitting.errors import Problems
     from kitting.sheets.cells import AnyCell
     from kitting.sheets.orders.rows import LineRow
 
@@ -44,11 +46,13 @@ _LAYOUT = Layout(Form.ORDER, tuple(Box), (THEIR_REFERENCE, ANSWERED_BY), printed
 class FilledSheet:
     """A reply as it was read, and in sentences what the supplier wrote outside his boxes.
 
-    Printed figures that he has written over, words beside the table, comments, what he struck out.
+    Printed figures that he has written over, words beside the table or in a text box laid on it,
+    comments, what he struck out. `gone` are the lines whose rows stand on his sheet no more.
     """
 
     reply: Reply
     written_over: tuple[str, ...]
+    gone: frozenset[str] = frozenset()
 
 
 def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
@@ -68,15 +72,18 @@ def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
     back = returned(path, _LAYOUT, order)
     lines = []
     written_over: list[str] = []
-    beside = beside_the_boxes(back, order, _LAYOUT.fields)
-    for row in back.rows:
+    beside = (*beside_the_boxes(back, order, _LAYOUT.fields), *laid_on(drawn_words(path)))
+    rows, doubled = Singled(partial(_speaking, order), back.problems, copies=True).of(back.rows)
+    for row in rows:
         line = order.line(row.line)
         if line is not None:
-            remarks = tuple(each.remark for each in beside if each.line == row.line)
+            # A copy of the sheet has the same words beside the same line.
+            remarks = tuple(dict.fromkeys(e.remark for e in beside if e.line == row.line))
             said = _Row(row, order, line, back.problems, written_over).said(remarks)
             if said.says_something:
                 lines.append(said)
     raise_named(back.problems, path)
+    written_over.extend(doubled)
     written_over.extend(each.sentence for each in beside)
     if not lines:
         raise BadInput(_nothing_in(path, written_over))
@@ -84,7 +91,15 @@ def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
     ordered = tuple(by_id[line.id] for line in order.lines if line.id in by_id)
     who, reference = (back.fields.get(name, "") for name in (ANSWERED_BY, THEIR_REFERENCE))
     reply = Reply(order.number, order.revision, ordered, day, who, reference)
-    return FilledSheet(reply, tuple(written_over))
+    gone = frozenset(line.id for line in order.lines) - {row.line for row in rows}
+    return FilledSheet(reply, tuple(written_over), gone)
+
+
+def _speaking(order: Order, row: LineRow) -> Mapping[str, AnyCell]:
+    """What a row says: in his boxes, and over what we printed in it."""
+    line = order.line(row.line)
+    over = PrintedFigures(row, order, line, Problems(), []).changed() if line is not None else {}
+    return {**in_boxes(row), **over}
 
 
 def _nothing_in(path: Path, told: Iterable[str]) -> Iterator[Problem]:
@@ -118,6 +133,7 @@ class _Row:
 
         `beside` are his words on the line that stand in no box.
         """
+        self.printed.tell_cleared()
         answer = self._box(Box.ANSWER, answer_in, None)
         substitute, own = self._other_number()
         packs = self._box(Box.PACKS, lambda cell: packs_in(cell, self.line, substitute), None)

@@ -40,12 +40,18 @@ class LineRow:
     """
 
     sheet: str
+    number: int
     line: str
     boxes: Mapping[str, AnyCell]
     printed: Mapping[str, AnyCell]
     extra: str = ""
 
-    def place(self, column: StrEnum) -> str:
+    @property
+    def cells(self) -> Mapping[str, AnyCell]:
+        """Its boxes and its printed figures."""
+        return {**self.printed, **self.boxes}
+
+    def place(self, column: str) -> str:
         """Where a box or a printed figure stands, as a person finds it."""
         cell = self.boxes.get(column) or self.printed[column]
         return f'sheet "{self.sheet}", cell {cell.coordinate}'
@@ -72,8 +78,8 @@ class KnownSheet:
 class Returned:
     """A workbook that came back: its lines, its named boxes, and what was wrong so far.
 
-    Whoever reads the boxes adds to `problems`, so that all of them come in one go. `others` are
-    sheets that are none of ours.
+    A line has as many rows as it stands in. Whoever reads the boxes adds to `problems`, so that all
+    of them come in one go. `others` are sheets that are none of ours.
     """
 
     rows: tuple[LineRow, ...]
@@ -123,8 +129,8 @@ def _no_key(path: Path) -> BadInput:
 def returned(path: Path, layout: Layout, order: Order) -> Returned:
     """Read the lines of a workbook that came back.
 
-    A column or a line's letters that are gone or changed, and a line that stands twice with
-    something in both, are noted in `problems`.
+    A column or a line's letters that are gone or changed, and a named box that two sheets fill in
+    differently, are noted in `problems`.
 
     Raises:
         BadInput: it is no sheet of this form, order and revision, or has no line that can be read.
@@ -135,7 +141,7 @@ def returned(path: Path, layout: Layout, order: Order) -> Returned:
     if not known:
         raise _no_key(path)
     rows: list[LineRow] = []
-    fields: dict[str, str] = {}
+    fields: dict[str, _Field] = {}
     sheets = []
     for sheet, (key, at) in known:
         wrong = _wrong_key(key, layout.form, order)
@@ -149,11 +155,12 @@ def returned(path: Path, layout: Layout, order: Order) -> Returned:
             found = KnownSheet(sheet, columns, at, headings, struck)
             sheets.append(found)
             rows.extend(_rows(found, layout, order, problems))
-            fields.update(_fields(sheet, columns, layout.fields, problems))
+            _join(fields, _fields(sheet, columns, layout.fields, problems), problems)
     if not rows:
         raise_named(problems, path)
     others = tuple(sheet for sheet, found in keyed if found is None)
-    return Returned(_single(rows, problems), fields, problems, tuple(sheets), others)
+    named = {name: field.text for name, field in fields.items()}
+    return Returned(tuple(rows), named, problems, tuple(sheets), others)
 
 
 def raise_named(problems: Problems, path: Path) -> None:
@@ -234,7 +241,8 @@ def _rows(
         if known is not None:
             _check_numbers(known, cells, columns, sheet.title, problems)
             printed = {str(key): cells[columns[key]] for key in layout.printed if key in columns}
-            yield LineRow(sheet.title, line, boxes, printed, _extra(layout, cells, columns))
+            extra = _extra(layout, cells, columns)
+            yield LineRow(sheet.title, number, line, boxes, printed, extra)
         elif (filled and number > known_sheet.headings) or _is_line(cells, columns, order):
             problems.add(
                 place,
@@ -302,19 +310,42 @@ def _extra(layout: Layout, cells: tuple[AnyCell, ...], columns: Mapping[str, int
     return str(cells[columns[layout.apart]].value or "").strip()
 
 
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """What stands in a named box, and where."""
+
+    text: str
+    place: str
+
+
 def _fields(
     sheet: Worksheet, columns: Mapping[str, int], names: Iterable[str], problems: Problems
-) -> dict[str, str]:
+) -> Iterator[tuple[str, _Field]]:
     """What stands to the right of each name."""
-    found = {}
     at = columns[Told.LINE] + 1
     for row in range(1, min(sheet.max_row, MOST_ROWS) + 1):
         name = str(sheet.cell(row, at).value or "").strip()
         if name in names:
             cell = sheet.cell(row, at + 1)
-            with problems.at(f'sheet "{sheet.title}", cell {cell.coordinate}'):
-                found[name] = short_words(cell)
-    return found
+            place = f'sheet "{sheet.title}", cell {cell.coordinate}'
+            with problems.at(place):
+                yield name, _Field(short_words(cell), place)
+
+
+def _join(
+    fields: dict[str, _Field], found: Iterable[tuple[str, _Field]], problems: Problems
+) -> None:
+    """Add the named boxes of a sheet: one left blank says nothing against another's."""
+    for name, field in found:
+        before = fields.get(name)
+        if before is None or not before.text:
+            fields[name] = field
+        elif field.text and field.text != before.text:
+            problems.add(
+                field.place,
+                f"'{name}' is '{field.text}' here, and '{before.text}' in {before.place}",
+                "keep one of them",
+            )
 
 
 def short_words(cell: AnyCell) -> str:
@@ -341,17 +372,3 @@ def plain_words(cell: AnyCell) -> str:
             Problem("", f"the cell holds the formula {formula}", "write it as plain words")
         )
     return words_in(cell)
-
-
-def _single(rows: Iterable[LineRow], problems: Problems) -> tuple[LineRow, ...]:
-    """One row a line; a line that stands twice is refused where both are filled in."""
-    kept: dict[tuple[str, str], LineRow] = {}
-    for row in rows:
-        key = (row.line, row.extra)
-        before = kept.get(key)
-        if before is None or not before.filled:
-            kept[key] = row
-        elif row.filled:
-            place = f'sheet "{row.sheet}", row {next(iter(row.boxes.values())).row}'
-            problems.add(place, f"line {row.line} stands twice, filled in", "keep one of them")
-    return tuple(kept.values())

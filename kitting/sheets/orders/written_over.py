@@ -60,7 +60,7 @@ class PrintedFigures:
 
     def day(self, own: date | None) -> date | None:
         """The day of his own box, else the one that he wrote over ours."""
-        ours = (self.order.due(self.line), self.order.day + timedelta(days=self.line.days))
+        ours = self._our_days()
         found = self._read(Printed.DUE, day_in)
         if found is not None and found not in ours:
             found = self._read(Printed.DUE, lambda cell: coming_in(cell, self.order))
@@ -76,6 +76,48 @@ class PrintedFigures:
                 f"we ordered packs of {self.line.pack}, and {found} was written over it",
                 right,
             )
+
+    def tell_cleared(self) -> None:
+        """Say which of our figures he cleared: it may be his way of saying that none comes."""
+        ours = {
+            Printed.PACKS: self.line.packs,
+            Printed.PACK: self.line.pack,
+            Printed.PRICE: self.line.pack_price,
+            Printed.DUE: self._our_days()[0],
+        }
+        for key, value in ours.items():
+            cell = self.row.printed.get(key)
+            if cell is not None and is_blank(cell):
+                self.told.append(
+                    f"{self.row.place(key)}, line {self.line.id}: our {_shown(value)} was cleared; "
+                    "it changes nothing here: ask him what he means"
+                )
+
+    def changed(self) -> dict[str, AnyCell]:
+        """The printed figures that are no more as we printed them; one that was cleared is none."""
+        line = self.line
+        ours: dict[Printed, tuple[Callable[[AnyCell], object], tuple[object, ...]]] = {
+            Printed.PACKS: (lambda cell: whole_in(cell, ""), (line.packs,)),
+            Printed.PACK: (lambda cell: whole_in(cell, ""), (line.pack,)),
+            Printed.PRICE: (lambda cell: price_in(cell, self.order.currency), (line.pack_price,)),
+            Printed.DUE: (day_in, self._our_days()),
+        }
+        found = {}
+        for key, (read, printed) in ours.items():
+            cell = self.row.printed.get(key)
+            if cell is None or is_blank(cell):
+                continue
+            try:
+                same = read(cell) in printed
+            except BadInput:
+                same = False
+            if not same:
+                found[str(key)] = cell
+        return found
+
+    def _our_days(self) -> tuple[date, date]:
+        """The day that we print once an order is approved, and the one that its draft showed."""
+        return (self.order.due(self.line), self.order.day + timedelta(days=self.line.days))
 
     def _tell_hidden(self, key: Printed | Box) -> None:
         """Say where a cell shows less of a price than it holds."""
