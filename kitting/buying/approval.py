@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from kitting.job.path import JobPath
 
 
+_AGAIN = "make the draft again: kitting order make"
+
+
 def check_approval(order: Order, paths: Mapping[str, JobPath], before: Before) -> None:
     """Refuse an order that its jobs do not bear out.
 
@@ -47,6 +50,7 @@ def check_approval(order: Order, paths: Mapping[str, JobPath], before: Before) -
             for need in line.needed_by:
                 if need.job == job:
                     _check_need(order, line, need, paths[job], asked, problems)
+            _check_set(order, line, paths[job], made, problems)
     problems.raise_if_any()
 
 
@@ -84,13 +88,12 @@ def _check_need(
     problems: Problems,
 ) -> None:
     place = f"order {order.number}, line {line.id} ({line.name})"
-    again = "make the draft again: kitting order make"
     here = [each for each in path.kit.lines if set(each.positions) & set(need.positions)]
     if not here:
-        problems.add(place, f"job {need.job} needs it no more", again)
+        problems.add(place, f"job {need.job} needs it no more", _AGAIN)
         return
     if all(is_declined(path, each) for each in here):
-        problems.add(place, f"the customer of job {need.job} will not have it", again)
+        problems.add(place, f"the customer of job {need.job} will not have it", _AGAIN)
         return
     held = [each for each in here if each.hold]
     if held:
@@ -100,11 +103,28 @@ def _check_need(
     mine = [each for each in here if serves(need, line.part, each)]
     if not mine or not (need.in_set or _may_go_there(path, need, line.part)):
         others = ", ".join(str(each.part) for each in here)
-        problems.add(place, f"job {need.job} asks for {others} there by now", again)
+        problems.add(place, f"job {need.job} asks for {others} there by now", _AGAIN)
     elif not need.in_set:
         wanted = asked.wanted(need.lot(line.part), mine)
         if wanted < need.pieces:
-            problems.add(place, _not_wanted(need, wanted), again)
+            problems.add(place, _not_wanted(need, wanted), _AGAIN)
+
+
+def _check_set(
+    order: Order, line: OrderLine, path: JobPath, made: Mapping[str, Made], problems: Problems
+) -> None:
+    """Refuse a set of which no line of a job's kit misses anything any more."""
+    job = path.bench.job.number
+    needs = [need for need in line.needed_by if need.job == job and need.in_set]
+    served = [
+        each for each in path.kit.lines if any(serves(need, line.part, each) for need in needs)
+    ]
+    if served and not any(made[each.key].missing for each in served):
+        problems.add(
+            f"order {order.number}, line {line.id} ({line.name})",
+            f"job {job} has all that it asked for of this set, or it comes already",
+            _AGAIN,
+        )
 
 
 def _not_wanted(need: LineFor, wanted: int) -> str:

@@ -1,27 +1,27 @@
 """What accepting and what refusing a reply's line comes to: money, carriage, and who then waits.
 
 The same sum for both, so that they can be held against each other: the goods here as they would
-then be, this order's carriage on them, and what is missing bought elsewhere; against what was
-asked. What comes after all is held against what is agreed by now, which refusing it leaves as it
-is: only what the kits miss of it all the same is bought elsewhere.
+then be, this order's carriage on them, and what the kits then miss bought elsewhere; against what
+was asked. What comes after all is held against what is agreed by now, which refusing it leaves as
+it is.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kitting.buying.elsewhere import cheapest_elsewhere, failed_with
 from kitting.buying.orders import carriage_on
 from kitting.buying.other_numbers import OtherNumber, barred_for
-from kitting.buying.replies import Word, counted
+from kitting.buying.replies import Answer, Word, counted
 from kitting.buying.stage_waits import stages_waiting
 from kitting.buying.turned_up import Missed
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Callable, Iterator, Mapping, Sequence
     from datetime import date
     from decimal import Decimal
 
@@ -110,7 +110,7 @@ def choices_of(
     families: Mapping[str, Family],
     records: Sequence[OrderRecord],
     numbers: Sequence[OtherNumber] = (),
-    missed: Missed | None = None,
+    missed: Callable[[OrderRecord], Missed] | None = None,
 ) -> tuple[Choice, Choice]:
     """Return what accepting and what refusing comes to, in this order.
 
@@ -122,12 +122,11 @@ def choices_of(
         records: every order that anything of the order's jobs is in, this one too.
         numbers: what may be bought in the line's place, what was ordered first; by default that
             alone.
-        missed: what the kits miss of a line that would come after all; by default all that the
-            line leaves open.
+        missed: what the kits miss of the line beside the order as it is given; by default all that
+            the line leaves open.
     """
     may = tuple(numbers) or (OtherNumber(question.line.part),)
-    standing = record.by_line[question.line.id]
-    still = missed or Missed(standing.reopened)
+    still = missed or (lambda then: Missed(then.by_line[question.line.id].reopened))
     accept, refuse = (
         _choice(word, question, record, market, families, records, may, still)
         for word in (Word.ACCEPT, Word.REFUSE)
@@ -143,27 +142,28 @@ def _choice(
     families: Mapping[str, Family],
     records: Sequence[OrderRecord],
     numbers: Sequence[OtherNumber],
-    still: Missed,
+    missed: Callable[[OrderRecord], Missed],
 ) -> Choice:
     order, line = record.order, question.line
-    standing = record.by_line[line.id]
-    then = _then(word, question, standing, still)
-    packs, missing = then.packs, then.missing
+    answered = _answered(record, question, word)
+    now, then = record.by_line[line.id], answered.by_line[line.id]
+    still = missed(answered)
+    missing = min(then.reopened, still.pieces)
     others = [e for e in record.lines if e.line.id != line.id]
     rest = sum((rounded(e.pack_price * e.packs, order.currency) for e in others), NOTHING)
     was = (line.pack_price, line.packs)
     if question.after_all:
-        was = (standing.pack_price, standing.packs)
+        was = (now.pack_price, now.packs)
     before = rest + rounded(was[0] * was[1], order.currency)
-    goods = rest + rounded(then.price * packs, order.currency)
+    goods = rest + rounded(then.pack_price * then.packs, order.currency)
     stays = any(e.packs for e in others)
     carriage_before, carriage = (
         carriage_on(order.supplier, net, order.currency) if stays or count else NOTHING
-        for net, count in ((before, was[1]), (goods, packs))
+        for net, count in ((before, was[1]), (goods, then.packs))
     )
     elsewhere = None
     if missing:
-        not_from = {(order.supplier.key, part) for part in _spoken_of(question, standing)}
+        not_from = {(order.supplier.key, part) for part in _spoken_of(question, now)}
         not_from |= set(failed_with(line, numbers, records))
         barred = barred_for(line, families)
         elsewhere = cheapest_elsewhere(market, numbers, missing, not_from, records, barred)
@@ -181,62 +181,51 @@ def _choice(
         carriage=carriage,
         more=more,
         stages=stages_waiting(
-            standing, _comes(question, packs, missing, elsewhere, standing.due), families, records
+            now, then.not_here, _comes(then, missing, elsewhere, now.due), families, records
         ),
-        says=then.says,
+        says=tuple(_says(word, question, now, then, still, missed(record))),
         held="agreed by now" if question.after_all else "asked",
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Then:
-    """What a word leaves: packs at the price of one, and what is missing; `says` after all."""
+def _answered(record: OrderRecord, question: Question, word: Word) -> OrderRecord:
+    """The order as it stands once the word is given: what is here of a line was sent, and stays."""
+    said = Answer(
+        question.line.id,
+        question.reply,
+        word,
+        who="",
+        day=record.order.day,
+        delivered=len(record.deliveries),
+    )
+    return replace(record, answers=(*record.answers, said))
 
-    packs: int
-    price: Decimal
-    missing: int
-    says: tuple[str, ...] = ()
 
-
-def _then(word: Word, question: Question, standing: LineStanding, still: Missed) -> _Then:
-    line, said = question.line, question.said
-    packs = 0 if word is Word.REFUSE else _packs(question)
-    price = line.pack_price if said.pack_price is None else said.pack_price
-    if not question.after_all:
-        missing = max(0, line.quantity - _made(question, standing, packs * line.pack))
-        return _Then(packs, price, missing)
-    missed = min(standing.reopened, still.pieces)
-    if word is Word.ACCEPT:
-        idle = question.after_all - missed
-        says: tuple[str, ...] = ()
+def _says(
+    word: Word,
+    question: Question,
+    now: LineStanding,
+    then: LineStanding,
+    still: Missed,
+    before: Missed,
+) -> Iterator[str]:
+    """What the word means for what comes after all, and for what is open and nobody misses."""
+    if question.after_all and word is Word.ACCEPT:
+        idle = question.after_all - min(now.reopened, before.pieces)
         if idle > 0:
-            says = (
-                f"it cannot be accepted: nobody misses {counted(idle, 'piece')} of it any more",
-            )
-        return _Then(packs, price, max(0, missed - question.after_all), says)
-    stays = f"what was agreed stays: {standing.packs} of {counted(line.packs, 'pack')}"
-    left = [stays if standing.packs else "nothing of it comes, as before"]
-    if missed < standing.reopened:
-        found = counted(standing.reopened - missed, "piece")
+            yield f"it cannot be accepted: nobody misses {counted(idle, 'piece')} of it any more"
+    elif question.after_all:
+        stays = f"what was agreed stays: {now.packs} of {counted(now.line.packs, 'pack')}"
+        yield stays if now.packs else "nothing of it comes, as before"
+    if then.reopened > still.pieces:
+        found = counted(then.reopened - still.pieces, "piece")
+        open_then = "what was open" if question.after_all else "what is then open"
         orders = " and ".join(still.bought_in)
-        left.append(
-            f"order {orders} brings {found} of what was open"
+        yield (
+            f"order {orders} brings {found} of {open_then}"
             if orders
-            else f"nobody misses {found} of what was open any more"
+            else f"no kit misses {found} of {open_then}"
         )
-    return _Then(standing.packs, standing.pack_price, missed, tuple(left))
-
-
-def _made(question: Question, standing: LineStanding, sent: int) -> int:
-    """What is here and what he sends make of what was asked for; two halves make one together.
-
-    The packs that he confirms of the number that was agreed are the line's in all, those that are
-    here among them: so the line stands when his word is accepted.
-    """
-    said, here = question.said, standing.good + standing.unproven
-    if (said.per, said.makes) == (standing.per, standing.makes):
-        return said.made(max(here, sent))
-    return standing.made(here) + said.made(sent)
 
 
 def _spoken_of(question: Question, standing: LineStanding) -> Iterator[PartNumber]:
@@ -246,16 +235,10 @@ def _spoken_of(question: Question, standing: LineStanding) -> Iterator[PartNumbe
         yield question.said.part
 
 
-def _packs(question: Question) -> int:
-    return question.line.packs if question.said.packs is None else question.said.packs
-
-
-def _comes(
-    question: Question, packs: int, missing: int, elsewhere: Elsewhere | None, due: date
-) -> date | None:
+def _comes(then: LineStanding, missing: int, elsewhere: Elsewhere | None, due: date) -> date | None:
     """When all the pieces are there, from here and from elsewhere; None when nobody can say."""
     if missing and elsewhere is None:
         return None
-    here = [question.said.day or due] if packs else []
+    here = [then.due] if then.coming else []
     there = [elsewhere.comes] if elsewhere is not None else []
     return max([*here, *there], default=due)

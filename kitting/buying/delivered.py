@@ -13,7 +13,6 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from kitting.buying.orders import carriage_on
 from kitting.job.hand import InHand, Source
 from kitting.job.pricing import rounded
 
@@ -94,13 +93,8 @@ def _given(share: Share) -> int:
 
 def carriage_to(records: Iterable[OrderRecord], job: str) -> Decimal:
     """Return a job's share of the carriage of its orders, in the shop's money."""
-    total = Decimal(0)
-    for record in carried(records):
-        order = record.order
-        goods = sum((line.pack_price * line.packs for line in record.lines), Decimal(0))
-        if goods:
-            total += _share(record, job, carriage_on(order.supplier, goods, order.currency))
-    return total
+    mine = (_share(record, job, record.agreed_carriage) for record in carried(records))
+    return sum(mine, Decimal(0))
 
 
 def carried(records: Iterable[OrderRecord]) -> tuple[OrderRecord, ...]:

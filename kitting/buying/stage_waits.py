@@ -46,6 +46,7 @@ class StageWait:
 
 def stages_waiting(
     line: LineStanding,
+    needs: Iterable[LineFor],
     comes: date | None,
     families: Mapping[str, Family],
     records: Iterable[OrderRecord],
@@ -54,6 +55,7 @@ def stages_waiting(
 
     Args:
         line: the line, as it stands.
+        needs: those of its needs that have not all their pieces here.
         comes: when all its pieces are there; None when nobody can say.
         families: the edition of each job's family, by job number.
         records: every order that anything of those jobs is in.
@@ -62,7 +64,7 @@ def stages_waiting(
         return ()
     coming = tuple(_coming(records))
     waits = []
-    for job, stage in sorted(set(_stages(line.line.needed_by, families))):
+    for job, stage in sorted(set(_stages(needs, families))):
         due = [
             (each.due, each.line.name)
             for each in coming

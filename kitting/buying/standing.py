@@ -180,6 +180,13 @@ class LineStanding:
         return self.reopened > 0 or self.gone_unused > 0
 
     @property
+    def not_here(self) -> tuple[LineFor, ...]:
+        """The needs that have not all their pieces here, and whose jobs still want them."""
+        shares = self.shared(self.good + self.unproven)
+        waiting = (e.need for e in shares if e.given < e.need.pieces)
+        return tuple(need for need in waiting if not self.gave_up(need))
+
+    @property
     def short(self) -> int:
         """Pieces of what is agreed that never came, and are not expected any more."""
         unused = -(-self.gone_unused * self.per // self.makes)
@@ -253,14 +260,23 @@ class OrderRecord:
 
         Of an order that was cancelled only what had come.
         """
-        packs = [(each, each.packs) for each in self.lines]
-        if self.cancelled:
-            packs = [(e, -(-(e.good + e.unproven) // e.line.pack)) for e in self.lines]
-        if not any(count for _, count in packs):
+        return self._agreed_goods + self.agreed_carriage
+
+    @property
+    def agreed_carriage(self) -> Decimal:
+        """The carriage of that."""
+        if not any(self._agreed_packs(each) for each in self.lines):
             return NOTHING
-        nets = (rounded(each.pack_price * count, self.order.currency) for each, count in packs)
-        goods = sum(nets, NOTHING)
-        return goods + carriage_on(self.order.supplier, goods, self.order.currency)
+        return carriage_on(self.order.supplier, self._agreed_goods, self.order.currency)
+
+    @property
+    def _agreed_goods(self) -> Decimal:
+        currency = self.order.currency
+        nets = (rounded(e.pack_price * self._agreed_packs(e), currency) for e in self.lines)
+        return sum(nets, NOTHING)
+
+    def _agreed_packs(self, each: LineStanding) -> int:
+        return -(-(each.good + each.unproven) // each.line.pack) if self.cancelled else each.packs
 
 
 def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -> Before:

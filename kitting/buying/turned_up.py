@@ -81,7 +81,7 @@ def check_after_all(
     Raises:
         BadInput: the kits miss fewer pieces than would come.
     """
-    missed = missed_of(record, question, paths, others)
+    missed = missed_of(record, question.line, paths, others)
     idle = question.after_all - missed.pieces
     if idle <= 0:
         return
@@ -98,7 +98,7 @@ def check_after_all(
 
 @dataclass(frozen=True, slots=True)
 class Missed:
-    """How many pieces of what was given up the kits still miss; the rest is `bought_in` orders
+    """How many pieces of what a line is for the kits still miss; the rest is `bought_in` orders
     that bring something for the same places, or wanted no more."""
 
     pieces: int
@@ -107,15 +107,13 @@ class Missed:
 
 def missed_of(
     record: OrderRecord,
-    question: Question,
+    line: OrderLine,
     paths: Mapping[str, JobPath],
     others: Iterable[OrderRecord],
 ) -> Missed:
-    """Return what the kits still miss of a line that would come after all; the rest as above."""
-    if not question.after_all:
-        return Missed(0)
+    """Return what the kits still miss of what a line is for, beside its order and the others."""
     instead = _Instead(record, paths, others)
-    return Missed(instead.still_missing(question.line), tuple(instead.of(question.line)))
+    return Missed(instead.still_missing(line), tuple(instead.of(line)))
 
 
 class _Instead:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import partial
 from typing import TYPE_CHECKING
 
 from kitting.buying.again import Again, ordered_again, ordered_again_each, still_missing
@@ -217,8 +218,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
     families = families_of(work, order)
     others = others_of(work, order)
     records = (*others, record)
-    after_all = any(question.after_all for question in record.questions)
-    paths = paths_of(work, order, day) if after_all else {}
+    paths = paths_of(work, order, day)
     jobs = [work.jobs.job(number) for number in families]
     numbers = {e.line.id: numbers_for(e.line, families, jobs, day) for e in record.questions}
     market = Market(work.trade.trade({n.part for may in numbers.values() for n in may}), day)
@@ -237,7 +237,7 @@ def effects_of(work: UnitOfWork, record: OrderRecord, day: date) -> Mapping[str,
         )
         dates = effects_on_date(question, order.number, records)
         may = numbers[question.line.id]
-        missed = missed_of(record, question, paths, others) if question.after_all else None
+        missed = partial(missed_of, line=question.line, paths=paths, others=others)
         choices = choices_of(question, record, market, families, records, may, missed)
         effects[question.line.id] = Effects(fits, dates, choices)
     return effects

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from kitting.buying.drafting import Before, Drafts
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord, Step
+    from kitting.catalog.model import PartNumber
     from kitting.cli.order_plan import Planned
     from kitting.job.path import JobPath
     from kitting.store import UnitOfWork
@@ -41,7 +43,8 @@ def make(
 ) -> None:
     """Draft orders for what a job's kit still needs, one a supplier.
 
-    What earlier orders bring, and what the shelf gives, is left out. A draft of the job that is
+    What earlier orders bring, and what was taken off the shelf for it, is left out; what lies free
+    there is told, and used by --plan. A draft of the job that is
     there already is made anew as its next revision; what was approved stays as it was.
 
     \b
@@ -58,6 +61,7 @@ def make(
     if others and aim is None:
         raise click.UsageError("--with goes with --plan")
     with Database().work() as work:
+        work.jobs.hold(*jobs)
         records = work.orders.records()
         closed = {each.number for each in work.jobs.jobs() if each.closed}
         drafts = {r.order.number: r for r in records if _is_draft_of(r, {*jobs, *closed}, jobs)}
@@ -70,6 +74,7 @@ def make(
             planned = planned_for(work, jobs, policy, before, day, terms["leave_out"])
             paths, made = [*planned.paths], _by_plan(planned, aim, before)
         said = _stored(work, made, drafts.values())
+        free = () if aim else tuple(_free_on_the_shelf(work, paths, before))
         work.commit()
     for line in said:
         click.echo(line)
@@ -78,7 +83,7 @@ def make(
     parts = {line.part for order in made.orders for line in order.lines}
     left = [record for record in records if record.order.number not in drafts]
     for sentence in (
-        *made.told, *_wrong_told(paths), *spare_told(records, paths, parts),
+        *made.told, *free, *_wrong_told(paths), *spare_told(records, paths, parts),
         *_shared_with(left, jobs, closed),
     ):  # fmt: skip
         click.echo(f"Mind: {sentence}")
@@ -107,6 +112,27 @@ def _wrong_told(paths: Iterable[JobPath]) -> Iterator[str]:
             for wrong in line.wrong_in_data:
                 named = f"job {path.bench.job.number}, line {line.key}"
                 yield f"{named}, wrong in the catalogue: {wrong}"
+
+
+def _free_on_the_shelf(work: UnitOfWork, paths: Iterable[JobPath], before: Before) -> Iterator[str]:
+    """What lies free on the shop's own shelf and serves lines that still miss something."""
+    from kitting.buying.drafting import StillOpen, is_declined
+
+    lying: Counter[PartNumber] = Counter()
+    for item in work.shelf.items():
+        lying[item.part] += item.quantity
+    for path in paths:
+        left = StillOpen(path, before)
+        for line in path.kit.lines:
+            serving = sorted({*line.serves, line.part} & lying.keys()) if line.part else []
+            if serving and left.made(line).missing and not is_declined(path, line):
+                part = serving[0]
+                by = "" if part == line.part else f" --part '{part}'"
+                yield (
+                    f"{lying[part]} × {part} free on the shelf serves line {line.key}, "
+                    f"{line.name}, and is left there: kitting shelf take "
+                    f"{path.bench.job.number} {line.key}{by}, then order make again"
+                )
 
 
 def _is_draft_of(record: OrderRecord, known: Collection[str], jobs: Collection[str]) -> bool:
@@ -190,6 +216,8 @@ def approve(number: str, who: str, day: date | None) -> None:
     with Database().work() as work:
         record = work.orders.record(number)
         check_may_approve(record)
+        # Held before looking at what others bring, or two at once would approve one part twice.
+        work.jobs.hold(*record.order.jobs)
         others = [r for r in work.orders.records() if r.state is not OrderState.DRAFT]
         check_approval(record.order, paths_of(work, record.order, day), before_of(others))
         step = _step_of(OrderState.APPROVED, name, "", day)

@@ -181,7 +181,7 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
         said = Answer(asked.line.id, asked.reply, Word(word), name, today(), why)
         after = work.orders.add_answer(number, said)
         work.commit()
-    opened = after.by_line[asked.line.id].reopened
+    opened = 0
     click.echo(f"{number}, line {asked.line.id}: {PAST[Word(word)]} by {name}.")
     for fit in effect.fits:
         click.echo(f"Fit: {fit.sentence}")
@@ -189,8 +189,8 @@ def answer(number: str, line: str, word: str, who: str, reason: str) -> None:
         click.echo(f"Date: {late.sentence}")
     for choice in effect.choices:
         if choice.word == word:
-            # What was open before and is bought by now is not ordered once more.
-            opened = choice.missing if asked.after_all else opened
+            # What is bought by now, or wanted no more, is not ordered once more.
+            opened = choice.missing
             click.echo(paragraph(f"Effect: {'; '.join(choice.sentences)}.", 0, 2))
     if opened:
         click.echo(f"Open again: {counted(opened, 'piece')}. kitting order make")

@@ -213,31 +213,40 @@ def _coming(work: UnitOfWork, path: JobPath) -> Before:
 def _check_alike(
     path: JobPath, line: KitLine, part: PartNumber, count: int, before: Before
 ) -> None:
-    """Refuse to make up a line of several numbers: what interchanges may do so as a whole only."""
+    """Refuse another maker's beside what is matched, and a part of a line by another number."""
     from kitting.buying.drafting import StillOpen
     from kitting.job.counting import Lot, Made
 
-    there = {
-        each.stands_for for each in path.hand.of(line) if part not in {each.part, each.stands_for}
-    }
-    if path.hand.count(line) and there:
+    others = sorted(each for each in _matched_with(path, line) if each.maker != part.maker)
+    if others:
         raise BadInput(
             Problem(
                 named(line),
-                f"{', '.join(map(str, there))} is in hand for it, and numbers are not mixed in a "
-                "line",
-                "give that back first, or take the same",
+                f"{', '.join(map(str, others))} is in hand for what it is matched with, and these "
+                "are of one maker",
+                "give that back first, or take the same maker's",
             )
         )
+    here = [lot for lot in path.hand.lots(line) if lot.part != part]
     comes = [lot for lot in StillOpen(path, before).lots(line) if lot.part == part]
-    if part != line.part and Made(line, [*comes, Lot(part, count)]).missing:
+    if part != line.part and Made(line, [*here, *comes, Lot(part, count)]).missing:
+        beside = ", ".join(dict.fromkeys(f"what is here of {lot.part}" for lot in here))
         raise BadInput(
             Problem(
                 named(line),
                 f"it takes {line.part}; {part} may stand for it only as a whole, all "
-                f"{line.whole_of(part)}",
+                f"{line.whole_of(part)}{f' less {beside}' if here else ''}",
             )
         )
+
+
+def _matched_with(path: JobPath, line: KitLine) -> set[PartNumber]:
+    """What is in hand for a line and those that it is matched with."""
+    from kitting.buying.planning.of_jobs import matched_group
+
+    group = matched_group(path, line)
+    fellows = [each for each in path.kit.lines if group and matched_group(path, each) == group]
+    return {each.part for fellow in fellows for each in path.hand.of(fellow) if each.part}
 
 
 @shelf.command("give-back")

@@ -194,14 +194,16 @@ class Jobs:
             entered_at=datetime.now(UTC),
         )
 
-    def hold(self, number: str) -> None:
-        """Lock a job until the end of the unit of work, before what is added depends on a look.
+    def hold(self, *numbers: str) -> None:
+        """Lock jobs until the end of the unit of work, before what is added depends on a look.
 
         Raises:
             NotFound: no such job.
-            BadInput: the job is closed.
+            BadInput: a job is closed.
         """
-        hold_job(self._connection, number)
+        # In one order, so that of two who want the same jobs neither waits for the other.
+        for number in sorted(set(numbers)):
+            hold_job(self._connection, number)
 
     def add_approvals(self, number: str, approvals: Sequence[Approval]) -> None:
         """Add the customer's word on some lines; it takes the place of an earlier one."""

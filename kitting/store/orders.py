@@ -290,7 +290,7 @@ class Orders:
 
     def _hold_jobs(self, order: Order) -> None:
         """Nothing more is bought for a job once it is closed; what was bought may still come."""
-        for job in order.jobs:
+        for job in sorted(order.jobs):
             hold_job(self._connection, job)
 
     def _next_running(self) -> int:

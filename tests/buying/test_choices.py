@@ -142,6 +142,40 @@ def test_packs_confirmed_of_a_line_that_is_partly_here_are_the_lines_in_all(
     assert line.made(line.good + line.coming) == 10 - missing
 
 
+def test_what_is_here_of_a_refused_line_stays_and_is_paid_for() -> None:
+    """Refusing the rest saves one pack of two, whatever he says of it."""
+    came = DeliveryLine(NUT, 4, to_follow=4)
+    part_here = OrderRecord(ORDER, deliveries=(Delivery("P1001", DAY, "J. Marlowe", (came,)),))
+    accept, refuse = weighed(replied(ReplyLine(NUT, packs=1), part_here))
+    assert (accept.goods, refuse.goods) == (Decimal("102.20"), Decimal("102.20"))
+    assert accept.more == refuse.more == Decimal("4.00")
+
+
+def test_what_no_kit_misses_any_more_is_not_bought_elsewhere() -> None:
+    """Declined meanwhile, or taken off the shelf: refusing it saves its price."""
+    record = replied(ReplyLine(NUT, pack_price=Decimal("4.00")))
+    market, (question,) = Market(TRADE, TODAY), record.questions
+    _, refuse = choices_of(question, record, market, FAMILIES, (record,), (), lambda _: Missed(0))
+    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, None, Decimal("0.10"))
+    assert "no kit misses 8 pieces of what is then open" in refuse.sentences
+
+
+def test_no_stage_of_a_job_waits_that_has_its_pieces() -> None:
+    """The first of two jobs has its gasket; the other waits for what is bought elsewhere."""
+    two = a_line("hob:W310", 1, "9.90", positions=("head-gasket",))
+    other = replace(two.needed_by[0], job="24-002")
+    two = replace(two, quantity=2, packs=2, net=2 * two.net, needed_by=(*two.needed_by, other))
+    order = an_order(two)
+    line = order.lines[0].id
+    came = Delivery("P1001", DAY, "J. Marlowe", (DeliveryLine(line, 1, to_follow=1),))
+    record = replied(ReplyLine(line, packs=1), OrderRecord(order, deliveries=(came,)))
+    (question,) = record.questions
+    families = FAMILIES | {"24-002": tiny_family()}
+    market = Market(only_here(), TODAY)
+    for choice in choices_of(question, record, market, families, (record,)):
+        assert [wait.job for wait in choice.stages] == ["24-002"]
+
+
 def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
     accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)), trade=only_here())
     for choice in (accept, refuse):
@@ -196,21 +230,29 @@ _PRICES = st.decimals(Decimal("0.01"), 20, places=2)
     price=st.none() | _PRICES,
     free=st.none() | _PRICES,
     measure=st.tuples(st.integers(1, 4), st.integers(1, 4)),
+    brought=st.integers(0, 7),
 )
 def test_what_a_choice_costs_is_what_the_order_then_agrees_to_and_the_goods_elsewhere(
-    packs: int | None, price: Decimal | None, free: Decimal | None, measure: tuple[int, int]
+    packs: int | None,
+    price: Decimal | None,
+    free: Decimal | None,
+    measure: tuple[int, int],
+    brought: int,
 ) -> None:
-    """Of the number ordered, or of another that is counted in its own measure."""
+    """Of the number ordered, or of another that is counted in its own measure; what is `brought`
+    already stays."""
     order = replace(ORDER, supplier=replace(ASHBY, free_over=free and free * 6))
     said = ReplyLine(NUT, packs=packs, pack_price=price)
     if measure != (1, 1) or (packs or 0) > 2:
         part = number("dal:R320")
         said = replace(said, substitute="R320", part=part, per=measure[0], makes=measure[1])
-    record = replied(said, OrderRecord(order))
+    came = DeliveryLine(NUT, brought, to_follow=8 - brought)
+    here = (Delivery("P1001", DAY, "J. Marlowe", (came,)),) if brought else ()
+    record = replied(said, OrderRecord(order, deliveries=here))
     if not record.questions:
         return
     for choice in weighed(record):
-        answer = Answer(NUT, 1, choice.word, "K. Ferris", DAY)
+        answer = Answer(NUT, 1, choice.word, "K. Ferris", DAY, delivered=len(here))
         after = replace(record, answers=(answer,))
         elsewhere = choice.elsewhere.cost if choice.elsewhere else Decimal(0)
         assert choice.more == after.agreed - record.agreed + elsewhere
@@ -247,8 +289,9 @@ def test_refusing_what_comes_after_all_leaves_what_was_agreed_and_buys_only_the_
 def test_refusing_what_another_order_brings_by_now_changes_nothing() -> None:
     record = after_all()
     market, (question,) = Market(TRADE, TODAY), record.questions
-    missed = Missed(0, ("P1005",))
-    accept, refuse = choices_of(question, record, market, FAMILIES, (record,), (), missed)
+    accept, refuse = choices_of(
+        question, record, market, FAMILIES, (record,), (), lambda _: Missed(0, ("P1005",))
+    )
     assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, None, Decimal(0))
     assert refuse.sentences == (
         "what was agreed stays: 1 of 2 packs",

@@ -130,6 +130,17 @@ def test_pieces_that_come_already_are_not_approved_a_second_time() -> None:
     assert "or they come already; make the draft again" in refusal(order, before=before)
 
 
+def test_no_set_is_approved_a_second_time() -> None:
+    order = next(
+        each for each in orders_of(PATH) if any(n.in_set for e in each.lines for n in e.needed_by)
+    )
+    only = replace(order, lines=tuple(e for e in order.lines if e.needed_by[0].in_set))
+    assert "all that it asked for of this set" in refusal(
+        only, before=before_of([OrderRecord(approved(only))])
+    )
+    assert refusal(only) == ""
+
+
 def test_of_a_draft_that_asks_for_more_than_is_wanted_by_now_the_approval_says_how_many() -> None:
     order, at = next(
         (order, at)

@@ -1,7 +1,15 @@
-"""A solver's word that there is nothing is not taken for a proof: it may be wrong."""
+"""A solver's word that there is nothing is not taken for a proof, and a proof must be one."""
 
-from kitting.buying.planning.plan import _answer
+from decimal import Decimal
+
+import pytest
+
+from kitting.buying.planning.demand import LineWay, PlanLine, PlanSet, ShelfStock
+from kitting.buying.planning.plan import _answer, make_plan
 from kitting.buying.planning.solver import Effort, Outcome, Program, solve
+from kitting.buying.planning.values import Aim
+from kitting.catalog.model import PartNumber
+from tests.buying.markets import a_supplier, an_offer, part_of
 from tests.buying.test_plan_rules import a_problem
 
 INF = float("inf")
@@ -37,6 +45,32 @@ def test_no_plan_is_lost_by_what_the_solver_does_before_it_solves() -> None:
             found = solve(ONE_PARCEL, Effort(20, seed), reduced=reduced)
             assert found.outcome is Outcome.PROVED
             assert ONE_PARCEL.value(found.values) == 9852
+
+
+@pytest.mark.parametrize("aim", Aim)
+def test_eight_sets_are_not_bought_as_sixteen(aim: Aim) -> None:
+    """A line may take a set whole, the same set is opened for others, and a pair stands beside."""
+    first, second, third = part_of(1, "ash"), part_of(2, "ash"), part_of(3, "cedar")
+    whole = part_of("set", "birch")
+
+    def way(*parts: tuple[PartNumber, int]) -> LineWay:
+        return LineWay(parts)
+
+    lines = (
+        PlanLine("J2", "0", "a", 1, (way((first, 1)), way((second, 2)))),
+        PlanLine("J2", "1", "b", 3, (way((second, 3)), way((third, 3))), match="pair"),
+        PlanLine("J1", "3", "c", 6, (way((second, 12), (third, 1)), way((whole, 1)))),
+        PlanLine("J2", "4", "d", 6, (way((second, 6)), way((third, 6))), match="pair"),
+    )
+    problem = a_problem(
+        lines,
+        (an_offer("s", third, "14.83", stock=8), an_offer("s", whole, "49.35", pack=2)),
+        (a_supplier("s", "2.61", free_over="66.72"),),
+        (PlanSet(whole, ((first, 1), (second, 1))),),
+        (ShelfStock(second, 2),),
+    )
+    plan = make_plan(problem, aim)
+    assert (plan.total, plan.proof.proved) == (Decimal("197.40"), True)
 
 
 def test_a_known_plan_is_not_called_the_cheapest_because_the_solver_finds_none() -> None:

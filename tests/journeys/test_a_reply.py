@@ -7,7 +7,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from tests.journeys.shop import Shop
+from tests.journeys.shop import DAY, Shop
 from tests.journeys.test_an_order import a_line, lines, order, replied
 from tests.libreoffice import convert
 
@@ -159,3 +159,23 @@ def test_a_reply_to_an_order_that_is_not_here_is_told_with_its_file(ordered: Sho
     book.save(file)
     said = ordered.refuses("order", "reply", str(file))
     assert "reply.xlsx: it is of order P9009, and no such order is in this database" in said
+
+
+def test_what_the_shelf_gave_meanwhile_is_bought_elsewhere_by_no_word(ordered: Shop) -> None:
+    """He offers it dearer, and the kit has it by now: refused, it is open and nobody buys it."""
+    kit = {each["part"]: each for each in ordered.reads("kit", "26-041", "--on", DAY)["lines"]}
+    line = next(
+        each
+        for each in lines(ordered).values()
+        if each["part"] in kit and kit[each["part"]]["quantity"] == each["quantity"] == 1
+    )
+    ordered.types("shelf", "in", line["part"], "1", "--where", "bin 4")
+    taken = ("26-041", kit[line["part"]]["line"], "--who", "K. Ferris")
+    ordered.types("shelf", "take", *taken)
+    boxes = {line["line"]: {"price": 99.5}}
+    ordered.types("order", "reply", str(replied(ordered, boxes)))
+    _, refuse = lines(ordered)[line["line"]]["question"]["choices"]
+    assert (refuse["missing"], refuse["elsewhere"]) == (0, None)
+    assert "no kit misses 1 piece of what is then open" in refuse["says"]
+    said = ordered.types("order", "answer", "P1001", line["line"], "refuse", "--who", "K. Ferris")
+    assert "kitting order make" not in said

@@ -111,6 +111,24 @@ def test_halves_off_the_shelf_are_taken_eight_for_four_pairs(planned: Shop) -> N
     assert line not in {wait["key"] for wait in waits}
 
 
+def test_the_rest_of_four_pairs_is_taken_off_the_shelf_as_the_plan_says(ready: Shop) -> None:
+    ((number, line),) = collets(ready)
+    assert (line["part"], line["quantity"]) == (PAIR, 4)
+    ready.types("order", "approve", number, *WHO, "--on", DAY)
+    ready.types("order", "receive", number, "--good", f"{line['line']}=2", *WHO)
+    ready.types("shelf", "in", HALF, "4", "--where", "bin 4")
+    key = bagged(ready)["line"]
+    take = f"kitting shelf take {JOB} {key} --part '{HALF}'"
+    plain = " ".join(ready.types("order", "make", JOB, "--on", DAY).split())
+    assert f"4 × {HALF} free on the shelf serves line {key}" in plain
+    assert f"is left there: {take}, then" in plain
+    said = " ".join(make(ready).split())
+    assert f"{take} --quantity 4" in said
+    ready.types("shelf", "take", JOB, key, "--part", HALF, "--quantity", "4", *WHO)
+    assert bagged(ready)["in_hand"] == 4
+    assert all(int(line["quantity"]) == 4 and line["good"] == 2 for _, line in collets(ready))
+
+
 def test_eight_halves_offered_for_the_four_pairs_that_were_ordered_cover_the_line(
     ready: Shop,
 ) -> None:

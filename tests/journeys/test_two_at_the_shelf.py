@@ -16,12 +16,12 @@ from tests.journeys.test_several_benches import typed
 JOBS = ("26-041", "26-042")
 NUTS, ROUNDS = "WF BN516U", 5
 
-_WAITING: list[Barrier] = []
+WAITING: list[Barrier] = []
 
 
 def ready(start: Barrier) -> None:
     """Keep what both benches wait at."""
-    _WAITING.append(start)
+    WAITING.append(start)
 
 
 def prepared(url: str) -> str:
@@ -41,7 +41,7 @@ def takes(url: str, job: str, line: str) -> tuple[int, str]:
     """Wait for the other bench, then take; the exit status and what was said."""
     os.environ["KITTING_DATABASE"] = url
     out, err = io.StringIO(), io.StringIO()
-    _WAITING[0].wait(60)
+    WAITING[0].wait(60)
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         status = guarded(["shelf", "take", job, line])
     return status, out.getvalue() + err.getvalue()

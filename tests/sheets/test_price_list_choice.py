@@ -6,7 +6,8 @@ import pytest
 
 from kitting.sheets.price_lists.by_sheet import by_sheet, remembered_by_sheet
 from kitting.sheets.price_lists.fields import Field
-from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
+from kitting.sheets.price_lists.kinds import Kind, said_by
+from kitting.sheets.price_lists.priced_for import per_of
 from tests.sheets.price_lists import csv_file, fields, list_of, prices, problems, refused
 
 ROWS = [["K-101", "1.50", "1.80"], ["K-102", "2.50", "3.00"]]

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from kitting.sheets.price_lists.cells import pack_of, stock_of
 from kitting.sheets.price_lists.counts import as_in_headings, counted
-from kitting.sheets.price_lists.kinds import per_of
+from kitting.sheets.price_lists.priced_for import per_of
 from kitting.sheets.price_lists.steps import packs_named, quantity_of
 from kitting.sheets.price_lists.units import unit_of
 from tests.sheets.price_lists import TERMS, csv_file, list_of, prices, problems
@@ -63,7 +63,7 @@ def test_a_count_is_itself_however_it_is_grouped(count: int, marks: tuple[str, s
 @pytest.mark.parametrize(
     ("heading", "per"),
     [("Price per 1,000", 1000), ("Price per 1.000", 1000), ("Price per 1 000", 1000),
-     ("Preis/1.000 Stk", 1000), ("£/1,000", 1000), ("Prix les 1 000 pièces", 0)],
+     ("Preis/1.000 Stk", 1000), ("£/1,000", 1000), ("Prix les 1 000 pièces", 1000)],
 )  # fmt: skip
 def test_a_heading_with_thousands_says_for_how_many_a_price_is(heading: str, per: int) -> None:
     assert per_of(heading) == per

@@ -125,6 +125,16 @@ def every_way(path: JobPath, line: KitLine) -> tuple[LineWay, ...]:
     return (*own, *sorted(others, key=_order))
 
 
+def matched_group(path: JobPath, line: KitLine) -> str:
+    """The matched group of a line, or '': alike parts that are renewed together, of one maker."""
+    for key in line.positions:
+        position = path.family.position_by_key[key]
+        fellows = path.family.matched_with.get(position.matched, ())
+        if any(other.key != key and other.kind == position.kind for other in fellows):
+            return position.matched
+    return ""
+
+
 def _check(paths: Sequence[JobPath]) -> None:
     if not paths:
         raise BadInput(Problem("buying plan", "no job is named", "name at least one"))
@@ -148,7 +158,7 @@ def _lines(
     for line in path.kit.lines:
         if line.part is None:
             continue
-        match = _match(path, line)
+        match = matched_group(path, line)
         named = {line.named} if line.named else set()
         others = () if line.hold else (line.serves | named) - {line.part}
         yield (
@@ -185,16 +195,6 @@ def _name_at_worst(path: JobPath, line: KitLine) -> str:
     part = path.family.part_by_number.get(line.worst_part) if line.worst_part else None
     name = part.name if part else line.name
     return replace(line, name=name, grade=line.worst_grade).text
-
-
-def _match(path: JobPath, line: KitLine) -> str:
-    """The matched group of a line: alike parts that are renewed together."""
-    for key in line.positions:
-        position = path.family.position_by_key[key]
-        fellows = path.family.matched_with.get(position.matched, ())
-        if any(other.key != key and other.kind == position.kind for other in fellows):
-            return position.matched
-    return ""
 
 
 def _critical(path: JobPath, line: KitLine) -> bool:

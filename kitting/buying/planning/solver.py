@@ -12,9 +12,6 @@ if TYPE_CHECKING:
 # Every objective is a whole number, so a bound nearer than one proves the optimum.
 _NEAR_ENOUGH = 0.9
 _INFINITE = float("inf")
-# HiGHS 1.16 tries out values of a few columns before it solves (of its reductions the one that it
-# calls enumeration), and loses every solution, or the best, by it: in three of some 7,000 markets.
-_NO_ENUMERATION = 1 << 16
 # What the solver's prices may be wrong by, as a part of the cost: its own tolerance is 1e-7.
 _SLACK = 1e-6
 
@@ -101,7 +98,7 @@ def solve(
         return Answer(Outcome.IMPOSSIBLE if broken else Outcome.PROVED, (), 0.0)
     answer = _run(program, bounds, effort, start, near, worth, reduced=reduced)
     if start is not None and not near and not _holds(program, answer):
-        # HiGHS 1.16 may prove a better solution than the start, and yet hand the start back.
+        # HiGHS may prove a better solution than the start, and yet hand the start back.
         answer = _run(program, bounds, effort, None, near, worth, reduced=reduced)
     if not _holds(program, answer):
         return Answer(Outcome.STOPPED, answer.values, answer.bound)
@@ -139,7 +136,6 @@ def _run(
     solver.setOptionValue("mip_abs_gap", _NEAR_ENOUGH)
     # Starting again at the root was found to cost more than it brings.
     solver.setOptionValue("mip_allow_restart", False)
-    solver.setOptionValue("presolve_rule_off", _NO_ENUMERATION)
     if not reduced:
         solver.setOptionValue("presolve", "off")
     if worth is not None:

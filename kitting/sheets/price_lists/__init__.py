@@ -4,8 +4,10 @@ file, text, book, ods, quotes, hidden, merged      a file row by row, whatever p
 fields, makers, headings, content, choice          which column means what: guessed, told,
 take, likeness, nones, by_sheet                    remembered
 asking, unclaimed, left_counts, left_money         which of the columns left are to be asked about
-cells, counts, marks, formats, kinds, money        what one cell says
-steps, terms, units, size, doubt
+left_units
+cells, counts, marks, formats, kinds, money        what one cell or heading says
+priced_for, doubtful_size
+steps, terms, units, unit_letters, size, doubt
 rows, lesser, totals                               a row as an offer, or as a question for review
 list_in                                            the whole of it, for the doors
 """

@@ -10,15 +10,24 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from kitting.sheets.price_lists.doubtful_size import count_in_doubt, for_as_many
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
 from kitting.sheets.price_lists.left_money import money_left, which_is_paid
+from kitting.sheets.price_lists.left_units import for_what_they_say, units_left
 from kitting.sheets.price_lists.nones import headings_in
 from kitting.sheets.price_lists.unclaimed import has_own_numbers, unclaimed
+from kitting.sheets.price_lists.unit_letters import (
+    as_answered,
+    holds_letters,
+    in_doubt,
+    thousand_or_metre,
+)
 
 if TYPE_CHECKING:
     from kitting.errors import Problem
+    from kitting.sheets.price_lists.fields import Column
     from kitting.sheets.price_lists.marks import Cells
     from kitting.sheets.price_lists.nones import Denied
     from kitting.sheets.price_lists.take import Asked
@@ -46,11 +55,17 @@ class Left:
     def asked_about(self) -> Columns:
         """The columns with the questions that those which are left raise, and what was answered."""
         numbers, names = self._numbers()
-        asked = (*numbers, *self._counts(), *self._money())
+        letters, unsure = self._letters()
+        asked = (*numbers, *self._size(), *unsure, *self._counts(), *self._units(), *self._money())
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in self._columns.left)
         own = has_own_numbers(self._columns.columns, self._below, self._asked.known)
         return replace(
-            self._columns, left=tuple(told), asked=asked, nones=self._denied.met, own=own
+            self._columns,
+            left=tuple(told),
+            asked=asked,
+            nones=self._denied.met,
+            own=own,
+            letters=letters,
         )
 
     def _numbers(self) -> tuple[tuple[Problem, ...], Collection[str]]:
@@ -66,16 +81,58 @@ class Left:
             return (), ()
         return found.asked, {self._headings[at] for at in found.columns if at < len(self._headings)}
 
+    def _size(self) -> list[Problem]:
+        """What is asked of a count in the price's heading, where nothing else says what it is."""
+        price, pack = self._columns.column(Field.PRICE), self._columns.column(Field.PACK)
+        by_row = self._columns.column(Field.PER) or self._columns.column(Field.UNIT)
+        if price is None or price.per or by_row:
+            return []
+        many = count_in_doubt(price.heading)
+        found = [price.index] if many else []
+        if self._asked.per or _is_given(pack):
+            if self._asked.per <= 1:
+                self._denied.note(Field.PACK, found)
+            return []
+        still = self._denied.still_open(Field.PACK, found)
+        return [for_as_many(price, many, self._asked.of, pack)] if still else []
+
     def _counts(self) -> list[Problem]:
         habits = set(headings_in(self._asked.remembered).values())
         taken = self._columns.columns
         found = counts_left(taken, self._left, self._headings, self._below, habits)
         pack = self._columns.column(Field.PACK)
-        if pack and pack.how.startswith("given"):
+        if _is_given(pack):
             self._denied.note(Field.PACK, found)
             return []
         still = self._denied.still_open(Field.PACK, found)
         return [for_so_many(at, self._headings, self._asked.of, pack) for at in still]
+
+    def _units(self) -> list[Problem]:
+        taken = self._columns.columns
+        counts = counts_left(taken, self._left, self._headings, self._below)
+        left = [at for at in self._left if at not in counts]
+        found = units_left(taken, left, self._headings, self._below)
+        still = self._denied.still_open(Field.UNIT, found)
+        return [for_what_they_say(at, self._headings, self._below, self._asked.of) for at in still]
+
+    def _letters(self) -> tuple[bool | None, list[Problem]]:
+        """What C and M are among the units, as a person said; what is to be asked of an M."""
+        columns = self._columns
+        price, text = columns.column(Field.PRICE), columns.column(Field.TEXT)
+        units = columns.column(Field.UNIT) or columns.column(Field.PER)
+        if price is None or units is None:
+            return None, []
+        other = Field.PER if units.field is Field.UNIT else Field.UNIT
+        doubt = in_doubt(units, price, self._below, text)
+        by_letter = units.field is Field.PER and holds_letters(units, self._below)
+        answered = (
+            (doubt or by_letter) if _is_given(units) else self._denied.says(other, units.index)
+        )
+        if answered:
+            self._denied.note(other, [units.index])
+        elif doubt:
+            return None, [thousand_or_metre(units, self._asked.of)]
+        return as_answered(units, self._denied.met), []
 
     def _money(self) -> list[Problem]:
         price = self._columns.column(Field.PRICE)
@@ -84,8 +141,13 @@ class Left:
         rivals = {column.index for column in self._columns.rivals}
         left = [at for at in self._left if at not in rivals]
         found = money_left(price, left, self._headings, self._below)
-        if price.how.startswith("given"):
+        if _is_given(price):
             self._denied.note(Field.PRICE, found)
             return []
         still = self._denied.still_open(Field.PRICE, found)
         return [which_is_paid(at, price, self._headings, self._asked.of) for at in still]
+
+
+def _is_given(column: Column | None) -> bool:
+    """Whether a person says of this list which column it is."""
+    return column is not None and column.how.startswith("given")

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
 from kitting.sheets.price_lists.fields import SIZES, Column, Field, Step
-from kitting.sheets.price_lists.kinds import Kind, Says, is_money_alone, per_of, said_by
+from kitting.sheets.price_lists.kinds import Kind, Says, is_money_alone, said_by
 from kitting.sheets.price_lists.nones import as_told
+from kitting.sheets.price_lists.priced_for import per_alone, per_of
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Mapping as Columns
@@ -140,7 +141,7 @@ def refuse_lost_size(
         wrong = f"last time '{heading}' said for how many a price is, and it is not here"
         right = f"say which column does now, as {as_told(size, of, '…')}, or --per 1 for one"
         raise BadInput(Problem(f"column {price.letter}", wrong, right))
-    many = per_of(last.get(Field.PRICE, ""))
+    many = per_alone(0, [last.get(Field.PRICE, "")])
     if many > 1 and Field.PACK not in told:
         wrong = f"last time the price was headed '{last[Field.PRICE]}', now '{price.heading}'"
         right = f"say --per {many}, or --per 1 where each price is for one"

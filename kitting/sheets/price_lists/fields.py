@@ -101,6 +101,7 @@ HEADINGS = MappingProxyType(
             "unit", "units", "uom", "u o m", "unit of measure", "unit of measurement", "um", "u m",
             "unit of issue", "uoi", "sold by", "sold per", "sold as", "selling unit", "sales unit",
             "sale unit", "selling uom", "sales uom", "price uom", "measure", "mengeneinheit",
+            "sell unit", "sell uom", "u i", "uos", "pricing unit", "pricing uom",
             "einheit", "me", "verkaufseinheit", "unité", "unité de vente", "unidad", "unità",
             "unita", "eenheid", "enhet", "enhed", "jednostka", "yksikkö",
         ),
@@ -254,7 +255,8 @@ class Mapping:
     are headed columns that the sheet hides and that were therefore left alone. `asked` are the
     questions without whose answer the list is not taken. `nones` are headings of which a person
     said that they are none of a field, each with that field. `own` says that the supplier's numbers
-    are his own and the makers' stand beside them.
+    are his own and the makers' stand beside them. `letters` says whether C and M among the units
+    are a hundred and a thousand; None where nobody said.
     """
 
     columns: tuple[Column, ...]
@@ -265,6 +267,7 @@ class Mapping:
     asked: tuple[Problem, ...] = ()
     nones: tuple[tuple[Field, str], ...] = ()
     own: bool = False
+    letters: bool | None = None
 
     def column(self, field: Field) -> Column | None:
         """The column of a field, or None."""

@@ -13,10 +13,10 @@ from itertools import pairwise
 from kitting.errors import BadInput, NotFound, Problem
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
-from kitting.sheets.price_lists.kinds import per_of
 from kitting.sheets.price_lists.likeness import is_heading
 from kitting.sheets.price_lists.marks import Cells, tidy
 from kitting.sheets.price_lists.money import MoneyReader
+from kitting.sheets.price_lists.priced_for import per_of
 from kitting.sheets.price_lists.steps import packs_named
 from kitting.sheets.price_lists.take import Asked, take
 from kitting.sheets.price_lists.unclaimed import with_unheaded

@@ -1,4 +1,4 @@
-"""What the heading of a price says of it: net or retail, old or new, with VAT, and for how many.
+"""What the heading of a price says of it: net or retail, old or new, with VAT.
 
 A price list often has several prices in a row. What the shop pays is the net one; one with VAT or
 of last year is never it while there is another; and a VAT amount or a discount is no price at all.
@@ -10,8 +10,7 @@ import re
 from enum import IntEnum
 from typing import NamedTuple
 
-from kitting.sheets.price_lists.cells import pack_of
-from kitting.sheets.price_lists.counts import as_in_headings
+from kitting.sheets.price_lists.priced_for import heads_unit_price
 
 
 class Kind(IntEnum):
@@ -90,31 +89,6 @@ _KINDS = (
         re.IGNORECASE,
     )),
 )  # fmt: skip
-# What a piece is called where a price is for one.
-_PIECE = (
-    r"each|ea|piece|pce|pc|unit|item|stück|stuecks?|stk|st|stuks?|styck|pièce|unité|pezzo|pz|cad\w*"
-    r"|ud|uds|unidad|unidade|szt\w*|kus|ks"
-)
-_AFTER = (
-    r"(?:\W+(?:net\w*|ht|h\.t\.?|ex\w*\.?(?: \S+)?|zonder.*|sans.*|ohne.*|hors.*|[£€$]|GBP|EUR))?"
-)
-_PER = re.compile(
-    r"(?:^|.*[^\W\d_][\s)]*|.*[\s(£€$])"
-    r"(?:\b(?:per|je|pro|par|por|al|à la|à l['’]|a la|za)(?:\b|(?<=['’]))\s*|/\s*)"
-    rf"(?P<many>\d{{1,6}}|{_PIECE}|dozen|doz|dutzend|douzaine|pair|hundred|cent|thousand)"
-    rf"(?:\s*(?:off|pcs?|pieces?|units?|stk|stuks?|stück|st|pièces?))?\.?\)?{_AFTER}\W*",
-    re.IGNORECASE,
-)
-_ONE = re.compile(
-    r"(?:.*\W)?(?:each|ea\.?)(?:\W.*)?|.*\b(?:einzelpreis|stückpreis|stuksprijs|stukprijs"
-    r"|styckpris|stykpris|(?:unit|single|piece|item) (?:price|cost|nett?)"
-    r"|(?:price|nett?|cost) unit)\b.*"
-    r"|.*\b(?:prix|prezzo|precio|preço|cena|prijs|preis|pris) (?:unit\w*|jedn\w*"
-    rf"|{_PIECE})\b.*|(?:p\.? ?u\.?|e\.?p\.?){_AFTER}\W*",
-    re.IGNORECASE,
-)
-_PU = re.compile(rf"p\.? ?u\.?{_AFTER}\W*", re.IGNORECASE)
-_MANY = {"hundred": 100, "cent": 100, "thousand": 1000, "dutzend": 12, "douzaine": 12}
 
 
 def said_by(heading: str) -> Says:
@@ -146,7 +120,7 @@ def names_money(heading: str) -> bool:
     >>> [names_money(text) for text in ("Nett", "EK netto", "UVP", "£", "Dealer no", "RG")]
     [True, True, True, True, False, False]
     """
-    if is_money_alone(heading) or _PU.fullmatch(heading):
+    if is_money_alone(heading) or heads_unit_price(heading):
         return True
     return said_by(heading).kind not in {None, Kind.UNSAID} and not names_a_figure(heading)
 
@@ -164,18 +138,3 @@ def is_money_alone(heading: str) -> bool:
 def _old_without_tax(heading: str) -> bool:
     """Whether a price before tax is an old one too: 'before VAT' alone is no former price."""
     return any(found[0].casefold() != "before" for found in _OLD.finditer(heading))
-
-
-def per_of(heading: str) -> int:
-    """For how many the price under a heading is, 0 when it does not say.
-
-    >>> [per_of(each) for each in ("Price per 100", "€/Stk", "Each", "Unit price", "Net")]
-    [100, 1, 1, 1, 0]
-    """
-    found = _PER.fullmatch(as_in_headings(heading))
-    if not found:
-        return 1 if _ONE.fullmatch(heading) else 0
-    many = found["many"].casefold()
-    if re.fullmatch(_PIECE, many):
-        return 1
-    return _MANY.get(many) or pack_of(many) or 0

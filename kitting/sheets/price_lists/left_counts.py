@@ -15,7 +15,7 @@ from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.content import names_its_size
 from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import HEADINGS, HEADINGS_TOO, Column, Field, letter_of
-from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
+from kitting.sheets.price_lists.kinds import Kind, said_by
 from kitting.sheets.price_lists.likeness import ENOUGH, likeness_of
 from kitting.sheets.price_lists.nones import as_told
 
@@ -65,7 +65,7 @@ def counts_left(
     """
     by_field = {column.field: column for column in taken}
     price, pack = by_field.get(Field.PRICE), by_field.get(Field.PACK)
-    if price is None or per_of(price.heading) or {Field.PER, Field.UNIT} & by_field.keys():
+    if price is None or price.per or {Field.PER, Field.UNIT} & by_field.keys():
         return ()
     found = []
     for at in left:

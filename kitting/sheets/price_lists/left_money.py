@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING
 
 from kitting.errors import Problem
 from kitting.sheets.price_lists.fields import Column, Field, letter_of
-from kitting.sheets.price_lists.kinds import Kind, names_a_figure, per_of, said_by
+from kitting.sheets.price_lists.kinds import Kind, names_a_figure, said_by
 from kitting.sheets.price_lists.likeness import ENOUGH, likeness_of
 from kitting.sheets.price_lists.money import MoneyReader
 from kitting.sheets.price_lists.nones import as_told, name_of
+from kitting.sheets.price_lists.priced_for import per_of
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.marks import Cells

@@ -10,9 +10,11 @@ from kitting.sheets.price_lists.counts import counted
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.marks import tidy
 from kitting.sheets.price_lists.money import is_pence
+from kitting.sheets.price_lists.nones import as_told
 from kitting.sheets.price_lists.steps import quantity_of
 from kitting.sheets.price_lists.terms import currency_called, currency_in
-from kitting.sheets.price_lists.units import sized, unit_by_letter, unit_of
+from kitting.sheets.price_lists.unit_letters import letter_in, thousand_or_metre
+from kitting.sheets.price_lists.units import is_article, sized, unit_by_letter, unit_of
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Column
@@ -110,10 +112,19 @@ class Lesser:
         if plain is None:
             return per, pack
         unit = self._by_letter(text) or unit_of(plain)
+        letter = "" if self._reader.by_letter else letter_in(text)
+        if letter == "M":
+            self.sure = False  # by the row's words, which stand in no lesser cell
+            if self._reader.may_be_a_thousand(self._cells):
+                asked = thousand_or_metre(column, "")
+                self._problem(column, asked.wrong, asked.right)
+                return per, pack
         if unit is None:
-            self._problem(
-                column, f"'{shown}' is no unit", "write each, pair, set of 4, a number, or nothing"
-            )
+            right = "write each, pair, set of 4, a number, or nothing"
+            if letter == "C":
+                told = as_told(Field.PER, "", column.heading or f"column {column.letter}")
+                right += f"; where C is a hundred, say {told}"
+            self._problem(column, f"'{shown}' is no unit", right)
             return per, pack
         price = self._reader.price_column
         found = sized(unit, price.heading, per or price.per, pack)
@@ -137,6 +148,8 @@ class Lesser:
         if plain is None:
             return 0
         count = quantity_of(plain) if field is Field.QUANTITY else pack_of(plain) or 0
+        if not count and field is Field.PER and is_article(plain):
+            return 1
         if not count:
             self._problem(column, f"'{tidy(text)[:30]}' is no {what}", "write a number")
         return count

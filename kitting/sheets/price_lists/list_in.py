@@ -87,7 +87,7 @@ class PriceListReader:
 
     def _locate(self, table: Table, first: Sequence[tuple[int, Cells]]) -> Located | None:
         sheet = table.sheet
-        asked = self._choice.asked(sheet, table.hidden.columns)
+        asked = replace(self._choice.asked(sheet, table.hidden.columns), per=self._terms.per)
         before = self.columns
         if before is not None or table.among:
             asked = replace(asked, of=f"@{sheet}")
@@ -157,13 +157,7 @@ class PriceListReader:
             decimal_sign(text for text in prices if type(text) is str),
             pence=bool(pence),
             doubt=Doubt(prices),
-            by_letter=by_letter(
-                cells[column.index]
-                for column in located.columns.columns
-                if column.field in {Field.UNIT, Field.PER}
-                for _, cells in first
-                if len(cells) > column.index
-            ),
+            by_letter=_by_letter(located.columns, first),
         )
         met = len(self.tally.lines)
         for row, cells in first:
@@ -213,6 +207,17 @@ class PriceListReader:
             f"{lacking}; seen: {seen}",
             'say which they are, such as --map "number=Code, price=Net"',
         )
+
+
+def _by_letter(columns: Columns, first: Sequence[tuple[int, Cells]]) -> bool:
+    """Whether C and M are a hundred and a thousand, as a person said or as both stand there."""
+    return bool(columns.letters) or by_letter(
+        cells[column.index]
+        for column in columns.columns
+        if column.field in {Field.UNIT, Field.PER}
+        for _, cells in first
+        if len(cells) > column.index
+    )
 
 
 def _more_than_paid(heading: str) -> bool:

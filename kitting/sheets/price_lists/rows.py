@@ -16,6 +16,8 @@ from kitting.sheets.price_lists.size import Counted, Size
 from kitting.sheets.price_lists.steps import counted_in
 from kitting.sheets.price_lists.terms import currency_in
 from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
+from kitting.sheets.price_lists.unit_letters import sold_by_length
+from kitting.sheets.price_lists.units import of_a_unit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -75,6 +77,7 @@ class RowReader:
         pence, cents = pence or in_pence(price.heading), in_cents(price.heading)
         self._money = MoneyReader(decimal, pence=pence, cents=cents)
         self.by_letter = by_letter
+        self._letters = located.columns.letters
         self._doubt = doubt if pence or cents else None
         self._pence = MoneyReader(decimal, pence=True)
         self._price = price.index
@@ -305,6 +308,14 @@ class RowReader:
     def maker(self, name: str) -> str:
         """A maker's key by his name; empty when nobody knows him."""
         return self._terms.makers.get(name.casefold(), "")
+
+    def may_be_a_thousand(self, cells: Cells) -> bool:
+        """Whether an M is perhaps no metre: no person says that it is, nor do the row's words."""
+        price = self.price_column
+        if self._letters is not None or (price.per and not of_a_unit(price.heading)):
+            return False
+        words = "" if self._text is None else cells[self._text].strip()
+        return bool(words) and not sold_by_length(words)
 
     def unread(self, column: Column) -> None:
         """Count a cell whose text is passed over."""

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.fields import Column, Field, Step
-from kitting.sheets.price_lists.kinds import Kind, per_of, said_by
+from kitting.sheets.price_lists.kinds import Kind, said_by
 from kitting.sheets.price_lists.money import MoneyReader
+from kitting.sheets.price_lists.priced_for import per_of
 from kitting.sheets.price_lists.size import Counted, Size
 
 if TYPE_CHECKING:

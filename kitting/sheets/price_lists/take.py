@@ -30,10 +30,11 @@ from kitting.sheets.price_lists.fields import (
     letter_of,
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
-from kitting.sheets.price_lists.kinds import names_money, per_of
+from kitting.sheets.price_lists.kinds import names_money
 from kitting.sheets.price_lists.likeness import ENOUGH, likeness_of
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
 from kitting.sheets.price_lists.nones import Denied, headings_in
+from kitting.sheets.price_lists.priced_for import per_alone
 from kitting.sheets.price_lists.steps import steps_in, steps_shown
 
 _PLAINLY = 90
@@ -51,7 +52,8 @@ _BY_CONTENT = {Field.NUMBER, Field.PRICE, Field.CURRENCY}
 class Asked:
     """What columns are taken by: told, remembered, by known numbers; hidden ones never guessed.
 
-    `of` follows a field in what is told of this sheet alone, as '@More'; '' of the first.
+    `of` follows a field in what is told of this sheet alone, as '@More'; '' of the first. `per` is
+    for how many a person said that prices are, 0 where he did not.
     """
 
     told: Mapping[Field, str] = dataclasses.field(default_factory=dict)
@@ -59,6 +61,7 @@ class Asked:
     known: Known = lambda _numbers: ()
     hidden: Collection[int] = ()
     of: str = ""
+    per: int = 0
 
     @property
     def wanted(self) -> dict[Field, str]:
@@ -107,7 +110,8 @@ class _Taking:
 
     def steps_and_guesses(self) -> None:
         """Take the columns of quantity prices, then what the rest most look like."""
-        closed = {*self._taken, *self._asked.hidden}
+        many = (at for at in range(len(self._headings)) if per_alone(at, self._headings) > 1)
+        closed = {*self._taken, *self._asked.hidden, *many}
         steps = (
             () if Field.BREAKS in self._done() else steps_in(self._headings, self._below, closed)
         )
@@ -145,7 +149,8 @@ class _Taking:
         order = list(Field)
         columns = sorted(self._taken.values(), key=lambda column: order.index(column.field))
         sized = tuple(
-            _sized(column) if column.field is Field.PRICE else column for column in columns
+            _sized(column, self._headings) if column.field is Field.PRICE else column
+            for column in columns
         )
         price = next((column for column in sized if column.field is Field.PRICE), None)
         by_row = any(column.field in SIZES for column in sized)
@@ -232,8 +237,8 @@ class _Taking:
             del self._taken[quantity.index]
 
 
-def _sized(column: Column) -> Column:
-    per = per_of(column.heading)
+def _sized(column: Column, headings: Sequence[str]) -> Column:
+    per = per_alone(column.index, headings)
     return replace(column, per=per, how=f"{column.how}; for {per}" if per > 1 else column.how)
 
 

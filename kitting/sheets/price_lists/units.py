@@ -107,6 +107,17 @@ def _unit(word: str) -> Unit | None:
     return Unit(kind, many) if many else None
 
 
+def is_article(text: str) -> bool:
+    """Whether a cell names one of what is listed, however much that is: a set, a roll, a metre."""
+    unit = unit_of(text)
+    return unit is not None and unit.kind is Kind.ARTICLE
+
+
+def of_a_unit(heading: str) -> bool:
+    """Whether a price is headed as that of a unit, whatever that is: 'Unit price'."""
+    return _UNIT_PRICE.search(heading) is not None
+
+
 class Sized(NamedTuple):
     """For how many a price is and how many are in the pack, 0 where it is not said; or `wrong`."""
 
@@ -121,7 +132,7 @@ def sized(unit: Unit, heading: str, per: int, pack: int) -> Sized:
     >>> sized(Unit(Kind.COUNT, 1), "Price", 0, 10), sized(Unit(Kind.PACK), "Price", 0, 10)
     (Sized(per=1, pack=10, wrong=''), Sized(per=10, pack=10, wrong=''))
     """
-    if per == 1 and _UNIT_PRICE.search(heading):
+    if per == 1 and of_a_unit(heading):
         per = 0  # for one of the unit, whatever that is
     if _PACK_PRICE.search(heading) and pack and unit in {Unit(Kind.COUNT, 1), Unit(Kind.PACK)}:
         return Sized(pack, pack)
