@@ -117,6 +117,12 @@ class Wanted:
                 sets[share.need.job] = each.line.sets_by_job[share.need.job]
         return wanted + sum(sets.values())
 
+    def idle(self, number: str, each: LineStanding, pieces: int) -> int:
+        """How many of so many pieces that are here, or to come, no kit asks for; the surplus of
+        packs is none of it."""
+        needed = min(pieces, each.needed)
+        return max(0, needed - self.of(number, each, needed))
+
     def by(self, number: str, each: LineStanding, share: Share) -> int:
         """How many pieces that a need has of an order's line are wanted for it."""
         need = share.need
