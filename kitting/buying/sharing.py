@@ -1,8 +1,9 @@
 """How what came of an order's line is shared out to those it is for.
 
-The first have theirs first: what they want of it, then what is left up to what was asked for. What
-was given up by its job comes last. A piece that makes several may serve several needs. What is in a
-set is there when the set is; of several sets each job has its own.
+What an engine that was built has in it stays its own. Then the first have theirs first: what they
+want of it, then what is left up to what was asked for. What its job wants no more comes last. A
+piece that makes several may serve several needs. What is in a set is there when the set is; of
+several sets each job has its own.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 
 _NONE = Fraction(0)
 Place = tuple[str, str]
+OfLine = tuple[str, tuple[str, ...]]
+"""A need within its line: its job and its positions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,11 @@ def gone_of(line: OrderLine, gone: Mapping[Place, Fraction]) -> tuple[Fraction, 
 
 
 def given_of(
-    line: OrderLine, there: Fraction, gave_up: Callable[[LineFor], bool], first: Sequence[Fraction]
+    line: OrderLine,
+    there: Fraction,
+    gave_up: Callable[[LineFor], bool],
+    first: Sequence[Fraction],
+    built_in: Sequence[Fraction],
 ) -> tuple[Fraction, ...]:
     """Return how much each need of a line has, in its order, counted as it was asked for.
 
@@ -61,10 +68,18 @@ def given_of(
         there: what there is of it.
         gave_up: whether the job of a need wants it no more.
         first: how much each need has before any other has more than that.
+        built_in: how much of it is in an engine that was built, and so no other's.
     """
     sets, left = line.sets_by_job, there
     given = [_NONE] * len(line.needed_by)
     served: dict[str, bool] = {}
+    for at, need in enumerate(line.needed_by):
+        if not need.in_set:
+            given[at] = min(built_in[at], left)
+            left -= given[at]
+        elif built_in[at] and need.job not in served:
+            served[need.job] = left >= sets[need.job]
+            left -= sets[need.job] if served[need.job] else 0
     for last in (False, True):
         turn = [(at, need) for at, need in enumerate(line.needed_by) if gave_up(need) == last]
         wanting = {need.job for at, need in turn if need.in_set and first[at] > 0}

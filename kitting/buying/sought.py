@@ -2,8 +2,10 @@
 
 Several orders may bring to one place of a kit, and the shelf may have given to it meanwhile. What
 has come or comes is laid against what the places still want, so that as much of that as can be is
-had; the first order gives first, and in its own order. Only where a place would go without while
-another has more than it wants do pieces change hands. What went back of a place's it has no more
+had; the first order gives first, and in its own order. A place wants what its kit asks for today,
+where that was looked up; one whose kit asks no more, or whose engine is built and closed, wants
+nothing, and what is in that engine is no other's. Only where a place would go without while another
+has more than it wants do pieces change hands. What went back of a place's it has no more
 before all others have theirs. Sets are their job's as a whole: one whose places have everything
 otherwise comes last.
 """
@@ -134,6 +136,11 @@ class _Tie:
         return Fraction(self.need.whole) if self.need.whole else self.need.pieces * self.unit
 
     @property
+    def asks(self) -> Fraction | None:
+        """What its kit line asks for today; None where that was not looked up."""
+        return self.line.standing.asks.get((self.need.job, self.need.positions))
+
+    @property
     def stands_for(self) -> PartNumber:
         """The kit's number."""
         return self.need.stands_for or self.part
@@ -180,11 +187,15 @@ class _Place:
 
     @property
     def wanted(self) -> Fraction:
-        """What the kit line asks for, by the last order where that was for all of it."""
+        """What the kit line asks for, by the last order where that was for all of it; no more than
+        it does today."""
         last = max(self.ties, key=lambda tie: tie.line.at)
         if last.need.whole and set(last.need.positions) == self.positions:
-            return last.whole
-        return max(tie.whole for tie in self.ties)
+            then = last.whole
+        else:
+            then = max(tie.whole for tie in self.ties)
+        today = [tie.asks for tie in self.ties if tie.asks is not None]
+        return min(then, max(today)) if today else then
 
     def had(self, aside: Iterable[InHand], *, alone: bool) -> Fraction:
         """What of it came otherwise than by an order.
@@ -215,20 +226,26 @@ class _Line:
         self.at, self.order = at, record.order
         self.standing, self.of_sets = standing, of_sets
         line, sets = standing.line, standing.line.sets_by_job
-        needs = list(zip(line.needed_by, standing.gone, strict=True))
+        built_in = standing.in_engines
+        needs = list(zip(line.needed_by, standing.gone, built_in, strict=True))
+        mine = [(need, has) for need, _, has in needs if not need.in_set]
+        built = {need.job for need, _, has in needs if need.in_set and has}
         if of_sets:
-            needs = [(_of_job(line, job, count), _NONE) for job, count in sets.items()]
-        self.ties = [_Tie(self, n, Fraction(n.makes, n.per), back) for n, back in needs]
+            needs = [(_of_job(line, job, count), _NONE, _NONE) for job, count in sets.items()]
+        self.ties = [_Tie(self, n, Fraction(n.makes, n.per), back, has) for n, back, has in needs]
         there = Fraction(standing.secured * standing.makes, standing.per)
-        gave_up = standing.gave_up
-        wanting = {need.job for need in line.needed_by if need.in_set and not gave_up(need)}
-        in_sets = Fraction(sum(sets[job] for job in wanting))
-        self.left = min(there, in_sets) if of_sets else max(_NONE, there - in_sets)
+        there -= sum((has for _, has in mine), _NONE) + sum(sets[job] for job in built)
+        wanted = [need for need in line.needed_by if not standing.gave_up(need)]
+        self._wanting = {need.job for need in wanted if need.in_set}
+        in_sets = Fraction(sum(sets[job] for job in self._wanting))
+        self.left = max(_NONE, min(there, in_sets) if of_sets else there - in_sets)
 
     @property
     def giving(self) -> tuple[_Tie, ...]:
         """Its ties to those that it may go to."""
-        mine = (tie for tie in self.ties if tie.need.in_set == self.of_sets)
+        if self.of_sets:
+            return tuple(tie for tie in self.ties if tie.need.job in self._wanting)
+        mine = (tie for tie in self.ties if not tie.need.in_set)
         return tuple(tie for tie in mine if not self.standing.gave_up(tie.need))
 
     def give(self, tie: _Tie, most: Fraction) -> Fraction:
@@ -270,20 +287,21 @@ def _obtain(place: _Place, want: Fraction, asked: set[_Line]) -> Fraction:
     Args:
         place: who lacks it.
         want: in the kit's own pieces.
-        asked: the lines that were asked in this round; none is asked twice.
+        asked: the lines that were asked in this round; none is asked twice. One that has no room
+            for a place was not asked: it may have some for another.
     """
     got = _NONE
     for line in dict.fromkeys(tie.line for tie in place.ties):
-        if line in asked:
+        mine = [tie for tie in line.giving if tie.place is place and tie.room > 0]
+        if line in asked or not mine:
             continue
         asked.add(line)
-        for tie in line.giving:
-            if tie.place is place:
-                got += tie.unit * line.give(tie, min(tie.room, (want - got) / tie.unit))
-                for other in line.giving:
-                    wants = min(tie.room, (want - got) / tie.unit, other.has)
-                    if other.place is not place and wants > 0:
-                        got += tie.unit * _exchange(tie, other, wants, asked)
+        for tie in mine:
+            got += tie.unit * line.give(tie, min(tie.room, (want - got) / tie.unit))
+            for other in line.giving:
+                wants = min(tie.room, (want - got) / tie.unit, other.has)
+                if other.place is not place and wants > 0:
+                    got += tie.unit * _exchange(tie, other, wants, asked)
     return got
 
 

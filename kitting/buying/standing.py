@@ -23,7 +23,7 @@ from kitting.buying.here import arrived
 from kitting.buying.orders import LineFor, Order, OrderLine, OrderState, carriage_on
 from kitting.buying.proven import Settled, parcels_of
 from kitting.buying.replies import Answer, Question, Reply, ReplyLine
-from kitting.buying.sharing import Place, Share, given_of, gone_of
+from kitting.buying.sharing import OfLine, Place, Share, given_of, gone_of
 from kitting.catalog.model import PartNumber
 from kitting.job.estimate import NOTHING
 from kitting.job.pricing import rounded
@@ -57,6 +57,8 @@ class LineStanding:
     it any more: the line is not open for that. `told` is what a reply says to no effect: the goods
     are here. `gone_of` are the pieces that went back unused, by job and position; `first` is what
     each need has before another has more, where that is not what it asked for (see `sought`).
+    `asks` is how many the kit asks for today of what a need stands for, where that was looked up;
+    `built_in` are the pieces in an engine that is built and closed.
     """
 
     line: OrderLine
@@ -84,6 +86,8 @@ class LineStanding:
     given_up: frozenset[tuple[str, str]] = frozenset()
     gone_of: Mapping[Place, int] = field(default_factory=dict)
     first: tuple[Fraction, ...] = ()
+    asks: Mapping[OfLine, Fraction] = field(default_factory=dict)
+    built_in: Mapping[OfLine, int] = field(default_factory=dict)
 
     @property
     def needed(self) -> int:
@@ -111,7 +115,7 @@ class LineStanding:
             first = tuple(n.pieces - g for n, g in zip(self.line.needed_by, back, strict=True))
         if as_asked:
             first = tuple(f + g for f, g in zip(first, back, strict=True))
-        given = given_of(self.line, there, self.gave_up, first)
+        given = given_of(self.line, there, self.gave_up, first, self.in_engines)
         for need, agreed, part in zip(self.line.needed_by, self.needed_by, given, strict=True):
             yield Share(need, agreed, part, ceil(part * self.per / self.makes))
 
@@ -121,10 +125,21 @@ class LineStanding:
         scale = Fraction(self.makes, self.per)
         return gone_of(self.line, {place: n * scale for place, n in self.gone_of.items()})
 
+    @property
+    def in_engines(self) -> tuple[Fraction, ...]:
+        """What of each need's is in an engine that was built, counted as it was asked for."""
+        scale = Fraction(self.makes, self.per)
+        pieces = (self.built_in.get((n.job, n.positions), 0) for n in self.line.needed_by)
+        asked = zip(self.line.needed_by, pieces, strict=True)
+        return tuple(min(Fraction(need.pieces), count * scale) for need, count in asked)
+
     def gave_up(self, need: LineFor) -> bool:
-        """Whether the job of a need wants it no more: declined, or the engine is not built."""
-        whole = (need.job, "") in self.given_up
-        return whole or all((need.job, key) in self.given_up for key in need.positions)
+        """Whether the job of a need wants it no more: declined, no longer in the kit, the engine
+        is not built, or is built without."""
+        mine = (need.job, need.positions)
+        if mine in self.built_in or self.asks.get(mine) == 0 or (need.job, "") in self.given_up:
+            return True
+        return all((need.job, key) in self.given_up for key in need.positions)
 
     @property
     def as_agreed(self) -> OrderLine:
@@ -189,7 +204,7 @@ class OrderRecord:
 
     `given_up` are the positions of its jobs that are wanted no more, by job; '' is the whole job.
     `sought` is by line what each of its needs has first, where other orders or the shelf have
-    brought to its places too.
+    brought to its places too. `asks` and `built_in` are by line, as in `LineStanding`.
     """
 
     order: Order
@@ -201,6 +216,8 @@ class OrderRecord:
     settled: tuple[Settled, ...] = ()
     given_up: frozenset[tuple[str, str]] = frozenset()
     sought: Mapping[str, tuple[Fraction, ...]] = field(default_factory=dict)
+    asks: Mapping[str, Mapping[OfLine, Fraction]] = field(default_factory=dict)
+    built_in: Mapping[str, Mapping[OfLine, int]] = field(default_factory=dict)
 
     @cached_property
     def lines(self) -> tuple[LineStanding, ...]:
@@ -356,6 +373,8 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         given_up=record.given_up,
         gone_of=_gone_of(record, line),
         first=record.sought.get(line.id, ()),
+        asks=record.asks.get(line.id, {}),
+        built_in=record.built_in.get(line.id, {}),
     )
 
 

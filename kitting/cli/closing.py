@@ -42,6 +42,7 @@ def close(number: str, who: str, note: str, accept: tuple[str, ...], not_built: 
           --note "turns freely, no movement to be felt"
       kitting job close 26-042 --who "K. Ferris" --not-built "sold as it lay"
     """
+    from kitting.buying.going_back import built_into
     from kitting.job.build_figures import NOT_BUILT, Closing
     from kitting.store import Database
 
@@ -57,7 +58,8 @@ def close(number: str, who: str, note: str, accept: tuple[str, ...], not_built: 
             _check(record, number, accept, said)
             if accept:
                 said = f"{said} (accepted, too near to call: {', '.join(accept)})"
-        work.building.close(Closing(number, name, today(), said))
+        built_in = {} if reason else built_into(path, work.orders.records_for(number))
+        work.building.close(Closing(number, name, today(), said), built_in)
         still_open = tuple(_still_open(work, path))
         work.commit()
     click.echo(f"Job {number} closed by {name}. {record.sentence if not reason else said}")

@@ -315,7 +315,7 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
         now = JobsNow(work, work.orders.records_for(*record.order.jobs))
         uses = now.uses(record).get(line_id, {})
-        unwanted = now.unwanted(record).get(line_id, 0)
+        unwanted = min(now.unwanted(record).get(line_id, 0), now.idle_here(record, line_id))
         work.orders.add_return(number, back, unwanted, now.unused(record, line_id))
         work.commit()
     click.echo(f"{number}, line {line_id}: {counted(pieces, 'piece')} back as {why}.")

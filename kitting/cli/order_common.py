@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from kitting.buying.arrivals import Arrival
     from kitting.buying.choices import Choice
     from kitting.buying.drawings import Check
-    from kitting.buying.going_back import Use
+    from kitting.buying.going_back import Use, Wanted
     from kitting.buying.lateness import DateEffect
     from kitting.buying.orders import Order
     from kitting.buying.sharing import Place
@@ -164,6 +164,21 @@ class JobsNow:
 
         paths = {job: self._path(job) for job in record.order.jobs}
         return whose_unused(record, line_id, paths, self._of_its_jobs(record))
+
+    def wanted(self) -> Wanted:
+        """What the jobs still ask for of what the orders bring; one that was closed before it was
+        kept what its engine has in it, all that came for it."""
+        from kitting.buying.going_back import Wanted
+
+        return Wanted(lambda job: None if self._closed(job) else self._path(job), self._every)
+
+    def idle_here(self, record: OrderRecord, line_id: str) -> int:
+        """How many pieces of a line that are here no kit asks for, beside the surplus of packs."""
+        from kitting.buying.going_back import Wanted
+
+        each = record.by_line[line_id]
+        wanted = Wanted(self._path, self._every)
+        return wanted.idle(record.order.number, each, each.good + each.unproven)
 
     def _of_its_jobs(self, record: OrderRecord) -> tuple[OrderRecord, ...]:
         """The orders that anything of an order's jobs is in: the others bring nothing to them."""

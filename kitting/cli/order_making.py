@@ -75,16 +75,16 @@ def make(
             paths, made = [*planned.paths], _by_plan(planned, aim, before)
         said = _stored(work, made, drafts.values())
         free = () if aim else tuple(_free_on_the_shelf(work, paths, before))
+        parts = {line.part for order in made.orders for line in order.lines}
+        spare = spare_told(work, records, paths, parts)
         work.commit()
     for line in said:
         click.echo(line)
     for sentence in made.without:
         click.echo(f"In no order: {sentence}")
-    parts = {line.part for order in made.orders for line in order.lines}
     left = [record for record in records if record.order.number not in drafts]
     for sentence in (
-        *made.told, *free, *_wrong_told(paths), *spare_told(records, paths, parts),
-        *_shared_with(left, jobs, closed),
+        *made.told, *free, *_wrong_told(paths), *spare, *_shared_with(left, jobs, closed),
     ):  # fmt: skip
         click.echo(f"Mind: {sentence}")
     for path in paths:
@@ -219,7 +219,10 @@ def approve(number: str, who: str, day: date | None) -> None:
         # Held before looking at what others bring, or two at once would approve one part twice.
         work.jobs.hold(*record.order.jobs)
         others = [r for r in work.orders.records() if r.state is not OrderState.DRAFT]
-        check_approval(record.order, paths_of(work, record.order, day), before_of(others))
+        paths = paths_of(work, record.order, day)
+        check_approval(record.order, paths, before_of(others))
+        parts = {line.part for line in record.order.lines}
+        spare = spare_told(work, others, paths.values(), parts)
         step = _step_of(OrderState.APPROVED, name, "", day)
         done = work.orders.approve_order(number, record.order.revision, step)
         work.commit()
@@ -231,6 +234,8 @@ def approve(number: str, who: str, day: date | None) -> None:
         )
     if done.order.short_by:
         click.echo(f"The goods are {done.order.short_by} below the supplier's least order.")
+    for sentence in spare:
+        click.echo(f"Mind: {sentence}")
     click.echo(f"Next: kitting order sheet {number}")
 
 

@@ -91,13 +91,19 @@ def planned_for(
 
 
 def spare_told(
-    records: Iterable[OrderRecord], paths: Iterable[JobPath], parts: Collection[PartNumber]
+    work: UnitOfWork,
+    records: Sequence[OrderRecord],
+    paths: Iterable[JobPath],
+    parts: Collection[PartNumber],
 ) -> tuple[str, ...]:
-    """What earlier orders bring of parts that are to be bought, and nobody needed then."""
+    """What earlier orders bring of parts that are to be bought, and nobody needs."""
     from kitting.buying.spares import spares_of
+    from kitting.cli.order_common import JobsNow
 
     sets = {item: None for path in paths for item in path.family.set_items}
-    return tuple(spare.sentence for spare in spares_of(records, sets, parts))
+    spares = spares_of(records, sets, parts, JobsNow(work, records).wanted())
+    told = (replace(spare, on_shelf=work.shelf.free(spare.part)) for spare in spares)
+    return tuple(spare.sentence for spare in told)
 
 
 def _open_jobs(work: UnitOfWork) -> tuple[str, ...]:
@@ -215,10 +221,9 @@ def plan(
     chosen = make_plan(problem, tuple(Aim)[AIMS.index(aim)]) if aim else None
     plans = (chosen,) if chosen else compare(problem).each
     bought = {e.offer.part for each in plans for parcel in each.parcels for e in parcel.purchases}
-    told = (
-        *failed_before(before, problem, plans),
-        *spare_told(records, planned.paths, bought),
-    )
+    with Database().read() as work:
+        spare = spare_told(work, work.orders.records(), planned.paths, bought)
+    told = (*failed_before(before, problem, plans), *spare)
     reasons = _reasons(problem, chosen, float(terms["seconds"]) / 2) if chosen and why else ()
 
     def shape() -> object:

@@ -48,20 +48,30 @@ def _signature(who: str, note: str) -> Signature:
 @click.argument("quantity", type=PIECES)
 @click.option("--where", required=True, help="Where it is put, such as 'bin 4'.")
 @click.option("--cost", type=AMOUNT, default=Decimal(0), help="What one cost the shop.")
+@click.option("--from-order", "order", default="", help="Of what this order brought too many.")
 @_signed
-def put_in(part: str, quantity: int, where: str, cost: Decimal, who: str, note: str) -> None:
+def put_in(
+    part: str, quantity: int, where: str, cost: Decimal, order: str, who: str, note: str
+) -> None:
     """Put pieces of a part on the shelf.
 
+    What an order brought and no kit asks for is the order's no more once it is put in with
+    --from-order: it is not named again before more is bought, nor does it go back.
+
     \b
-    Example:
+    Examples:
       kitting shelf in C65-1190 8 --where "bin 4" --cost 1.35
+      kitting shelf in C65-1190 2 --where "bin 4" --from-order P1001
     """
+    from kitting.cli.from_order import take_from_order
     from kitting.store import Database
 
     by, place = _signature(who, note), worded("--where", where)
     with Database().work() as work:
         number = work.shelf.part(part)
         paid("--cost", cost, work.trade.trade(()).shop.currency)
+        if order:
+            take_from_order(work, order, number, quantity, by, place)
         work.shelf.put_in(number, quantity, place, cost, by)
         free = work.shelf.free(number)
         work.commit()

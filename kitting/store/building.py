@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
+from types import MappingProxyType
 
 from sqlalchemy import Connection, insert
 
+from kitting.buying.sharing import OfLine
 from kitting.job.build_figures import BuildFigure, Closing
+from kitting.store.built_in import keep_built_in
 from kitting.store.holding import hold_job, next_line
 from kitting.store.rows import RowMap
 from kitting.store.tables import building as tables
 
 _FIGURES = RowMap(BuildFigure, tables.BuildFigureRow, named={"when": "on_day"})
 _CLOSINGS = RowMap(Closing, tables.ClosingRow, named={"when": "on_day"})
+_NOTHING: Mapping[tuple[str, str, OfLine], int] = MappingProxyType({})
 
 
 class Building:
@@ -57,8 +61,14 @@ class Building:
         rows = _CLOSINGS.select(self._connection, _CLOSINGS.table.c.job == job, keys=())
         return _CLOSINGS.read(rows[0]) if rows else None
 
-    def close(self, closing: Closing) -> None:
+    def close(
+        self, closing: Closing, built_in: Mapping[tuple[str, str, OfLine], int] = _NOTHING
+    ) -> None:
         """Close a job for good.
+
+        Args:
+            closing: who closes it, when, and why.
+            built_in: what the engine has in it of what was ordered, by order, line and need.
 
         Raises:
             NotFound: no such job.
@@ -67,3 +77,4 @@ class Building:
         hold_job(self._connection, closing.job)
         row = _CLOSINGS.row(closing, entered_at=datetime.now(UTC))
         self._connection.execute(insert(_CLOSINGS.table).values(row))
+        keep_built_in(self._connection, closing.job, built_in)

@@ -20,6 +20,7 @@ from kitting.store.estimates import Estimates
 from kitting.store.faults import place_of, plain_faults
 from kitting.store.in_hand import InHandStore
 from kitting.store.jobs import Jobs
+from kitting.store.kits import Kits
 from kitting.store.links import Links
 from kitting.store.orders import Orders
 from kitting.store.price_accepting import PriceAccepting
@@ -29,7 +30,7 @@ from kitting.store.search import Search
 from kitting.store.shelf import Shelf
 from kitting.store.trade import TradeStore
 
-SCHEMA = "0016"
+SCHEMA = "0017"
 """The revision of the tables that this program works with."""
 
 WAIT_SECONDS = 10
@@ -44,9 +45,10 @@ class UnitOfWork:
         self.trade = TradeStore(connection)
         self.jobs = Jobs(connection)
         self.estimates = Estimates(connection)
-        self.orders = Orders(connection)
+        kits = Kits(connection)
+        self.orders = Orders(connection, kits)
         self.shelf = Shelf(connection)
-        self.in_hand = InHandStore(connection)
+        self.in_hand = InHandStore(connection, self.orders)
         self.building = Building(connection)
         self.prices = PriceLists(connection)
         self.price_review = PriceReview(connection)

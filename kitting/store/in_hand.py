@@ -27,13 +27,14 @@ _WORKED = RowMap(Worked, tables.WorkedRow, named={"when": "on_day"})
 class InHandStore:
     """Reads and writes what of a job is in hand, within one unit of work."""
 
-    def __init__(self, connection: Connection) -> None:
+    def __init__(self, connection: Connection, orders: Orders) -> None:
         self._connection = connection
+        self._orders = orders
 
     def hand(self, job: str) -> Hand:
         """Return everything of a job that is in hand: off the shelf, delivered, marked by hand."""
         shelf = Shelf(self._connection).taken(job)
-        records = Orders(self._connection).records_for(job)
+        records = self._orders.records_for(job)
         delivered = delivered_to(records, job)
         works = _WORKS.all(self._connection, _WORKS.table.c.job == job)
         last = {work.operation: work for work in works}

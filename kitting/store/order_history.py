@@ -14,6 +14,7 @@ from kitting.buying.replies import Answer, Reply, ReplyLine
 from kitting.buying.standing import OrderRecord, Step
 from kitting.job.findings import Reading
 from kitting.measure import Quantity
+from kitting.store.built_in import built_in_of
 from kitting.store.given_up import given_up_by
 from kitting.store.rows import RowMap
 from kitting.store.tables import orders as tables
@@ -97,6 +98,7 @@ class History:
             returns=_RETURNS.all(self._connection, _RETURNS.table.c.number == order.number),
             settled=_WORDS.all(self._connection, _WORDS.table.c.number == order.number),
             given_up=given_up_by(self._connection, order.jobs),
+            built_in=built_in_of(self._connection, order.number),
         )
 
     def add_step(self, number: str, step: Step) -> None:

@@ -24,6 +24,7 @@ from kitting.buying.standing import OrderRecord, Step
 from kitting.catalog.trade import Supplier
 from kitting.errors import NotFound
 from kitting.store.holding import hold_job
+from kitting.store.kits import Kits
 from kitting.store.order_history import History
 from kitting.store.parts import keep_parts, table_of
 from kitting.store.rows import RowMap, insert_rows
@@ -54,8 +55,9 @@ _NOBODYS: Mapping[Place, int] = MappingProxyType({})
 class Orders:
     """Reads and writes orders within one unit of work."""
 
-    def __init__(self, connection: Connection) -> None:
+    def __init__(self, connection: Connection, kits: Kits) -> None:
         self._connection = connection
+        self._kits = kits
         self._history = History(connection)
 
     def make_order(self, order: Order) -> Order:
@@ -92,7 +94,7 @@ class Orders:
 
     def record(self, number: str) -> OrderRecord:
         """Return an order's last revision with all that happened to it, or raise NotFound."""
-        (found,) = with_sought(self._connection, [self._record(number)], self._record)
+        (found,) = with_sought(self._connection, [self._record(number)], self._record, self._kits)
         return found
 
     def _record(self, number: str) -> OrderRecord:
@@ -132,7 +134,7 @@ class Orders:
         """Return every order, by number."""
         query = select(_ORDERS.c.number).order_by(_ORDERS.c.running)
         found = [self._record(each) for each in self._connection.execute(query).scalars()]
-        return with_sought(self._connection, found, self._record)
+        return with_sought(self._connection, found, self._record, self._kits)
 
     def records_for(self, *jobs: str) -> tuple[OrderRecord, ...]:
         """Return the orders that anything of these jobs is in, by number, looking at no other."""
@@ -144,7 +146,7 @@ class Orders:
         )
         found = (self._record(number) for number in self._connection.execute(query).scalars())
         mine = [record for record in found if set(jobs) & set(record.order.jobs)]
-        return with_sought(self._connection, mine, self._record)
+        return with_sought(self._connection, mine, self._record, self._kits)
 
     def approve_order(self, number: str, revision: int, step: Step) -> OrderRecord:
         """Freeze a draft, approved by a named person; `revision` is the one that was looked at.

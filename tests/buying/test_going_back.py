@@ -4,7 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return, Why
-from kitting.buying.going_back import unwanted_of, whose_unused
+from kitting.buying.going_back import Wanted, unwanted_of, whose_unused
 from kitting.buying.standing import OrderRecord, before_of
 from kitting.job.hand import Hand, InHand, Source
 from kitting.job.path import JobPath
@@ -89,5 +89,12 @@ def test_it_is_said_whose_the_unused_pieces_are() -> None:
     here = replace(CAME, order=order)
     came = (Delivery("P1001", DAY, "Joan", (DeliveryLine(key, 8),)),)
     here = replace(here, deliveries=came)
+    # While the other's four are to come nothing that lies here is unused.
+    declined = frozenset({(other, "barrel-nuts")})
+    four = (Delivery("P1001", DAY, "Joan", (DeliveryLine(key, 4, to_follow=4),)),)
+    half = replace(here, deliveries=four, given_up=declined)
+    (line_now,) = half.lines
+    assert unwanted_of(half, {JOB: PATH, other: PATH}, (half,)) == {key: 4}
+    assert Wanted({JOB: PATH, other: PATH}.get, [half]).idle("P1001", line_now, 4) == 0
     paths = {JOB: PATH, other: without_nuts()}
     assert whose_unused(here, key, paths, (here,)) == {(other, "barrel-nuts"): 4}

@@ -1,9 +1,10 @@
 """What comes goes to who misses it, whatever another order or the shelf has brought elsewhere."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
+from typing import TypeVar
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,12 +12,14 @@ from hypothesis import strategies as st
 from kitting.buying.delivered import coming_to, delivered_to
 from kitting.buying.deliveries import Delivery, DeliveryLine
 from kitting.buying.orders import LineFor, OrderLine
+from kitting.buying.sharing import OfLine
 from kitting.buying.sought import sought_of
 from kitting.buying.standing import OrderRecord
 from kitting.job.hand import InHand, Source
 from tests.builders import number
 from tests.buying.orders import DAY, a_line, an_order
 
+T = TypeVar("T")
 A, B, C = "24-001", "24-002", "24-003"
 PAIR, SEAL = number("hob:W900"), number("hob:W210")
 
@@ -43,9 +46,36 @@ def told(
     *records: OrderRecord,
     given_up: Iterable[tuple[str, str]] = (),
     aside: Mapping[str, Sequence[InHand]] | None = None,
+    asks: Mapping[str, int] | None = None,
 ) -> tuple[OrderRecord, ...]:
+    """The orders told; `asks` is what kits ask for today of what stands in their orders, by job."""
     mine = frozenset(given_up)
-    return sought_of([replace(each, given_up=mine) for each in records], aside or {})
+    return sought_of(
+        [
+            replace(each, given_up=mine, asks=by_line(each, asks or {}, Fraction))
+            for each in records
+        ],
+        aside or {},
+    )
+
+
+def by_line(
+    record: OrderRecord, counts: Mapping[str, int], kind: Callable[[int], T]
+) -> dict[str, dict[OfLine, T]]:
+    """Counts by job as an order has them, by line and need."""
+    return {
+        line.id: {
+            (need.job, need.positions): kind(counts[need.job])
+            for need in line.needed_by
+            if need.job in counts
+        }
+        for line in record.order.lines
+    }
+
+
+def built(record: OrderRecord, **pieces: int) -> OrderRecord:
+    """An order of which engines that are built and closed have so many pieces, by job."""
+    return replace(record, built_in=by_line(record, pieces, int))
 
 
 def has(records: Iterable[OrderRecord], job: str) -> int:
@@ -106,6 +136,17 @@ def test_a_piece_changes_hands_where_its_owner_can_have_anothers() -> None:
     ]
 
 
+def test_a_line_that_has_no_more_for_one_job_may_have_some_for_the_next_that_is_asked() -> None:
+    def of(running: int, came: int, *jobs: str) -> OrderRecord:
+        need = LineFor("", "1.01", ("collets",), 1, stands_for=PAIR)
+        needs = tuple(replace(need, job=job, whole=1 + (job == A)) for job in jobs)
+        line = replace(a_line("hob:W320", len(jobs), "1.00"), needed_by=needs)
+        return an_order_of(line, came, running)
+
+    found = told(of(1, 1, A, B), of(2, 2, C, A, B), of(3, 1, C))
+    assert [has(found, job) for job in (A, B, C)] == [2, 1, 1]
+
+
 def test_of_sets_too_the_job_that_bought_another_comes_last() -> None:
     def sets(*jobs: str) -> OrderLine:
         need = LineFor("", "1.02", ("seal",), 2, in_set=True, stands_for=SEAL, whole=2)
@@ -137,6 +178,47 @@ def test_a_bush_is_not_had_because_its_peg_was_bought_again() -> None:
     ]
 
 
+def test_what_falls_short_goes_to_a_job_whose_kit_still_asks_for_it() -> None:
+    short = an_order_of(halves(A, B), 8)
+    for asks, shares in (
+        ({A: 0, B: 4}, [0, 8]),
+        ({A: 1, B: 4}, [2, 6]),
+        ({A: 4, B: 0}, [8, 0]),
+        ({A: 0, B: 0}, [8, 0]),
+        ({B: 4}, [8, 0]),
+    ):
+        found = told(short, asks=asks)
+        assert [has(found, job) for job in (A, B)] == shares, asks
+    # All that came lies with the job that it was asked for, wanted or not.
+    whole = told(an_order_of(halves(A, B), 16), asks={A: 0, B: 4})
+    assert [has(whole, job) for job in (A, B)] == [8, 8]
+
+
+def test_what_an_engine_was_built_with_is_its_own_and_what_comes_later_goes_to_open_jobs() -> None:
+    short = an_order_of(halves(A, B, C), 12)
+    assert [has(told(short), job) for job in (A, B, C)] == [8, 4, 0]
+    for pieces, shares in ((0, [0, 8, 4]), (2, [2, 8, 2]), (8, [8, 4, 0])):
+        found = told(built(short, **{A: pieces}))
+        assert [has(found, job) for job in (A, B, C)] == shares
+    # Built with what came first, it keeps that before a job that the order names before it.
+    found = told(built(an_order_of(halves(A, B), 8), **{B: 8}))
+    assert [has(found, job) for job in (A, B)] == [0, 8]
+
+
+def test_the_set_that_an_engine_was_built_with_is_no_others() -> None:
+    def sets(*jobs: str) -> OrderLine:
+        need = LineFor("", "1.02", ("seal",), 2, in_set=True, stands_for=SEAL, whole=2)
+        made = a_line("hob:W901", len(jobs), "24.00")
+        return replace(made, needed_by=tuple(replace(need, job=job) for job in jobs))
+
+    first = an_order_of(sets(A, B), 1)
+    for pieces, shares in ((2, [0, 2]), (0, [2, 0])):
+        found = told(built(first, **{B: pieces}))
+        assert [has(found, job) for job in (A, B)] == shares
+    asks = told(first, asks={A: 0, B: 2})
+    assert [has(asks, job) for job in (A, B)] == [0, 2]
+
+
 PIECES = st.integers(min_value=0, max_value=4)
 LINES = st.lists(
     st.tuples(st.dictionaries(st.sampled_from((A, B, C)), st.integers(1, 4), min_size=1), PIECES),
@@ -150,12 +232,16 @@ LINES = st.lists(
     st.fixed_dictionaries(dict.fromkeys((A, B, C), st.integers(1, 4))),
     st.fixed_dictionaries(dict.fromkeys((A, B, C), st.integers(0, 2))),
     st.sets(st.sampled_from((A, B, C)), max_size=1),
+    st.dictionaries(st.sampled_from((A, B, C)), st.integers(0, 4)),
+    st.sets(st.sampled_from((A, B, C)), max_size=1),
 )
 def test_nobody_goes_without_while_another_has_more_than_its_kit_wants(
     lines: list[tuple[dict[str, int], int]],
     whole: dict[str, int],
     taken: dict[str, int],
     gave_up: set[str],
+    asks: dict[str, int],
+    closed: set[str],
 ) -> None:
     records = []
     for at, (asked, short) in enumerate(lines):
@@ -165,17 +251,29 @@ def test_nobody_goes_without_while_another_has_more_than_its_kit_wants(
         )
         total = sum(asked.values())
         line = replace(a_line("hob:W320", total, "1.00"), needed_by=needs)
-        records.append(an_order_of(line, max(0, total - short), at))
+        record = an_order_of(line, max(0, total - short), at)
+        # Of what is here now an engine was built with half of what it asked for.
+        in_it = {job: min(asked[job] // 2, max(0, total - short)) for job in closed & set(asked)}
+        records.append(built(record, **in_it))
     aside = {job: [off_the_shelf(count)] for job, count in taken.items()}
-    found = told(*records, given_up=[(job, "") for job in gave_up], aside=aside)
+    found = told(*records, given_up=[(job, "") for job in gave_up], aside=aside, asks=asks)
     shares = []
     for record in found:
         (standing,) = record.lines
         each = {share.need.job: share for share in standing.shared(standing.good)}
         assert sum(share.pieces for share in each.values()) == standing.good
         assert all(share.given <= share.need.pieces for share in each.values())
-        shares.append({job: (share.given, share.need.pieces) for job, share in each.items()})
-    wants = {job: Fraction(0 if job in gave_up else whole[job] - taken[job]) for job in (A, B, C)}
+        own = {job: standing.built_in.get((job, ("collets",)), 0) for job in each}
+        assert all(share.given >= own[job] for job, share in each.items())
+        # What is in an engine is nobody's to have.
+        shares.append(
+            {job: (s.given - own[job], s.need.pieces - own[job]) for job, s in each.items()}
+        )
+    wants = {
+        job: Fraction(min(whole[job], asks.get(job, whole[job])) - taken[job]) for job in (A, B, C)
+    }
+    done = gave_up | closed | {job for job, count in asks.items() if not count}
+    wants |= dict.fromkeys(done, Fraction(0))
     had = {job: sum(line.get(job, (Fraction(0), 0))[0] for line in shares) for job in (A, B, C)}
     for job in (A, B, C):
         if had[job] < wants[job]:

@@ -2,11 +2,11 @@
 
 from datetime import date, datetime
 
-from sqlalchemy import CheckConstraint, ForeignKey
+from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
 from kitting.job.hand import Source
-from kitting.store.base import Base, Figure, Money
+from kitting.store.base import Base, Figure, Money, Words
 from kitting.store.tables.jobs import OfJob
 from kitting.store.tables.parts import part_named
 
@@ -99,3 +99,17 @@ class ClosingRow(Base):
     note: Mapped[str]
     on_day: Mapped[date]
     entered_at: Mapped[datetime]
+
+
+class BuiltInRow(OfJob, Base):
+    """How many pieces of a line of an order are in an engine that was built, as it was closed.
+
+    Of each need of the job there is a row, with none too: what comes later is no more for it.
+    """
+
+    __tablename__ = "built_in"
+    __table_args__ = (Index(None, "number"),)
+    number: Mapped[str] = mapped_column(ForeignKey("orders.number"))
+    line_id: Mapped[str]
+    positions: Mapped[Words]
+    pieces: Mapped[int]
