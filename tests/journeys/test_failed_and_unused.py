@@ -163,7 +163,7 @@ def test_what_no_kit_asks_for_any_more_is_told_and_goes_back_without_a_failure(
         (order["order"], line["line"])
         for order in ready.reads("order", "list")["orders"]
         for line in ready.reads("order", "show", order["order"])["lines"]
-        if line["asked_for_no_more"]
+        if line["asked_for_no_more"] == 1
     )
     assert "Asked for by no kit any more" in ready.types("order", "show", number)
     back = ("order", "return", number, line, "1", "--why", "surplus", *WHO)
