@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -10,7 +11,7 @@ from kitting.errors import BadInput, Problem, Problems
 from kitting.job.findings import Reading
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
     from datetime import date
 
     from kitting.buying.orders import Order
@@ -91,6 +92,24 @@ class Return:
     note: str = ""
     job: str = ""
     position: str = ""
+
+
+def gone_back(returns: Iterable[Return], line: str) -> dict[Why, int]:
+    """How many pieces of a line went back, by reason."""
+    back = dict.fromkeys(Why, 0)
+    for each in returns:
+        if each.line == line:
+            back[each.why] += each.pieces
+    return back
+
+
+def gone_by_place(returns: Iterable[Return], line: str) -> Mapping[tuple[str, str], int]:
+    """How many pieces of a line went back by job and position, where that is known."""
+    gone: Counter[tuple[str, str]] = Counter()
+    for each in returns:
+        if each.line == line and each.job:
+            gone[each.job, each.position] += each.pieces
+    return gone
 
 
 def check_delivery(order: Order, delivery: Delivery, coming: Mapping[str, int]) -> None:

@@ -6,7 +6,6 @@ to what is agreed, what came, what is still to come, and what must be bought aga
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
@@ -16,7 +15,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from kitting.buying.agreed import agreed_on
-from kitting.buying.deliveries import Delivery, Return, Why
+from kitting.buying.deliveries import Delivery, Return, Why, gone_back, gone_by_place
 from kitting.buying.drafting import Before, Coming
 from kitting.buying.failures import Failure, Failures, failures_of
 from kitting.buying.here import arrived
@@ -312,7 +311,7 @@ def before_of(records: Iterable[OrderRecord], leave_out: Collection[str] = ()) -
 
 def _he_failed(record: OrderRecord, each: LineStanding) -> bool:
     """Whether a line failed before the shop cancelled the order, and not by that."""
-    back = _gone_back(record, each.line)
+    back = gone_back(record.returns, each.line.id)
     return any((each.damaged, each.wrong, each.refused, back[Why.DAMAGED], back[Why.WRONG]))
 
 
@@ -331,7 +330,7 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
     # Whatever a later reply says of it, what is here was sent.
     sent = -(-here.whole // line.pack)
     asks, told = _asked_and_told(agreed.question, here, here.whole * agreed.makes // agreed.per)
-    back = _gone_back(record, line)
+    back = gone_back(record.returns, line.id)
     needed = -(-line.quantity * agreed.per // agreed.makes)
     # What went back beyond the surplus of the packs was asked for by no kit any more.
     unwanted = min(back[Why.SURPLUS], max(0, needed - (here.whole - back[Why.SURPLUS])))
@@ -371,7 +370,7 @@ def _standing(record: OrderRecord, line: OrderLine) -> LineStanding:
         per=agreed.per,
         makes=agreed.makes,
         given_up=record.given_up,
-        gone_of=_gone_of(record, line),
+        gone_of=gone_by_place(record.returns, line.id),
         first=record.sought.get(line.id, ()),
         asks=record.asks.get(line.id, {}),
         built_in=record.built_in.get(line.id, {}),
@@ -390,18 +389,3 @@ def _asked_and_told(
     # What he sends to what lies here already comes after all no more than it opens again.
     question = replace(question, missing=missing, after_all=min(question.after_all, most - missing))
     return (None, question) if here.closed and not question.after_all else (question, None)
-
-
-def _gone_of(record: OrderRecord, line: OrderLine) -> Mapping[Place, int]:
-    gone: Counter[Place] = Counter()
-    for each in record.returns:
-        gone[each.job, each.position] += each.pieces if each.line == line.id and each.job else 0
-    return gone
-
-
-def _gone_back(record: OrderRecord, line: OrderLine) -> dict[Why, int]:
-    back = dict.fromkeys(Why, 0)
-    for each in record.returns:
-        if each.line == line.id:
-            back[each.why] += each.pieces
-    return back
