@@ -116,7 +116,15 @@ def failed_before(before: Before, problem: PlanProblem, plans: Iterable[Plan]) -
 
 
 def off_the_shelf(plan: Plan) -> Iterator[str]:
-    """What a plan counts on that lies on the shop's shelf: it is taken by hand, line by line."""
+    """What a plan counts on that lies on the shop's shelf: it is taken by hand, line by line, and a
+    set is opened there first."""
+    given = {s.part for line in plan.lines for s in line.shares if s.source is Source.SHELF}
+    for taken in plan.shelf:
+        if taken.part not in given:
+            yield (
+                f"still to open on the shelf: {taken.pieces} × the set {taken.part}: kitting shelf "
+                f"open '{taken.part}' {taken.pieces}, then make the orders again"
+            )
     for line in plan.lines:
         for share in line.shares:
             if share.source is Source.SHELF:

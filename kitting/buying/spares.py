@@ -38,6 +38,7 @@ class Spare:
     out_of: PartNumber | None = None
     due: date | None = None
     on_shelf: int = 0
+    is_set: bool = False
 
     @property
     def sentence(self) -> str:
@@ -47,7 +48,7 @@ class Spare:
             return (
                 f"order {self.order} is to bring {counted(self.pieces, 'piece')} of {self.part} "
                 f"more than is needed{whence}, by {self.due:%d %b %Y}: if that is soon enough, "
-                f"wait, put it on the shelf ({self._typed}) and take it for the job"
+                f"wait, put it on the shelf ({self._typed}) and {self._use}"
             )
         there = "put what lies here on the shelf"
         if self.out_of:
@@ -55,8 +56,14 @@ class Spare:
             there += f", if it is not there already{free}"
         return (
             f"order {self.order} brought {counted(self.pieces, 'piece')} of {self.part} more than "
-            f"is needed{whence}: {there} ({self._typed}), take it for the job, and order after that"
+            f"is needed{whence}: {there} ({self._typed}), {self._use}, and order after that"
         )
+
+    @property
+    def _use(self) -> str:
+        if self.is_set:
+            return f"open it there (kitting shelf open '{self.part}') and take what is in it"
+        return "take it for the job"
 
     @property
     def _typed(self) -> str:

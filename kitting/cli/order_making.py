@@ -17,9 +17,9 @@ from kitting.cli.order_common import paths_of
 from kitting.cli.order_plan import AIMS, asked_again, planned_for, spare_told
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator
+    from collections.abc import Collection, Iterable, Iterator, Mapping
 
-    from kitting.buying.drafting import Before, Drafts
+    from kitting.buying.drafting import Before, Drafts, StillOpen
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord, Step
     from kitting.catalog.model import PartNumber
@@ -123,6 +123,7 @@ def _free_on_the_shelf(work: UnitOfWork, paths: Iterable[JobPath], before: Befor
         lying[item.part] += item.quantity
     for path in paths:
         left = StillOpen(path, before)
+        yield from _free_sets(path, left, lying)
         for line in path.kit.lines:
             serving = sorted({*line.serves, line.part} & lying.keys()) if line.part else []
             if serving and left.made(line).missing and not is_declined(path, line):
@@ -133,6 +134,27 @@ def _free_on_the_shelf(work: UnitOfWork, paths: Iterable[JobPath], before: Befor
                     f"{line.name}, and is left there: kitting shelf take "
                     f"{path.bench.job.number} {line.key}{by}, then order make again"
                 )
+
+
+def _free_sets(path: JobPath, left: StillOpen, lying: Mapping[PartNumber, int]) -> Iterator[str]:
+    """Sets on the shelf that hold what lines still miss."""
+    from kitting.buying.drafting import is_declined
+
+    missing = {
+        part: line
+        for line in path.kit.lines
+        if line.part and not is_declined(path, line) and left.made(line).missing
+        for part in (*line.serves, line.part)
+    }
+    for number in sorted({each.set for each in path.family.set_items} & lying.keys()):
+        inside = [each.part for each in path.family.set_items if each.set == number]
+        lines = dict.fromkeys(missing[part].key for part in inside if part in missing)
+        if lines:
+            yield (
+                f"the set {number}, {lying[number]} free on the shelf, holds what line "
+                f"{', '.join(lines)} of job {path.bench.job.number} needs, and is left there: "
+                f"kitting shelf open '{number}' 1, then take and order make again"
+            )
 
 
 def _is_draft_of(record: OrderRecord, known: Collection[str], jobs: Collection[str]) -> bool:

@@ -102,7 +102,11 @@ def spare_told(
 
     sets = {item: None for path in paths for item in path.family.set_items}
     spares = spares_of(records, sets, parts, JobsNow(work, records).wanted())
-    told = (replace(spare, on_shelf=work.shelf.free(spare.part)) for spare in spares)
+    are_sets = {item.set for item in sets}
+    told = (
+        replace(spare, on_shelf=work.shelf.free(spare.part), is_set=spare.part in are_sets)
+        for spare in spares
+    )
     return tuple(spare.sentence for spare in told)
 
 

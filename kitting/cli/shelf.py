@@ -12,6 +12,7 @@ from kitting.cli.answer import Answer, reads
 from kitting.cli.kit_lines import line_of, named
 from kitting.cli.opened import path_within, today
 from kitting.cli.screen import paragraph
+from kitting.cli.shelf_open import open_set
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
@@ -30,6 +31,9 @@ if TYPE_CHECKING:
 @click.group()
 def shelf() -> None:
     """The shop's own shelf: what lies there, and every movement of it."""
+
+
+shelf.add_command(open_set)
 
 
 def _signed(function: Callable[..., Any]) -> Callable[..., Any]:

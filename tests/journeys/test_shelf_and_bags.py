@@ -210,3 +210,26 @@ def test_the_screens_fit_a_terminal(loaded: Shop) -> None:
     ):  # fmt: skip
         lines = loaded.types(*words).splitlines()
         assert max(map(len, lines)) <= 80, words
+
+
+def test_a_set_on_the_shelf_is_told_and_opened_before_its_parts_are_taken(ready: Shop) -> None:
+    number = "amb:AS 650 SET"
+    ready.types("shelf", "in", number, "1", "--where", "bin 9", "--cost", "31.24")
+    plain = " ".join(ready.types("order", "make", JOB, "--on", DAY).split())
+    assert f"the set {number}, 1 free on the shelf, holds what line" in plain
+    plan = " ".join(ready.types("order", "make", JOB, "--plan", "cheapest", "--on", DAY).split())
+    assert f"still to open on the shelf: 1 × the set {number}" in plan
+    assert "2 wanted, and 1 of it lie free" in ready.refuses("shelf", "open", number, "2")
+    said = ready.types("shelf", "open", number, "--where", "bin 10")
+    assert f"{number} opened; of each one on the shelf now" in said
+    items = ready.reads("shelf", "show")["items"]
+    assert number not in {each["part"] for each in items}
+    assert {each["where"] for each in items} == {"bin 10"}
+    assert "and none of it lie free" in ready.refuses("shelf", "open", number)
+    assert "no family lists what is in it" in ready.refuses("shelf", "open", items[0]["part"])
+    kit = ready.reads("kit", JOB, "--on", DAY)["lines"]
+    lying = {each["part"] for each in items}
+    line = next(each for each in kit if each["part"] in lying)
+    ready.types("shelf", "take", JOB, line["line"])
+    after = next(each for each in ready.reads("kit", JOB)["lines"] if each["line"] == line["line"])
+    assert after["from_shelf"] == line["quantity"]

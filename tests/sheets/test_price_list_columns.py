@@ -38,7 +38,15 @@ def test_headings_in_many_words_are_recognised(tmp_path: Path, number: str, pric
 
 
 @pytest.mark.parametrize(
-    ("begins", "ends"), [("From", "To"), ("With effect from", "Ends"), ("gültig von", "gültig bis")]
+    ("begins", "ends"),
+    [
+        ("From", "To"),
+        ("With effect from", "Ends"),
+        ("gültig von", "gültig bis"),
+        ("Eff. Date", "Expiry"),
+        ("Decorrenza", "Valido fino al"),
+        ("Eff Dt", "Expires"),
+    ],
 )
 def test_the_days_of_a_price_are_known_by_their_headings(
     tmp_path: Path, begins: str, ends: str

@@ -79,3 +79,21 @@ def test_from_how_many_on_a_price_holds_is_said_by_the_heading(
     rows = [["Code", "Price", heading], ["K-1", "1.25", "1,000"], ["K-2", "2.25", "500"]]
     _, found = list_of(csv_file(tmp_path / "l.csv", rows))
     assert [(row.least, row.pack) for row in found] == [(1000, 1), (500, 1)]
+
+
+def test_counts_in_a_list_without_headings_are_asked_about_by_their_place(tmp_path: Path) -> None:
+    rows = [["WF-14", "Nut", "100", "1.25"], ["WF-38", "Stud", "50", "3.20"],
+            ["DG-33", "Seal", "10", "2.70"], ["PV-62", "Ring", "100", "9.10"]]  # fmt: skip
+    path = csv_file(tmp_path / "l.csv", rows)
+    named = "number=column A, price=column D"
+    assert "are the prices for so many as 'column C' says?" in refused(path, named)
+    _, found = list_of(path, f"{named}, pack=column C")
+    assert [row.pack for row in found] == [100, 50, 10, 100]
+    _, found = list_of(path, f"{named}, pack=none")
+    assert [row.pack for row in found] == [1, 1, 1, 1]
+
+
+@pytest.mark.parametrize("heading", ["Cyl", "Warranty", "Lead", "Seq", "Avail", "Stk qty"])
+def test_nor_is_what_no_price_is_for(tmp_path: Path, heading: str) -> None:
+    path = csv_file(tmp_path / "l.csv", [row[:3] for row in list_with("Price", heading)])
+    assert [row.pack for row in list_of(path)[1]] == [1, 1, 1]

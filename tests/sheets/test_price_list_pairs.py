@@ -1,12 +1,21 @@
 """Quantities in a column beside each price: never prices themselves, and steps where it is sure."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from kitting.sheets.price_lists.by_sheet import by_sheet, remembered_by_sheet
 from kitting.sheets.price_lists.fields import Field
-from tests.sheets.price_lists import csv_file, fields, list_of, prices, problems, refused
+from tests.sheets.price_lists import (
+    TERMS,
+    csv_file,
+    fields,
+    list_of,
+    prices,
+    problems,
+    refused,
+)
 
 ROWS = [["K-101", "1", "1.25", "10", "1.10"], ["K-102", "1", "3.20", "5", "3"],
         ["K-103", "1", "2.70", "", ""], ["K-104", "2", "2.50", "25", "2.25"]]  # fmt: skip
@@ -116,3 +125,12 @@ def test_prices_under_quantities_are_still_steps(tmp_path: Path) -> None:
     assert [(row.price, row.breaks) for row in found] == [
         (50000, ((10, 40000),)), (60000, ((10, 50000),))
     ]  # fmt: skip
+
+
+def test_a_title_just_above_the_headings_is_no_part_of_them(tmp_path: Path) -> None:
+    headings = ["Code", "Qty 1", "Price 1", "Qty 2", "Price 2"]
+    rows = [["All prices per 100"], headings, ["K-101", "1", "1.25", "5", "1.12"]]
+    terms = replace(TERMS, per=100)
+    reader, found = list_of(csv_file(tmp_path / "a.csv", rows), terms=terms)
+    assert fields(reader)[Field.PRICE] == "Price 1"
+    assert [(row.pack, row.price, row.breaks) for row in found] == [(100, 12500, ((5, 11200),))]

@@ -113,3 +113,17 @@ def test_a_count_in_the_heading_and_a_column_of_packs_are_asked_about_once(tmp_p
 def test_a_column_of_units_says_what_a_count_in_the_heading_does_not(tmp_path: Path) -> None:
     path = a_list(tmp_path, "Price (100)", "Unit", "100", "EA")
     assert [row.pack for row in list_of(path)[1]] == [100, 1]
+
+
+@pytest.mark.parametrize("heading", ["Price (100)", "Net/C", "Price box 50"])
+def test_a_count_is_asked_about_beside_units_that_are_one_each(
+    tmp_path: Path, heading: str
+) -> None:
+    path = a_list(tmp_path, heading, "UOM", "EA", "EA")
+    assert "is a price below" in refused(path)
+    assert [row.pack for row in list_of(path, "pack=none")[1]] == [1, 1]
+
+
+def test_units_that_say_the_same_answer_for_the_heading(tmp_path: Path) -> None:
+    _, rows = list_of(a_list(tmp_path, "Price (100)", "UOM", "100", "100"))
+    assert [row.pack for row in rows] == [100, 100]

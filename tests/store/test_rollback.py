@@ -84,9 +84,9 @@ WRITERS: dict[str, Writer] = {
     "close": lambda work: work.building.close(CLOSING),
 }
 READERS = {
-    "families", "family", "history", "holding", "is_loaded", "last_content", "trade", "bench",
-    "bench_history", "job", "jobs", "hold", "estimate", "estimates", "part", "names", "items",
-    "free", "moves", "taken", "hand", "figures", "closing", "fitting",
+    "families", "family", "history", "holding", "holding_of", "is_loaded", "last_content", "trade",
+    "bench", "bench_history", "job", "jobs", "hold", "estimate", "estimates", "part", "names",
+    "items", "free", "moves", "taken", "hand", "figures", "closing", "fitting",
 }  # fmt: skip
 
 

@@ -10,7 +10,11 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from kitting.sheets.price_lists.doubtful_size import count_in_doubt, for_as_many
+from kitting.sheets.price_lists.doubtful_size import (
+    count_in_doubt,
+    for_as_many,
+    says_so_many,
+)
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
 from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
@@ -95,10 +99,14 @@ class Left:
     def _size(self) -> list[Problem]:
         """What is asked of a count in the price's heading, where nothing else says what it is."""
         price, pack = self._columns.column(Field.PRICE), self._columns.column(Field.PACK)
-        by_row = self._columns.column(Field.PER) or self._columns.column(Field.UNIT)
-        if price is None or price.per or by_row:
+        if price is None or price.per:
             return []
         many = count_in_doubt(price.heading)
+        units = self._columns.column(Field.UNIT)
+        if self._columns.column(Field.PER) or _is_given(units):
+            return []
+        if units and says_so_many(units, self._below, many):
+            return []
         found = [price.index] if many else []
         if self._asked.per or _is_given(pack):
             if self._asked.per <= 1:

@@ -6,7 +6,7 @@ Years, days, percentages, taxes and the numbers of columns are no such counts.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from kitting.errors import Problem
@@ -14,9 +14,11 @@ from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.counts import as_in_headings
 from kitting.sheets.price_lists.nones import as_told
 from kitting.sheets.price_lists.priced_for import PIECES
+from kitting.sheets.price_lists.units import unit_by_letter, unit_of
 
 if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Column
+    from kitting.sheets.price_lists.marks import Cells
 
 _MONTH = (
     r"(?:jan|feb|fév|mar|mär|apr|avr|may|mai|jun|juin|jul|juil|aug|août|sep|oct|okt|nov|dec|déc|dez"
@@ -90,6 +92,16 @@ def _counts(heading: str) -> Iterator[int]:
     yield from (_LETTERS[found[1]] for found in _LETTER.finditer(heading))
     yield from (pack_of(found[1]) or 0 for found in _WORD.finditer(heading))
     yield from (_LETTERS[found[1]] for found in _PERCENT.finditer(heading))
+
+
+def says_so_many(units: Column, rows: Iterable[Cells], many: int) -> bool:
+    """Whether a column of units says of any row that its price is for more than one of it.
+
+    Where all are one each the count in the price's heading may still be what it is for.
+    """
+    texts = (cells[units.index] for cells in rows if units.index < len(cells))
+    found = [unit_by_letter(text) or unit_of(text) for text in texts if text.strip()]
+    return any(unit is not None and unit.many in {0, many} for unit in found)
 
 
 def for_as_many(price: Column, many: int, of: str, pack: Column | None) -> Problem:

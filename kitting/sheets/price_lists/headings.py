@@ -178,7 +178,7 @@ def _candidates(rows: Sequence[tuple[int, Cells]]) -> list[tuple[int, tuple[str,
     pairs = [
         (lower, _joined(top, bottom))
         for (upper, top), (lower, bottom) in pairwise(first)
-        if lower == upper + 1
+        if lower == upper + 1 and not _is_title(top, bottom)
     ]
     return [*singles, *pairs, (0, ("",) * width)]
 
@@ -222,6 +222,12 @@ def spread(cells: Sequence[str]) -> list[str]:
     """Return a row of merged headings with each repeated over the columns that it spans."""
     last = ""
     return [last := cell or last for cell in cells]
+
+
+def _is_title(top: Sequence[str], bottom: Sequence[str]) -> bool:
+    """Whether a row is one text above all columns: it heads none of them more than another."""
+    texts = {text for text in top if text}
+    return len(texts) == 1 and bool(top[0]) and bool(bottom[0])
 
 
 def _joined(top: Sequence[str], bottom: Sequence[str]) -> tuple[str, ...]:

@@ -32,14 +32,14 @@ _COUNTED = re.compile(
     re.IGNORECASE,
 )
 _OF_STOCK = re.compile(
-    r"\b(?:min\w*|moq|mindest\w*|order|bestell\w*|stock|available|free|lager\w*|bestand|on hand"
-    r"|sold|used|per engine|weight)\b",
+    r"\b(?:min\w*|moq|mindest\w*|order|bestell\w*|stock|stk qty|avail\w*|free|lager\w*|bestand"
+    r"|on hand|sold|used|per engine|weight)\b",
     re.IGNORECASE,
 )
 # What whole numbers below a heading of no words for counts may be of, that is no count.
 _OF_PLACE = re.compile(
     r"\b(?:bin|shelf|rack|row|line|page|seite|drawer|location|year|jahr|group|gruppe|class|code"
-    r"|grade|size|teeth|cylinders?|no|nr|nos|points?|vat|mwst|tax|days?|tage|weeks?|version|rev"
+    r"|grade|size|teeth|cyl|cylinders?|warranty|garantie|garanzia|lead|seq|sequence|no|nr|nos|points?|vat|mwst|tax|days?|tage|weeks?|version|rev"
     r"|sort|rank|level|id|fig|figure|item|pos|position|weight|kg|grams?|g|mm|cm|length|%)(?!\w)",
     re.IGNORECASE,
 )
@@ -70,11 +70,12 @@ def counts_left(
     found = []
     for at in left:
         heading = headings[at] if at < len(headings) else ""
-        if not heading or _OF_STOCK.search(heading) or names_its_size(heading):
+        if _OF_STOCK.search(heading) or names_its_size(heading):
             continue
         counted = _COUNTED.search(heading) or _named(heading)
         counts = _counts(at, below)
         unknown = not pack and not counted and _says_nothing(heading) and _usual(counts)
+        unknown = unknown and bool(heading or not any(headings))
         if counts and (counted or (heading in habits and not pack) or unknown):
             found.append(at)
     return tuple(found)
@@ -84,8 +85,9 @@ def for_so_many(
     index: int, headings: Sequence[str], of: str = "", pack: Column | None = None
 ) -> Problem:
     """Ask whether prices are for so many as a column that is left says; `pack` was taken so far."""
-    heading = headings[index]
     place = f"column {letter_of(index)}"
+    heading = headings[index] if index < len(headings) else ""
+    heading = heading or place
     if pack:
         return Problem(
             f"columns {', '.join(sorted((pack.letter, letter_of(index))))}",
