@@ -33,6 +33,9 @@ def list_with(
         ("List price", "Disc", ("35%",) * 6),
         ("Trade", "Discount", (20,) * 6),
         ("Price", "Rem.", (0.35, 0.35, 0.2, 0.2, 0.1, 0.1)),
+        ("Price", "Disc %", (35, 20, "Nett", 35, "NET", 35)),
+        ("Price", "Foo", ("35%", "-", "n/a", "N/A", "20%", "--")),
+        ("Preis", "Rabatt", ("netto", "ohne", 35, "kein Rabatt", "", 20)),
     ],
 )
 def test_discounts_by_row_are_asked_about(
@@ -86,6 +89,14 @@ def test_a_discount_that_is_taken_off_already_is_no_question(tmp_path: Path) -> 
     assert fields(reader)[Field.PRICE] == "Net"
 
 
+def test_a_net_row_among_discounts_that_are_taken_off_is_paid_in_full(tmp_path: Path) -> None:
+    paid = [price if at % 3 == 2 else _less(35)(price) for at, price in enumerate(GROSS)]
+    rows = list_with("RRP", "Disc", (35, 35, "Nett") * 2, ("Cost", paid))
+    reader, _ = list_of(csv_file(tmp_path / "l.csv", rows))
+    assert fields(reader)[Field.PRICE] == "Cost"
+    assert not any("taken off" in note for note in reader.notes)
+
+
 def test_a_discounted_price_that_stands_there_too_is_the_only_question(tmp_path: Path) -> None:
     rows = list_with("Price", "Disc", (35,) * 6, ("Members", [*map(_less(35), GROSS)]))
     said = refused(csv_file(tmp_path / "l.csv", rows))
@@ -99,6 +110,7 @@ def test_a_discounted_price_that_stands_there_too_is_the_only_question(tmp_path:
         ("VAT", ("20%",) * 6), ("MwSt %", (19, 7) * 3), ("Margin", ("35%", "40%") * 3),
         ("Increase", ("3%", "5%") * 3), ("Discount", ("0%",) * 6), ("Discount group", (1, 2) * 3),
         ("Discount", ("A", "B") * 3), ("Foo", ("A1", "") * 3),
+        ("Discount", ("Nett", "-", "n/a", "NET", "", "nil")), ("Discount", ("A", "B", 35) * 2),
     ],
 )  # fmt: skip
 def test_percentages_of_something_else_are_left_alone(

@@ -11,17 +11,27 @@ TAXED = (
     "Prices include VAT at 20%|Preise inkl. 19% MwSt.|Prix TTC|Prezzi IVA inclusa"
     "|Precios con IVA incluido|Prijzen inclusief btw|Priser inkl. moms|Alle Preise inklusive der "
     "gesetzlichen MwSt.|Les prix comprennent la TVA|Ceny z VAT|Bruttopreise"
+    "|VAT included|incl. VAT|(inc. VAT)|All incl. VAT|inkl. MwSt.|VAT @ 20% included"
+    "|Bruttopreisliste|Prices ex works, VAT included"
 )
 RETAIL = (
     "All prices are retail - trade less 30%|Trade list 2027 - all prices subject to 20% trade "
     "discount|Recommended retail prices|All prices less 35%|Alle Preise abzgl. 20 % Rabatt"
     "|UVP-Preisliste|Prix publics conseillés|Prezzi di listino|Adviesprijzen|Prices before discount"
+    "|Discount 35% off all prices|Your terms: 35% discount off these prices|20% off list"
+    "|All prices attract 20% discount|35% Rabatt auf alle Preise|Remise de 35% sur tous les prix"
+    "|Your discount off these prices is 35%"
 )
 SILENT = (
     "Prices exclude VAT|Prices do not include VAT|Alle Preise zzgl. 19% MwSt.|Prix HT|Prezzi IVA "
     "esclusa|Precios IVA no incluido|Prices plus VAT|Prices subject to VAT|Prices less 2% for cash"
     "|Prices after 20% trade discount|Trade price list 2027|Prices subject to change|Price list "
     "prices from 1/1/27|Our prices include carriage"
+    "|Prices ex. VAT incl. carriage|Preise zzgl. 19% MwSt. inkl. Verpackung"
+    "|Prices + VAT incl carriage|Carriage incl. VAT|VAT not included"
+    "|2% discount on all prices for payment in 10 days"
+    "|5% discount off all prices for orders over £500|20% VAT on all prices"
+    "|5% surcharge on all prices|Prices after 35% discount off list|10% off your next order"
 )
 
 

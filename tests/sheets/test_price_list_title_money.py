@@ -5,14 +5,19 @@ from pathlib import Path
 
 import pytest
 
+from kitting.errors import BadInput
 from tests.sheets.price_lists import TERMS, csv_file, list_of, refused, workbook
 
 ROWS: list[list[object]] = [["Code", "Item", "Price"], ["K-1", "Stud", 1.25], ["K-2", "Nut", 2.5]]
 SAY = {
     "EUR": "All prices in EUR|Prix en euros|Prices in Euro excl. VAT|Preise in € zzgl. MwSt."
     "|Euro price list|Price list 2027 (EUR)|Preise in EUR, ab EUR 200 frei Haus|Currency: EUR"
-    "|Prezzi in euro|Alle Preise verstehen sich in Euro pro Stück|in EUR|Tarif HT en € 2027",
-    "USD": "Prices in US$|All amounts in USD|Prices quoted in US dollars|Prices in U.S. dollars",
+    "|Prezzi in euro|Alle Preise verstehen sich in Euro pro Stück|in EUR|Tarif HT en € 2027"
+    "|Price list December 2026 EUR|Listino 2026 EURO|Price list 2026 €|Alle Angaben in EUR"
+    "|Preise verstehen sich netto, EUR|Prices ex works, EUR|Export list UK - Euro"
+    "|Price list from 1 January 2027 EUR|Price list 2027-01-01 EUR|Trade prices Europe (EUR)",
+    "USD": "Prices in US$|All amounts in USD|Prices quoted in US dollars|Prices in U.S. dollars"
+    "|US Dollar list|U.S. Dollars|Invoiced in USD|Goods are invoiced in USD",
     "CHF": "Alle Preise in CHF|Preise in Schweizer Franken|Währung: CHF",
     "PLN": "Ceny w PLN",
 }
@@ -21,6 +26,9 @@ SILENT = (
     "|Prices for orders over EUR 200|Prices exclude carriage of €8.50|EUR prices on request"
     "|Price breaks at €500|Euro pallets charged at cost|Price list 2027|Prices in GBP|Prices in £"
     "|Prices in sterling|Prices in GBP and EUR|Prices from EUR 5 to EUR 10"
+    "|Export list UK - Sterling|Minimum order 2026 EUR|Prices ex works, EUR 5 carriage"
+    "|Carriage invoiced in EUR|Price list 5 December 2026, 20 EUR carriage|Preise ab EUR 20"
+    "|Prices ex works, € zone only|Prices change with the rate of the pound, euro"
 )
 
 
@@ -67,6 +75,12 @@ def test_a_supplier_who_is_paid_in_that_money_is_not_asked(tmp_path: Path) -> No
         money = "EUR" if "EUR" in line else "CAD"  # a dollar is that of several countries
         _, found = list_of(path, terms=replace(TERMS, currency=money, rated=rated))
         assert [row.currency for row in found] == [money, money]
+
+
+def test_a_title_that_sets_off_sterling_is_asked_about_where_euros_are_paid(tmp_path: Path) -> None:
+    path = csv_file(tmp_path / "l.csv", [["Export list UK - Sterling"], [], *ROWS])
+    with pytest.raises(BadInput, match="say --currency GBP, or --currency EUR"):
+        list_of(path, terms=replace(TERMS, currency="EUR"))
 
 
 def test_a_heading_in_another_money_must_agree_with_the_line(tmp_path: Path) -> None:

@@ -39,11 +39,24 @@ def test_a_unit_in_a_line_of_the_list_is_asked_about(tmp_path: Path, line: str, 
 
 @pytest.mark.parametrize(
     "line", ["Price list 2027", "All prices each", "Carriage per 100 kg", "Prices for 2027",
-             "Price per litre", "Prices plus VAT at 20 %", "Tel. 01632 960 100"]
+             "Price per litre", "Prices plus VAT at 20 %", "Tel. 01632 960 100",
+             "Prices held for 30 days", "Prices valid for 90 days", "Prices fixed for 12 months",
+             "Prices held for 30-60 days", "Prices firm for 30 (thirty) calendar days",
+             "Preise gültig für 30 Tage", "Prix valables pour 30 jours",
+             "Prezzi validi per 30 giorni", "Prijzen geldig voor 30 dagen",
+             "Orders under £50 carry £5 handling; discount 2.5% for 30 days"]
 )  # fmt: skip
 def test_a_line_that_says_nothing_of_the_unit_asks_nothing(tmp_path: Path, line: str) -> None:
     assert many_priced(line) == 0
     assert len(prices(list_of(csv_file(tmp_path / "list.csv", [[line], HEAD, *ROWS]))[1])) == 2
+
+
+@pytest.mark.parametrize(
+    "line", ["Prices held for 30 days, per 100", "Prices per 100, 30 days net",
+             "Prices per 100 - 30 days net", "Prezzi per 100 a 30 giorni"]
+)  # fmt: skip
+def test_a_time_beside_a_count_does_not_hide_it(line: str) -> None:
+    assert many_priced(line) == 100
 
 
 def test_a_line_and_a_heading_must_agree(tmp_path: Path) -> None:

@@ -20,10 +20,21 @@ _BY_WORD = {word: many for many, words in _COUNTS.items() for word in words.spli
 _WORDS = "|".join(_BY_WORD)
 
 
+# 'For 30 days', 'für 14 Werktage', 'for 30 (thirty) calendar days', 'for 30 to 60 days'.
+_TIME = (
+    r"(?:(?:-|–|\s(?:to|or|bis|oder)\s)\d+)?(?:\s?\([^)]*\))?[\s-]*"
+    r"(?:(?:calendar|working|business|trading|full|clear|consecutive|more|further|volle|weitere)\s+)*"
+    r"(?:days?|weeks?|wks?|months?|mths?|quarters?|years?|yrs?|minutes?|(?:werk|kalender|arbeits)?tagen?"
+    r"|wochen?|monaten?|quartalen?|jahren?|jours?|semaines?|mois|ans|années?|giorn[io]"
+    r"|settiman[ae]|mes[ei]|ann[io]|días?|semanas?|mes(?:es)?|años?|dagen|dag(?:ar|e)?|wek?en|maand(?:en)?"
+    r"|jaar|veckor|uger|uker|månader|måneder|år|dni|tygodni|miesięcy|dias?|anos?)\b"
+)
+
+
 def _many(name: str) -> str:
-    """A count, which is no size, weight or part of a number."""
+    """A count, which is no size, weight, time or part of a number."""
     measures = "mm|cm|m|g|kg|ml|l|km|thou|hours?|%"
-    return rf"(?P<{name}>\d{{1,6}}|{_WORDS})(?![^\W_]|[.,/]\d|\s?(?:{measures})\b)"
+    return rf"(?P<{name}>\d{{1,6}}|{_WORDS})(?![^\W_]|[.,/]\d|\s?(?:{measures})\b|{_TIME})"
 
 
 _PACK = (
@@ -96,6 +107,8 @@ def many_priced(line: str) -> int:
     (100, 100, 10)
     >>> many_priced("Carriage per 100 kg"), many_priced("Price for 2027")
     (0, 0)
+    >>> many_priced("Prices held for 30 days"), many_priced("Held for 30 days, prices per 100")
+    (0, 100)
     >>> [many_priced(text) for text in ("Prices from 1/12/26", "Prices for 12/2026", "£/100")]
     [0, 0, 100]
     """

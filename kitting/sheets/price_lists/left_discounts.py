@@ -35,6 +35,13 @@ _OTHER = re.compile(
     re.IGNORECASE,
 )
 _PERCENT = re.compile(r"-?\s*(\d{1,2}(?:[.,]\d+)?)\s*%?(?:\s*[+/-]\s*\d{1,2}(?:[.,]\d+)?\s*%?)*")
+# What says that a row has no discount: its price is what the shop pays, and the others decide.
+_NO_DISCOUNT = re.compile(
+    r"(?:net+(?:o|to|-?preis|[ -]?prices?)?(?: only)?|nto|n|nil|none|non?|zero|na|nd|n\s?/\s?[ad]"
+    r"|n\.\s?[ad]|kein\w*|ohne|aucun\w*|sans|nessun\w*|senza|ningun\w*|geen|ingen|brak)\.?"
+    r"(?: (?:disc\w*\.?|rabatt|remise|sconto|descuento|korting))?|[\W_]+",
+    re.IGNORECASE,
+)
 _CHAIN = re.compile(r"\d{1,2}(?:[.,]\d+)?")
 _TAX_RATES = {Decimal(each) for each in (17, 19, 20, 21, 22, 23, 24, 25, 27)}
 _NEARLY_ALL = 0.9
@@ -90,7 +97,10 @@ def taken_off_first(index: int, price: Column, headings: Sequence[str], of: str)
 def _shares(
     index: int, headings: Sequence[str], below: Sequence[Cells]
 ) -> dict[int, Decimal] | None:
-    """What share of the price each row of a column leaves, by the row; None for another column."""
+    """What share of the price each row of a column leaves, by the row; None for another column.
+
+    Rows that say 'Nett', '-' or 'n/a' leave all of it.
+    """
     heading = headings[index] if index < len(headings) else ""
     if _OTHER.search(heading):
         return None
@@ -99,6 +109,7 @@ def _shares(
         for row, cells in enumerate(below)
         if index < len(cells) and cells[index].strip()
     }
+    texts = {row: text for row, text in texts.items() if not _NO_DISCOUNT.fullmatch(tidy(text))}
     named = _DISCOUNT.search(heading) is not None
     found = {row: share for row, text in texts.items() if (share := _share(text, named=named))}
     if len(found) < _NEARLY_ALL * len(texts) or all(share == 1 for share in found.values()):

@@ -15,7 +15,8 @@ from kitting.sheets.price_lists.kinds import Kind, said_by
 
 _PRICES = re.compile(
     r"\b(?:prices?|priced|pricing|\w*preis\w*|prix|tarifs?|prezz[oi]|listino|precios?|tarifas?"
-    r"|preços?|\w*prij[sz]\w*|pris|priser|prislista|cen[ay]|cennik|list|liste)\b|\b(?:rrp|uvp)\b",
+    r"|preços?|\w*prij[sz]\w*|\w*pris(?:er|erna|lista|liste)?|cen[ay]|cennik|list|liste)\b"
+    r"|\b(?:rrp|uvp)\b",
     re.IGNORECASE,
 )
 _TAX = (
@@ -29,10 +30,25 @@ _WITH = (
 )
 _WITH_TAX = re.compile(
     rf"{_WITH}\.?\s*(?:of\s+)?{_RATE}{_TAX}"
-    rf"|{_TAX}\s*(?:\(?\d{{1,2}}(?:[.,]\d+)?\s?%\)?\s*)?(?:is |are |ist |sind )?\s*"
+    rf"|{_TAX}\s*(?:(?:at |@ ?|of )?\(?\d{{1,2}}(?:[.,]\d+)?\s?%\)?\s*)?"
+    r"(?:is |are |ist |sind )?\s*"
     r"(?:incl(?:uded|usive)?\b\.?|inkl|inbegriffen|enthalten|comprise|incluse|inclus[ao]|compres[ao]"
     r"|incluid[oa]s?|inbegrepen|inkluder\w*)"
-    r"|\bt\.?t\.?c\b|\bivat[oi]\b|\b(?:brutto|gross)[\s-]?(?:preise?|prices?|priser)\b",
+    r"|\bt\.?t\.?c\b|\bivat[oi]\b|\bgross[\s-]?prices?\b"
+    r"|\bbrutt?o[\s-]?\w*(?:preis|pris|prij[sz])\w*",
+    re.IGNORECASE,
+)
+# 'VAT incl. carriage' after one of these is a price without it.
+_WITHOUT = re.compile(
+    r"(?:\b(?:ex|exc|excl|excluding|exclusive(?: of)?|net of|before|without|plus|add|subject to"
+    r"|ohne|exkl|zzgl|zuzüglich|hors|sans|sin|más|escl|esclusa|più|zonder|exclusief|utan|uden)"
+    rf"\b\.?|\+)\s*{_RATE}$",
+    re.IGNORECASE,
+)
+# A line of its own need not name the prices: 'VAT included', 'All incl. VAT'.
+_ALL = re.compile(
+    r"\W*(?:(?:all|everything|figures|amounts|alle\w*|angaben|beträge|tout|tutto|todo)\W+"
+    r"(?:(?:is|are|shown|sind|ist)\W+)*)*",
     re.IGNORECASE,
 )
 _NOT = re.compile(
@@ -54,6 +70,31 @@ _OFF = re.compile(
     r"(?:\d{1,2}(?:[.,]\d+)?\s?(?:%|percent|per cent|prozent)"
     rf"(?!\W*(?:{_TAX}|surcharge|increase|handling|aufschlag|zuschlag))"
     r"|(?:trade|dealer|usual|händler\w*)?\s*(?:discount|rabatt|remise|sconto|descuento|korting)\b)",
+    re.IGNORECASE,
+)
+_DISCOUNT = (
+    r"(?:discount\w*|\w*rabatt\w*|rebate|remise|rabais|scont[oi]|descuento|desconto|korting"
+    r"|avdrag)"
+)
+# 'Discount 35% off all prices', '35% Rabatt auf alle Preise', 'All prices attract 20% discount'.
+_FIGURE = r"\d{1,2}(?:[.,]\d+)?\s?(?:%|percent|per cent|prozent)"
+_OF_PRICES = (
+    r"(?:\W+\w+){0,3}?\W+(?:prices?|list|liste\w*|\w*preis\w*|prix|tarifs?|prezz[oi]|precios?"
+    r"|prijzen)\b"
+)
+_OFF_PRICES = re.compile(
+    rf"{_FIGURE}(?:\s+\w+){{0,2}}?\s+off\b{_OF_PRICES}"
+    rf"|(?:{_FIGURE}(?:\W+\w+){{0,2}}?\W+{_DISCOUNT}"
+    rf"|\b{_DISCOUNT}(?:\W+\w+){{0,2}}?\W+{_FIGURE})"
+    rf"(?:\W+\w+){{0,2}}?\W+(?:on|off|from|to|auf|von|sur|sui?|sobre|op|på){_OF_PRICES}"
+    rf"|\b{_DISCOUNT}\W+(?:off|on|from){_OF_PRICES}(?:\W+(?:is|of))?\W+{_FIGURE}"
+    r"|\b(?:attract\w*|carry|carries|earn\w*|receive\w*|qualif(?:y|ies) for)\s+(?:an?\s+)?"
+    rf"{_FIGURE}(?:\s+\w+)?\s+{_DISCOUNT}",
+    re.IGNORECASE,
+)
+_OF_SOME = re.compile(
+    r"\b(?:after|nach|quantit\w+|volume|bulk|mengen\w*|over|above|selected|next|clearance"
+    r"|includ(?:es?|ed|ing)|reflect\w*|additional|extra|further)\b",
     re.IGNORECASE,
 )
 # What is taken off for paying soon or ordering much is not taken off each price.
@@ -101,16 +142,29 @@ def more_than_paid(line: str) -> More | None:
     [<More.TAX: 'VAT'>, None]
     >>> [more_than_paid(each) for each in ("All prices less 30%", "Prices less 2% for cash")]
     [<More.RETAIL: 'retail'>, None]
+    >>> [more_than_paid(each) for each in ("VAT included", "Prices ex. VAT incl. carriage")]
+    [<More.TAX: 'VAT'>, None]
     """
-    if not _PRICES.search(line):
+    taxed = _taxed(line)
+    if not _PRICES.search(line) and not (taxed and _stands_alone(line, *taxed.span())):
         return None
-    taxed = _WITH_TAX.search(line)
     if taxed and not _NOT.search(line[: taxed.end()]):
         return More.TAX
-    off = _OFF.search(line)
+    off = _OFF.search(line) or (not _OF_SOME.search(line) and _OFF_PRICES.search(line))
     if _RETAIL.search(line) or (off and not _OF_ORDER.search(line)):
         return More.RETAIL
     return None
+
+
+def _taxed(line: str) -> re.Match[str] | None:
+    """Where a line speaks of VAT as being in something; 'ex. VAT incl. carriage' does not."""
+    every = _WITH_TAX.finditer(line)
+    return next((found for found in every if not _WITHOUT.search(line[: found.start()])), None)
+
+
+def _stands_alone(line: str, start: int, end: int) -> bool:
+    """Whether a line says nothing else of weight around a place."""
+    return _ALL.fullmatch(line, 0, start) is not None and not re.search(r"\w", line[end:])
 
 
 def told_of_more(lines: Sequence[MoreLine], heading: str) -> Iterator[str]:

@@ -20,15 +20,31 @@ _PRICES = (
     r"\b(?:prices?|pricing|\w*preis(?:e|en|liste)?|prix|tarifs?|prezz[oi]|listin[oi]|precios?"
     r"|tarifas?|preços?|prijs(?:lijst)?|prijzen|pris(?:er|erna|lista|liste)?|cen[ay]|cennik"
     r"|amounts?|figures|beträge|montants|importi|importes|bedragen|quotation|quoted|angebot|offre"
-    r"|offerta)\b"
+    r"|offerta|(?:alle|sämtliche) angaben|values)\b"
 )
 _LIST = r"(?:[\s-]+(?:list|lists|liste))?"
 _NO_SUM = r"(?!\s?-?\d)(?!\s*\d+[.,]\d)"  # 'EUR 200' is a sum
 _YEAR = r"(?:19|20)\d\d(?:\s?/\s?\d+)?"
-_NAME = rf"(?<!\d)(?<!\d ){MONEY}(?:(?=\s+{_YEAR}\b(?![.,]\d))|{_NO_SUM})"
+# '2026 EUR' is a sum but below a word for prices, where it is a year.
+_NO_FIGURE = r"(?:(?<!\d)(?<!\d )|(?<=\b20[2-4]\d )|(?<=\b20[2-4]\d-\d\d-\d\d ))"
+_NAME = rf"{_NO_FIGURE}{MONEY}(?:(?=\s+{_YEAR}\b(?![.,]\d))|{_NO_SUM})"
 _NAMES = rf"(?P<names>{_NAME}(?:\s*(?:and|und|et|e|y|en|og|och|or|oder|/|&|\+|,)\s*{_NAME})*)"
 # What may stand between the prices and the money that they are in.
-_BETWEEN = rf"(?:\W+(?:{_YEAR}|net\w*|nett|ht|are|is|sind|all|trade|list|quoted|shown))*\W+"
+_MONTH = (
+    r"(?:jan|feb|fév|mar|mär|mrz|apr|avr|abr|may|mai|mei|mag|jun|juin|giu|jul|juil|lug|aug|août|ago"
+    r"|sep|set|oct|okt|ott|nov|dec|déc|dez|dic)[^\W\d_]{0,7}"
+)
+_DAY = (
+    r"(?:\d{1,2}[./-]\d{1,2}[./-](?:20)?\d\d|20\d\d-\d\d-\d\d"
+    rf"|(?:\d{{1,2}}(?:st|nd|rd|th)?\.?\s)?{_MONTH}|q[1-4]|spring|summer|autumn|winter"
+    r"|(?:valid |gültig )?(?:from|ab|as of|à partir du|dal|desde|vanaf))"
+)
+_PLACE = r"(?:ex[\s-]?works|exw|f\.?o\.?b|fca|cif|dap|ddp|ab werk|départ usine|franco|delivered)"
+_NO_TAX = r"(?:ex|exc|excl|excluding|ohne|zzgl|hors|plus|iva esclusa|vat|mwst|tva|iva|btw|moms|tax)"
+_BETWEEN = (
+    rf"(?:\W+(?:{_YEAR}|{_DAY}|{_PLACE}|{_NO_TAX}|net\w*|nett|ht|are|is|sind|all|trade|list|quoted"
+    r"|shown|verstehen sich|s['’]entendent|si intendono|se entienden))*\W+"
+)
 _WORDS = r"(?:(?!\b(?:carriage|fracht|versand|porto?|delivery|shipping|postage|orders?)\b)[^;!?])"
 _IN = r"\b(?:in|en|w|i|em|as)\s+"
 _AREA = r"(?![\s-]*(?:zone|area|raum|land|countries|pal\w*|norm\w*|cents?)\b)"
@@ -40,10 +56,16 @@ _SAYS = tuple(
         rf"(?:(?:is|ist|est|of prices)\W+)?{_NAMES}",
         rf"{_PRICES}{_LIST}{_WORDS}{{0,60}}?{_IN}{_NAMES}{_AREA}",
         rf"{_PRICES}{_LIST}{_BETWEEN}{_NAMES}{_AREA}",
-        rf"{_NAMES}[\s-]+(?:(?:net\w*|trade|retail|list|dealer)\s+)?{_PRICES}",
+        rf"{_NAMES}[\s-]+(?:(?:net\w*|trade|retail|list|dealer|export)\s+)?"
+        rf"(?:{_PRICES}|lists?\b)",
+        rf"^{_WORDS}*?\b(?:invoic(?:ed?|es|ing)|billed|fakturi\w+|facturé?e?s?|facturad[oa]s?"
+        rf"|fatturat[oi]|gefactureerd)\b{_WORDS}{{0,30}}?{_IN}{_NAMES}{_AREA}",
+        # At the end of a title, set off: 'Export list UK - Sterling'.
+        rf"^{_WORDS}{{0,40}}?(?:{_PRICES}|\blist[ea]?\b)"
+        rf"(?:(?!\brates?\b|\bkurs){_WORDS}){{0,40}}?(?:\s[-–—]|[,(:|])\s*{_NAMES}\W*$",
     )
 )
-_ALONE = re.compile(rf"\W*(?:(?:all )?in\s+)?{_NAMES}\W*", re.IGNORECASE)
+_ALONE = re.compile(rf"\W*(?:(?:(?:all|alle|alles) )?in\s+)?{_NAMES}\W*", re.IGNORECASE)
 _NAMED = re.compile(MONEY, re.IGNORECASE)
 # Of prices that can be had in another money besides.
 _ELSEWHERE = re.compile(
@@ -99,7 +121,7 @@ def money_line(place: str, texts: Sequence[str]) -> MoneyLine | None:
     filled = [text for text in texts if text]
     whole = " ".join(filled)
     named = moneys_of_prices(whole)
-    if not named and len(filled) == 1 and (alone := _ALONE.fullmatch(whole)):
+    if not named and len(filled) == 1 and (alone := _ALONE.fullmatch(_plain(whole))):
         named = _moneys(alone["names"])
     return MoneyLine(place, whole[:60], named) if named else None
 
@@ -109,10 +131,12 @@ def moneys_of_prices(line: str) -> tuple[Named, ...]:
 
     >>> [each.code for each in moneys_of_prices("Alle Preise in CHF zzgl. MwSt.")]
     ['CHF']
+    >>> [each.code for each in moneys_of_prices("Price list December 2026 EUR")]
+    ['EUR']
     >>> [moneys_of_prices(each) for each in ("Carriage £8.50", "Prices for orders over EUR 200")]
     [(), ()]
     """
-    plain = line.replace("U.S.", "US")
+    plain = _plain(line)
     for says in _SAYS:
         found = [
             money
@@ -123,6 +147,10 @@ def moneys_of_prices(line: str) -> tuple[Named, ...]:
         if found:
             return tuple(found)
     return ()
+
+
+def _plain(line: str) -> str:
+    return line.replace("U.S.", "US")
 
 
 def _moneys(names: str) -> tuple[Named, ...]:
