@@ -125,6 +125,18 @@ def test_a_line_that_says_for_how_many_prices_are_is_asked_about(factors: Shop) 
     assert [(each["pack"], each["after"]) for each in told["new"]] == [(100, "1400.00")]
 
 
+def test_how_long_prices_hold_is_no_question_and_net_rows_hide_no_discounts(factors: Shop) -> None:
+    numbers = ("31-46-1043", "31-54-1044", "31-59-1060")
+    rows = [["Prices held for 30 days"], ["Order code", "Price"], *([n, "20.00"] for n in numbers)]
+    csv_file(factors.folder / "held.csv", rows)
+    factors.types("prices", "load", "held.csv", "--supplier", "marlbeck", "--only-look")
+    shares = zip(rows[1:], ("Disc %", "35", "Nett", "20"), strict=True)
+    csv_file(factors.folder / "net.csv", [[*row, share] for row, share in shares])
+    said = factors.tries("prices", "load", "net.csv", "--supplier", "marlbeck", "--confirm")
+    assert said.status != 0
+    assert "may still have to be taken off 'Price'" in said.err
+
+
 def test_one_part_in_packs_of_two_sizes_stands_side_by_side(factors: Shop) -> None:
     rows = [
         ["Code", "Pack", "Price"], ["31-46-1043", "1", "14.98"], ["31-46-1043", "10", "129.95"],
