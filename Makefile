@@ -38,15 +38,16 @@ $(VENV)/bin/python:
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11) and "Python 3.11 or newer is needed: make PYTHON=python3.12 demo")'
 	$(PYTHON) -m venv $(VENV)
 
+# Not compiled ahead: what is used is when it is first used, and much of the set never is.
 $(RUN_SET): $(VENV)/bin/python requirements/run.txt pyproject.toml
 	@echo "Setting up (once): the pinned set into $(VENV)"
-	$(PIP) install --require-hashes -r requirements/run.txt
+	$(PIP) install --no-compile --require-hashes -r requirements/run.txt
 	$(PIP) install --no-deps --no-build-isolation --no-index -e .
 	@touch $@
 
 $(TEST_SET): $(RUN_SET) requirements/tests.txt requirements/nodeps.txt
-	$(PIP) install --require-hashes -r requirements/tests.txt
-	$(PIP) install --require-hashes --no-deps -r requirements/nodeps.txt
+	$(PIP) install --no-compile --require-hashes -r requirements/tests.txt
+	$(PIP) install --no-compile --require-hashes --no-deps -r requirements/nodeps.txt
 	@touch $@
 
 # needs the `uv` command

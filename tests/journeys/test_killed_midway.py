@@ -15,7 +15,7 @@ from kitting.store import Database
 from tests.sheets.price_lists import csv_file
 
 # A load into PostgreSQL takes twice as long; what is killed there is the same code.
-KILLS = {"sqlite": 20, "postgresql": 10}
+KILLS = {"sqlite": 20, "postgresql": 6}
 HOLDING = text(
     "SELECT their_number, price, pack, valid_from FROM offers JOIN price_lists ON list_id = id "
     "WHERE ended_at IS NULL AND price_lists.supplier = 'marlbeck' ORDER BY list_id, line"
