@@ -4,14 +4,18 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from kitting.buying.planning.clash import Clash, clashes_of, has_plan
 from kitting.buying.planning.conditions import Rule
 from kitting.buying.planning.demand import PlanProblem, Policy
 from kitting.buying.planning.plan import NoPlan, make_plan
+from kitting.buying.planning.smallest import smallest
+from kitting.buying.planning.solver import Effort
 from tests.buying.markets import a_line, a_supplier, an_offer, part_of
 from tests.buying.small_markets import a_small_market
-from tests.buying.test_plan_rules import BOLT, GASKET, SOUTH, a_problem
+from tests.buying.test_plan_rules import BOLT, GASKET, SOUTH, WASHER, a_problem
 
 
 def test_each_element_of_a_clash_is_needed_for_it() -> None:
@@ -121,3 +125,36 @@ def test_a_clash_of_many_lines_is_found_among_more() -> None:
     (found,) = clashes_of(a_problem((*others, *lines), offers))
     assert len(found.lines) == 4
     assert {line.key[0] for line in found.lines}.isdisjoint({"x"})
+
+
+_SETS = st.lists(st.frozensets(st.integers(0, 6), min_size=1, max_size=4), min_size=1, max_size=6)
+
+
+@given(_SETS)
+def test_the_fewest_that_fail_are_as_few_as_trying_all_finds(failing: list[frozenset[int]]) -> None:
+    """Items fail together as soon as all of any of these sets are among them."""
+    items = tuple(range(7))
+
+    def fails(some: tuple[int, ...]) -> bool:
+        return any(each <= set(some) for each in failing)
+
+    known = max((tuple(sorted(each)) for each in failing), key=len)
+    found = smallest(items, known, fails, Effort(20, 1))
+    assert fails(found)
+    assert len(found) == min(map(len, failing))
+
+
+def test_two_lines_are_told_where_three_others_clash_too() -> None:
+    """Three want the last two bolts; behind them two want the last washer."""
+    lines = (
+        *(a_line(str(at), (BOLT, 1)) for at in range(3)),
+        *(a_line(str(at), (WASHER, 1)) for at in range(3, 5)),
+    )
+    offers = (
+        an_offer("north", BOLT, "1.00", stock=2),
+        an_offer("north", WASHER, "1.00", stock=1),
+    )
+    found = clash(a_problem(lines, offers))
+    assert [line.key for line in found.lines] == ["3", "4"]
+    swapped = clash(a_problem(lines[::-1], offers))
+    assert {line.key for line in swapped.lines} == {"3", "4"}

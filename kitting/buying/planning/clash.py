@@ -1,10 +1,10 @@
-"""Why there is no plan: lines and conditions that cannot be kept together, none of them spare.
+"""Why there is no plan: the fewest lines and conditions that cannot be kept together.
 
-A deletion filter: each line and each condition is left out in turn, and stays out when there is
-still no plan without it. What remains is irreducible: leave any one out and there is a plan for
-the rest. A line left out may still be bought, since it may be what lifts an order to a supplier's
-least. A line that fails by itself is looked for first, so that the set is as small as it can be
-wherever one line is at fault.
+First a deletion filter: each line and each condition is left out in turn, and stays out when there
+is still no plan without it. What remains is irreducible: leave any one out and there is a plan for
+the rest. Then, within the plan's time limit, a set with fewer is looked for. A line left out may
+still be bought, since it may be what lifts an order to a supplier's least. A line that fails by
+itself is looked for first, and told with the fewest conditions that it fails with.
 """
 
 from __future__ import annotations
@@ -12,8 +12,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
-from kitting.buying.planning.conditions import Rule, conditions_of
+from kitting.buying.planning.conditions import Condition, Rule, conditions_of
+from kitting.buying.planning.demand import PlanLine
 from kitting.buying.planning.model import model_of
+from kitting.buying.planning.smallest import smallest
 from kitting.buying.planning.solver import Effort, Outcome, solve
 from kitting.buying.planning.tables import tables_of
 from kitting.errors import BadInput, Problem
@@ -21,8 +23,7 @@ from kitting.errors import BadInput, Problem
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator
 
-    from kitting.buying.planning.conditions import Condition
-    from kitting.buying.planning.demand import PlanLine, PlanProblem
+    from kitting.buying.planning.demand import PlanProblem
     from kitting.catalog.model import PartNumber
 
 _Item = TypeVar("_Item")
@@ -71,7 +72,7 @@ class Clash:
 
 def clashes_of(problem: PlanProblem) -> tuple[Clash, ...]:
     """Why a problem has no plan: one clash for each line that fails by itself; where none does,
-    one irreducible set of lines and conditions.
+    the fewest lines and conditions that clash, as far as the time limit lets that be settled.
 
     Raises:
         BadInput: it was not settled within the time limit.
@@ -84,14 +85,35 @@ def clashes_of(problem: PlanProblem) -> tuple[Clash, ...]:
         return alone
     lines = _irreducible(problem.planned, lambda fewer: not has_plan(problem, fewer, every))
     conditions = _irreducible(every, lambda fewer: not has_plan(problem, lines, fewer))
+
+    def fails(some: tuple[PlanLine | Condition, ...]) -> bool:
+        return _outcome(problem, *_apart(some)) is Outcome.IMPOSSIBLE
+
+    items: tuple[PlanLine | Condition, ...] = (*problem.planned, *every)
+    lines, conditions = _apart(smallest(items, (*lines, *conditions), fails, _effort(problem)))
     return (Clash(lines, conditions, tuple(_notes(problem, lines))),)
+
+
+def _apart(
+    some: Iterable[PlanLine | Condition],
+) -> tuple[tuple[PlanLine, ...], tuple[Condition, ...]]:
+    every = tuple(some)
+    return (
+        tuple(each for each in every if isinstance(each, PlanLine)),
+        tuple(each for each in every if isinstance(each, Condition)),
+    )
 
 
 def alone_clash(problem: PlanProblem, line: PlanLine, kept: tuple[Condition, ...]) -> Clash:
     """Why a line has no plan by itself while some conditions are kept."""
     lines = (line,)
     alone = replace(problem, lines=lines)
+
+    def fails(fewer: tuple[Condition, ...]) -> bool:
+        return _outcome(alone, lines, fewer) is Outcome.IMPOSSIBLE
+
     conditions = _irreducible(kept, lambda fewer: not has_plan(alone, lines, fewer))
+    conditions = smallest(kept, conditions, fails, _effort(problem))
     return Clash(lines, conditions, tuple(_notes(problem, lines)))
 
 
@@ -131,7 +153,11 @@ def _outcome(
     tables = tables_of(problem, lifted)
     spare = (index for index, line in enumerate(tables.lines) if line not in needed)
     program = model_of(replace(tables, spare=frozenset(spare))).with_objective({})
-    return solve(program, Effort(problem.policy.time_limit, problem.policy.seed)).outcome
+    return solve(program, _effort(problem)).outcome
+
+
+def _effort(problem: PlanProblem) -> Effort:
+    return Effort(problem.policy.time_limit, problem.policy.seed)
 
 
 def _but_least_orders(conditions: tuple[Condition, ...]) -> tuple[Condition, ...]:
