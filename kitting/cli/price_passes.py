@@ -7,10 +7,11 @@ not pay for it; one that has is read a second time, those rows kept back until i
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import closing
 from typing import TYPE_CHECKING
 
 from kitting.buying.price_lists.changes import Comparison
-from kitting.sheets.price_lists.list_in import PriceListReader
+from kitting.sheets.price_lists.beside import reader_of
 from kitting.store.price_spool import HeldRows
 
 if TYPE_CHECKING:
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
     from kitting.sheets.price_lists.by_sheet import Choice
     from kitting.sheets.price_lists.file import PriceListFile
+    from kitting.sheets.price_lists.list_in import PriceListReader
     from kitting.sheets.price_lists.terms import ListTerms
     from kitting.store.price_numbers import PriceNumbers
     from kitting.store.price_spool import PriceSpool
@@ -65,9 +67,9 @@ class Passes:
     def _once(
         self, comparison: Comparison, advance: Callable[[int], None]
     ) -> tuple[PriceListReader, Comparison]:
-        reader = PriceListReader(self._file, self._terms, self._choice)
-        with HeldRows() as held:
-            for rows in reader.chunks():
+        reader = reader_of(self._file, self._terms, self._choice)
+        with HeldRows() as held, closing(reader.chunks()) as chunks:
+            for rows in chunks:
                 self._spool.add(*comparison.add(rows, self._numbers.known(rows)))
                 held.add(comparison.take_kept_back())
                 advance(len(rows))

@@ -6,9 +6,11 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import pytest
 from sqlalchemy import URL, text
 
 from kitting.store import Database
@@ -81,3 +83,34 @@ def test_a_load_killed_at_any_moment_leaves_the_list_before_whole(
     assert killed >= kills // 3
     assert load(database_url, lists[1]).wait() == 0
     assert len(offers(database_url)) != len(before)
+
+
+def begun_by(process: int) -> list[int]:
+    """The processes that a process has begun and that live."""
+    try:
+        return [*map(int, Path(f"/proc/{process}/task/{process}/children").read_text().split())]
+    except OSError:
+        return []
+
+
+def until(what: Callable[[], object]) -> None:
+    """Wait for something that comes soon."""
+    end = time.monotonic() + 60
+    while not what():
+        assert time.monotonic() < end, "it did not come"
+        time.sleep(0.01)
+
+
+@pytest.mark.skipif((os.cpu_count() or 1) < 2, reason="on one core the load reads by itself")
+def test_a_long_lists_reader_ends_with_the_load_that_was_killed(tmp_path: Path) -> None:
+    url = URL.create("sqlite", database=str(tmp_path / "shop.sqlite"))
+    assert start(url, "catalog", "load").wait() == 0
+    rows = ([f"88-{at}", "C61-6151", "seal, long described", "1.50"] for at in range(150_000))
+    heads, before = ["Code", "Makers number", "What", "Net"], offers(url)
+    running = load(url, csv_file(tmp_path / "long.csv", [heads, *rows]))
+    until(lambda: begun_by(running.pid) or running.poll() is not None)
+    (reader,) = begun_by(running.pid)
+    running.send_signal(signal.SIGKILL)
+    running.wait()
+    until(lambda: not Path(f"/proc/{reader}").exists())
+    assert offers(url) == before

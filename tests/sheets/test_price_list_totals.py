@@ -6,7 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitting.sheets.price_lists.totals import surely_a_total
+from kitting.sheets.price_lists.totals import (
+    ends_as_a_number,
+    perhaps_a_total,
+    surely_a_total,
+)
 from tests.sheets.price_lists import csv_file, list_of, prices
 
 HEAD = ["Part no", "Description", "Price"]
@@ -90,6 +94,13 @@ def test_a_priced_row_without_a_number_that_only_sounds_like_a_total_is_a_questi
 def test_a_number_with_a_figure_in_it_is_a_total_by_a_percentage_alone(text: str) -> None:
     if any(mark.isdigit() for mark in text):
         assert not surely_a_total(text)
+
+
+@given(st.text("TOtalSumVCF/B-0123 :(%@3", max_size=14))
+def test_what_ends_as_a_number_is_no_total_however_it_begins(text: str) -> None:
+    if ends_as_a_number(text):
+        assert not surely_a_total(text)
+        assert not perhaps_a_total(text)
 
 
 def test_a_known_number_without_a_figure_alone_on_its_row_is_no_title(tmp_path: Path) -> None:

@@ -22,7 +22,7 @@ from kitting.buying.price_lists.doubles import (
 )
 from kitting.buying.price_lists.greatest import Greatest
 from kitting.buying.price_lists.in_force import held_on, in_other_pack, no_more
-from kitting.buying.price_lists.matching import Held, Key, Known, Match, match, match_number
+from kitting.buying.price_lists.matching import Held, Key, Known, match, match_number
 from kitting.buying.price_lists.quantities import AtQuantity, changes_at
 from kitting.buying.price_lists.remarks import (
     by_itself,
@@ -46,7 +46,7 @@ from kitting.buying.price_lists.report import (
     pack_change_of,
     percent_of,
 )
-from kitting.buying.price_lists.rows import PriceRow, money_of
+from kitting.buying.price_lists.rows import PriceRow, money_of, plain_number
 from kitting.buying.price_lists.succession import names_no_number
 from kitting.buying.price_lists.wording import described
 from kitting.catalog.model import normal_number
@@ -96,14 +96,15 @@ class Comparison:
         matched = _in_one_go(rows, known)
         worded = described([row.text for row in rows])
         for at, (row, at_once) in enumerate(zip(rows, matched, strict=True)):
-            found = Match(at_once) if at_once else match(row, known)
-            part = found.part
-            if found.not_ours:
-                self.report.counts["not ours"] += 1
-                continue
+            part, unknown = at_once, ""
+            if part is None:
+                part, unknown, not_ours = match(row, known)
+                if not_ours:
+                    self.report.counts["not ours"] += 1
+                    continue
             if part is not None and (row.superseded_by or row.supersedes):
                 self._supersede(row, part, known)
-            why = row.why or found.why
+            why = row.why or unknown
             if not why and part is not None:
                 if worded.get(at, row.pack) != row.pack:
                     self._remark("described for another count", other_count(row, worded[at]))
@@ -181,11 +182,10 @@ class Comparison:
         """Compare what one number is offered for, a price for each first day it has."""
         day = self._day
         held = self._held_like(offers[0], part, known) if self._compared else ()
-        if any(row.valid_until >= day for row in offers):
+        if held and any(row.valid_until >= day for row in offers):
             for each in held:
                 self.seen[each.line] = 1
         now = later = False
-        firsts = [row.valid_from for row in offers if row.valid_from > day]
         for row in offers:
             if row.breaks:
                 self._remark("dearer for more", dearer_steps(row))
@@ -197,11 +197,12 @@ class Comparison:
                 now = True
                 before = held_on(held, day, row.quality)
                 self._compare_now(row, part, before)
-                if before is None and self._compared:
+                if before is None and (row.normal in known.held or part in known.held_of):
                     self._look_at_packs(row, part, known)
-        held_now = any(each.since <= day <= each.until for each in held)
-        if firsts and not now and (later or held_now):
-            self._note_not_yet(offers[0], min(firsts))
+        if not now:
+            firsts = [row.valid_from for row in offers if row.valid_from > day]
+            if firsts and (later or any(each.since <= day <= each.until for each in held)):
+                self._note_not_yet(offers[0], min(firsts))
         if len(held) > 1:
             self._note_later_gone(offers, held)
 
@@ -234,8 +235,8 @@ class Comparison:
             for each in known.held.get(row.normal, ())
             if each.pack == row.pack and each.number == number and each.maker == maker
         ]
-        if not held:
-            held = [each for each in known.held_of.get(part, ()) if each.pack == row.pack]
+        if not held and part in known.held_of:
+            held = [each for each in known.held_of[part] if each.pack == row.pack]
         return held
 
     def _compare_now(self, row: PriceRow, part: Key, before: Held | None) -> None:
@@ -356,15 +357,20 @@ class Comparison:
 
 
 def _in_one_go(rows: Sequence[PriceRow], known: Known) -> list[Key | None]:
-    """The parts of the rows whose number the list that holds has for one part, the common case."""
-    if known.decided or not known.held:
+    """The parts of the rows that say it plainly, the common case: as `match` would find them."""
+    if known.decided:
         return [None] * len(rows)
-    held = known.held
-    return [
-        found[0].part if not row.part and (found := held.get(row.normal)) and len(found) == 1
-        else None
-        for row in rows
-    ]  # fmt: skip
+    return [_plainly(row, known) for row in rows]
+
+
+def _plainly(row: PriceRow, known: Known) -> Key | None:
+    """The one part of a maker's number, or else of the supplier's own in the list that holds."""
+    if row.part:
+        parts = known.parts.get(plain_number(row.part))
+        plain = parts and len(parts) == 1 and not row.maker and ":" not in row.part
+        return parts[0] if parts and plain else None
+    held = known.held.get(row.normal)
+    return held[0].part if held and len(held) == 1 else None
 
 
 def _alike(held: Held, row: PriceRow) -> bool:

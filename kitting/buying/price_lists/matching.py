@@ -169,8 +169,8 @@ def unmatched(rows: Sequence[PriceRow], known: Known) -> set[str]:
             settled = plain_number(row.part) in known.parts
         if not settled:
             left.append(row)
-        for said in filter(None, (row.superseded_by, row.supersedes)):
-            found.add(plain_number(said))
+        if row.superseded_by or row.supersedes:
+            found |= {plain_number(row.superseded_by), plain_number(row.supersedes)}
     found |= numbers_in(left)
     return {
         number for number in found if number not in known.decided and number not in known.held

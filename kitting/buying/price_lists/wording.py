@@ -7,7 +7,9 @@ so that a hundred are not priced as one, nor one as a hundred, without anybody k
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from itertools import accumulate
 
 _COUNTS = {
     2: "pair|pairs|pr|prs|paar|paire|paires|paia|par",
@@ -52,10 +54,10 @@ _DESCRIBED = re.compile(
 )
 # One of these stands in every such description: looking for them is quick, in any number of texts.
 _HINTS = (
-    "per ", "je ", "pro ", " of ", "pcs", "pieces", "stück", "stk", "pièces", "off", "pair", "(pr",
-    " pr", ",pr", "paar", "doz", "dutz", "docena", "douz", "hundre", "hundert", "thousand",
-    "tausend", "mille", "gross", " cent", "(cent", "de ", "à ", "x ", "von ", "da ",
-    "with ", "mit ", "paia", "(par",
+    "per ", "je ", "pro ", "pcs", "pieces", "stück", "stk", "pièces", "off", "pair", "(pr", " pr",
+    ",pr", "paar", "doz", "dutz", "docena", "douz", "hundre", "hundert", "thousand", "tausend",
+    "mille", "gross", "(cent", " cent", "paia", "(par", " par", "pack", "pkt", "pk", "box", "bag",
+    "carton", "bundle", "lot", "beutel", "boîte", "paquet", "confezion", "caja",
 )  # fmt: skip
 _PRICES = re.compile(
     r"\b(?:prices?|pricing|priced|preis(?:e|einheit)?|prix|prezz[oi]|precios?|preços?|prijs|prijzen|pris|priser"
@@ -89,15 +91,23 @@ def described(texts: Sequence[str]) -> dict[int, int]:
     >>> described(["stud", "stud per 100"])
     {1: 100}
     """
-    every = "\n".join(texts).casefold()
+    folded = [text.casefold() for text in texts]
+    every = "\n".join(folded)
     hints = [hint for hint in _HINTS if hint in every]
-    found = {}
-    for at, text in enumerate(texts) if hints else ():
-        if any(hint in text.casefold() for hint in hints):
-            many = many_described(text)
-            if many:
-                found[at] = many
-    return found
+    if not hints:
+        return {}
+    ends = [*accumulate(len(text) + 1 for text in folded)]
+    hinted = {bisect_right(ends, at) for hint in hints for at in _places(hint, every)}
+    many = {at: many_described(texts[at]) for at in sorted(hinted)}
+    return {at: count for at, count in many.items() if count}
+
+
+def _places(hint: str, text: str) -> Iterator[int]:
+    """Where a hint stands in a text."""
+    at = text.find(hint)
+    while at >= 0:
+        yield at
+        at = text.find(hint, at + 1)
 
 
 def many_priced(line: str) -> int:

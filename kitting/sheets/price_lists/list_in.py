@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Generator, Iterator, Sequence
 from dataclasses import replace
 from itertools import chain, islice
 from typing import TYPE_CHECKING
@@ -58,7 +58,7 @@ class PriceListReader:
         self._moneys: list[InMoney] = []
         self._of_all: list[MoneyLine] = []
 
-    def chunks(self) -> Iterator[list[PriceRow]]:
+    def chunks(self) -> Generator[list[PriceRow], None, None]:
         """Yield the rows that speak of a part, some thousands at once.
 
         Raises:

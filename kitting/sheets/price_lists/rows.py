@@ -25,7 +25,7 @@ from kitting.sheets.price_lists.pairs import packs_in
 from kitting.sheets.price_lists.size import Counted, Size
 from kitting.sheets.price_lists.steps import counted_in
 from kitting.sheets.price_lists.title_money import InMoney
-from kitting.sheets.price_lists.totals import Sums, is_foot, perhaps_a_total, surely_a_total
+from kitting.sheets.price_lists.totals import Sums, is_foot
 from kitting.sheets.price_lists.unit_letters import sold_by_length
 from kitting.sheets.price_lists.units import of_a_unit
 
@@ -103,11 +103,13 @@ class RowReader:
         self._common = Terms(self._from, self._until)
         self._text = self._columns[Field.TEXT].index if Field.TEXT in self._columns else None
         self._own = located.columns.own
-        self._named = any(each in self._columns for each in (Field.PART, Field.SUPERSEDED_BY))
+        self._part = self._columns.get(Field.PART)
+        self._after = self._columns.get(Field.SUPERSEDED_BY)
         self._lesser = [self._columns[each].index for each in LESSER if each in self._columns]
         self._met: dict[tuple[str, ...], Terms] = {}
         self._sums = Sums()
         self._said: set[str] = set()
+        self._sound: set[tuple[str, str]] = set()
         self.alone: list[PriceRow] = []
 
     def __call__(self, row: int, cells: Cells) -> PriceRow | None:
@@ -126,7 +128,7 @@ class RowReader:
         if number and number[0] in "='":
             number = written_as_text(number)
         why = ""
-        if not amount.price or not number or self._is_total(number, amount):
+        if not amount.price or not number or self._sums.has_total(number, amount.price):
             if self._says_nothing(row, number, amount, cells):
                 return None
             why = self._why_no_offer(row, number, amount)
@@ -157,7 +159,7 @@ class RowReader:
     ) -> PriceRow:
         part, said = "", _NOTHING_SAID
         text = "" if self._text is None else cells[self._text].strip()
-        if self._named:
+        if self._part or self._after:
             part, said, wrong = self._names(row, cells)
             why = wrong if said.ended else why or wrong
         terms = self._terms_of(row, cells) if self._lesser else self._common
@@ -167,9 +169,8 @@ class RowReader:
                 why = self.problem(row, self.price_column, amount.wrong, amount.right)
         why = why or terms.why
         currency = terms.currency or amount.currency or self._currency
-        if not why and amount.price:
+        if not why and amount.price and (terms.currency, amount.currency) not in self._sound:
             why = self._money_fault(row, terms.currency, amount.currency, currency)
-            self._said.add(terms.currency or amount.currency)
         price, pack, least, breaks = amount.price, terms.pack or 1, terms.least, terms.breaks
         rounded = amount.rounded
         if self._sized and not why:
@@ -200,12 +201,14 @@ class RowReader:
 
     def _money_fault(self, row: int, told: str, shown: str, currency: str) -> str:
         """What is wrong with the money of a price, told at the cell that says it."""
+        self._said.add(told or shown)
         column = self._columns[Field.PRICE]
         other = self._columns.get(Field.CURRENCY, column)
         if told and shown and told != shown and told not in ALIKE.get(shown, ()):
             wrong = f"the price is in {shown}, yet {other} says {told}"
             return self.problem(row, column, wrong, "make them agree")
         if currency in self._terms.rated:
+            self._sound.add((told, shown))
             return ""
         wrong = f"there is no exchange rate for '{currency}'"
         right = "add it to the shop's rates.csv and load that"
@@ -268,9 +271,9 @@ class RowReader:
 
     def _names(self, row: int, cells: Cells) -> tuple[str, Said, str]:
         """The maker's number, what is said of a successor, and why the row is no offer for it."""
-        part, wrong = self._further(row, self._columns.get(Field.PART), cells)
-        after, wrong_too = self._further(row, self._columns.get(Field.SUPERSEDED_BY), cells)
-        said = successor_in(after)
+        part, wrong = self._further(row, self._part, cells)
+        after, wrong_too = self._further(row, self._after, cells)
+        said = successor_in(after) if after else _NOTHING_SAID
         if said.ended:
             return part, said, f"no longer supplied ('{after[:20]}')"
         return part, said, wrong or wrong_too
@@ -371,7 +374,9 @@ class RowReader:
             kind = "blank"
         elif are_the_headings(cells, self._headings):
             kind = "headings again"
-        elif filled[0] == (tidy(number) or filled[0]) and self._is_total(filled[0], amount):
+        elif (first := filled[0]) == (tidy(number) or first) and self._sums.has_total(
+            first, amount.price
+        ):
             kind = "totals"
             self._sums.total()
         elif is_foot(filled[0]) and not amount.price:
@@ -390,9 +395,3 @@ class RowReader:
             self._tally.title(self.place(row), filled, in_cells=bool(self._sheet))
         self._tally.passed[kind] += 1
         return True
-
-    def _is_total(self, words: str, amount: Amount) -> bool:
-        """Whether words are a total's, or may be and stand beside the sum of the prices above."""
-        if surely_a_total(words):
-            return True
-        return perhaps_a_total(words) and self._sums.reached(amount.price)

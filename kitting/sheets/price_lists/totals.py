@@ -57,6 +57,15 @@ def perhaps_a_total(text: str) -> bool:
     return _PERHAPS.fullmatch(text) is not None
 
 
+def ends_as_a_number(text: str) -> bool:
+    """Whether one word ends in a figure, as most part numbers and no total does: quick to see.
+
+    >>> ends_as_a_number("SU-17"), ends_as_a_number("Total 17"), ends_as_a_number("Total:17")
+    (True, False, False)
+    """
+    return text[-1:].isdigit() and not (" " in text or ":" in text or "(" in text)
+
+
 class Sums:
     """The prices so far: of all, since the last title and since the last total."""
 
@@ -80,7 +89,12 @@ class Sums:
         """A total stands here."""
         self._since_title = self._since_total = 0
 
-    def reached(self, price: int) -> bool:
-        """Whether a price is the sum of those above it."""
+    def has_total(self, words: str, price: int) -> bool:
+        """Whether words are a total's, or may be and stand beside the sum of the prices above."""
+        if ends_as_a_number(words):
+            return False
+        return surely_a_total(words) or (perhaps_a_total(words) and self._reached(price))
+
+    def _reached(self, price: int) -> bool:
         sums = (self._all, self._since_title, self._since_total)
         return self._count >= _FEWEST and price in sums
