@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
+from kitting.sheets.months import day_in_words, day_made
 
 if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell, MergedCell
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
     # Cells that somebody has joined to their neighbour are blank.
     AnyCell = Cell | MergedCell
 
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _SCIENTIFIC = re.compile(r"E[+-]")
 _BREAKS = re.compile(r"[\s\u00a0\u2007\u202f]+")
 
@@ -141,21 +141,8 @@ def _day_of(typed: str) -> date | None:
     for pattern in (
         r"(?P<y>\d{4})-(?P<m>\d{1,2})-(?P<d>\d{1,2})",
         r"(?P<d>\d{1,2})[./-](?P<m>\d{1,2})[./-](?P<y>\d{4})",
-        r"(?P<d>\d{1,2})(?:st|nd|rd|th)? (?P<m>[A-Za-z]{3,9})\.? (?P<y>\d{4})",
     ):
         match = re.fullmatch(pattern, typed)
         if match:
-            return _made(match["y"], match["m"], match["d"])
-    return None
-
-
-def _made(year: str, month: str, day: str) -> date | None:
-    if month.isalpha():
-        short = month[:3].lower()
-        number = _MONTHS.index(short) + 1 if short in _MONTHS else 0
-    else:
-        number = int(month)
-    try:
-        return date(int(year), number, int(day))
-    except ValueError:
-        return None
+            return day_made(match["y"], int(match["m"]), match["d"])
+    return day_in_words(typed)

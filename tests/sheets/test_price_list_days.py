@@ -24,6 +24,11 @@ def of_days(path: Path, *days: str) -> Path:
         (("04-01-2026", "12-15-2026"), ("2026-04-01", "2026-12-15")),
         (("04/01/2026", "15/12/2026", "1/4/2027"), ("2026-01-04", "2026-12-15", "2027-04-01")),
         (("2026-04-01", "1 Sep 2026", "01.04.2027"), ("2026-04-01", "2026-09-01", "2027-04-01")),
+        (
+            ("Dec 15, 2026", "1 déc. 2026", "September 3rd 2026"),
+            ("2026-12-15", "2026-12-01", "2026-09-03"),
+        ),
+        (("15 de diciembre de 2026", "3. März 26"), ("2026-12-15", "2026-03-03")),
         (("1/1/2026", "2/2/2026"), ("2026-01-01", "2026-02-02")),
     ],
 )
@@ -103,7 +108,8 @@ def test_first_and_last_days_and_all_sheets_are_of_one_order(tmp_path: Path) -> 
      "Tarif valable jusqu’au 31/12/2026", "Listino valido fino al 31/12/2026",
      "Prijzen geldig tot 31-12-2026", "Precios válidos hasta 31/12/2026", "Prices until 31/12/26",
      "Prices held until 31st December 2026", "Preise bis 31.12.2026", "List expires 31/12/2026",
-     "Prices valid till 12/31/2026"],
+     "Prices valid till 12/31/2026", "Prices good through December 31, 2026",
+     "Precios válidos hasta 31 de diciembre de 2026"],
 )  # fmt: skip
 def test_a_last_day_above_a_list_is_no_first_day(tmp_path: Path, line: str) -> None:
     first, last = days_in(line)
@@ -119,7 +125,8 @@ def test_a_last_day_above_a_list_is_no_first_day(tmp_path: Path, line: str) -> N
     "line",
     ["Prices valid from 1/9/2026 to 31/12/2026", "Preise gültig vom 01.09.2026 bis 31.12.2026",
      "Tarif valable du 01/09/2026 au 31/12/2026", "Valid 2026-09-01 - 2026-12-31",
-     "Prezzi validi dal 1/9/2026 al 31/12/2026", "Effective 1/9/2026 until 31/12/2026"],
+     "Prezzi validi dal 1/9/2026 al 31/12/2026", "Effective 1/9/2026 until 31/12/2026",
+     "Effective September 1st, 2026 through Dec. 31, 2026"],
 )  # fmt: skip
 def test_a_line_with_a_first_and_a_last_day_says_both(line: str) -> None:
     first, last = days_in(line)

@@ -7,21 +7,15 @@ from datetime import date
 from enum import StrEnum
 from typing import NamedTuple
 
+from kitting.sheets.months import day_in_words, day_made
 from kitting.sheets.price_lists.marks import tidy
 
-_MONTHS = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"]
-_FOREIGN = {"mai": "may", "okt": "oct", "dez": "dec", "mär": "mar", "mrz": "mar"}
 _FIGURES = re.compile(r"(?P<d>\d{1,2})(?P<mark>[-./ ])(?P<m>\d{1,2})[-./ ](?P<y>\d{4}|\d{2})")
-_DAYS = (
-    re.compile(r"(?P<y>\d{4})[-./](?P<m>\d{1,2})[-./](?P<d>\d{1,2})"),
-    re.compile(
-        r"(?P<d>\d{1,2})(?:st|nd|rd|th|\.)?[-./ ]?(?P<m>[A-Za-zä]{3,9})\.?[-./, ]?"
-        r"(?P<y>\d{4}|\d{2})"
-    ),
-)
+_YEAR_FIRST = re.compile(r"(?P<y>\d{4})[-./](?P<m>\d{1,2})[-./](?P<d>\d{1,2})")
 _DAY_WITHIN = re.compile(
     r"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}"
-    r"|\d{1,2}(?:st|nd|rd|th|\.)?\s+[^\W\d_]{3,9}\.?,?\s+\d{4}"
+    r"|\d{1,2}(?:st|nd|rd|th|er|\.)?\s+(?:de\s)?[^\W\d_]{3,10}\.?,?\s+(?:de\s)?\d{4}"
+    r"|[^\W\d_]{3,10}\.?\s+\d{1,2}(?:st|nd|rd|th)?,?\s+\d{4}"
 )
 _SINCE = re.compile(
     r"\b(?:valid|effective|with effect|prices? from|gültig|gueltig|preise ab|valables?|à partir"
@@ -100,12 +94,9 @@ def readings(text: str) -> Readings:
     if found:
         year, first, second = found["y"], found["d"], found["m"]
         return Readings(_made(year, second, first), _made(year, first, second))
-    for pattern in _DAYS:
-        found = pattern.fullmatch(plain)
-        if found:
-            day = _made(found["y"], found["m"], found["d"])
-            return Readings(day, day)
-    return Readings(None, None)
+    found = _YEAR_FIRST.fullmatch(plain)
+    day = _made(found["y"], found["m"], found["d"]) if found else day_in_words(plain)
+    return Readings(day, day)
 
 
 def is_two_days(text: str) -> bool:
@@ -152,10 +143,4 @@ def _title_day(line: str, text: str) -> TitleDay | None:
 
 
 def _made(year: str, month: str, day: str) -> date | None:
-    short = month[:3].casefold()
-    short = _FOREIGN.get(short, short)
-    number = int(month) if month.isdigit() else _MONTHS.index(short) + 1 if short in _MONTHS else 0
-    try:
-        return date(int(year) + (2000 if len(year) == 2 else 0), number, int(day))
-    except ValueError:
-        return None
+    return day_made(year, int(month), day)
