@@ -139,9 +139,21 @@ def test_the_fewest_that_fail_are_as_few_as_trying_all_finds(failing: list[froze
         return any(each <= set(some) for each in failing)
 
     known = max((tuple(sorted(each)) for each in failing), key=len)
-    found = smallest(items, known, fails, Effort(20, 1))
+    found, settled = smallest(items, known, fails, Effort(20, 1))
+    assert settled
     assert fails(found)
     assert len(found) == min(map(len, failing))
+    assert smallest(items, known, fails, Effort(0, 1)) == (known, False)
+
+
+def test_that_fewer_may_clash_is_told_where_time_did_not_settle_it() -> None:
+    line = a_line("1", (BOLT, 2))
+    found = clash(a_problem((line,), (an_offer("north", BOLT, "1.00", stock=1),)))
+    assert found.settled
+    assert "fewer" not in found.advice
+    assert replace(found, settled=False).advice == (
+        f"{found.advice}; whether fewer clash was not settled in time"
+    )
 
 
 def test_two_lines_are_told_where_three_others_clash_too() -> None:

@@ -31,11 +31,15 @@ _Item = TypeVar("_Item")
 
 @dataclass(frozen=True, slots=True)
 class Clash:
-    """Lines and conditions that clash; `notes` say what is known of parts that nobody sells."""
+    """Lines and conditions that clash; `notes` say what is known of parts that nobody sells.
+
+    `settled` says that no fewer clash; where not, none of these can be left out all the same.
+    """
 
     lines: tuple[PlanLine, ...]
     conditions: tuple[Condition, ...]
     notes: tuple[str, ...]
+    settled: bool = True
 
     @property
     def sentence(self) -> str:
@@ -67,7 +71,8 @@ class Clash:
         if not self.conditions:
             return "find an offer or another way, or leave the line out"
         named = " or ".join(f"{line.job}:{line.key.partition(',')[0]}" for line in self.lines)
-        return f"lift one of these, or leave a line out (--leave-out {named})"
+        fewer = "" if self.settled else "; whether fewer clash was not settled in time"
+        return f"lift one of these, or leave a line out (--leave-out {named}){fewer}"
 
 
 def clashes_of(problem: PlanProblem) -> tuple[Clash, ...]:
@@ -86,12 +91,29 @@ def clashes_of(problem: PlanProblem) -> tuple[Clash, ...]:
     lines = _irreducible(problem.planned, lambda fewer: not has_plan(problem, fewer, every))
     conditions = _irreducible(every, lambda fewer: not has_plan(problem, lines, fewer))
 
-    def fails(some: tuple[PlanLine | Condition, ...]) -> bool:
-        return _outcome(problem, *_apart(some)) is Outcome.IMPOSSIBLE
-
+    tried = _Tried(problem)
     items: tuple[PlanLine | Condition, ...] = (*problem.planned, *every)
-    lines, conditions = _apart(smallest(items, (*lines, *conditions), fails, _effort(problem)))
-    return (Clash(lines, conditions, tuple(_notes(problem, lines))),)
+    known: tuple[PlanLine | Condition, ...] = (*lines, *conditions)
+    found, settled = smallest(
+        items, known, lambda some: tried.fails(*_apart(some)), _effort(problem)
+    )
+    lines, conditions = _apart(found)
+    notes = tuple(_notes(problem, lines))
+    return (Clash(lines, conditions, notes, settled and not tried.unsure),)
+
+
+class _Tried:
+    """Tries lines with conditions; `unsure` once the time limit did not settle one of them."""
+
+    def __init__(self, problem: PlanProblem) -> None:
+        self._problem = problem
+        self.unsure = False
+
+    def fails(self, lines: Iterable[PlanLine], conditions: Iterable[Condition]) -> bool:
+        """Whether they have no plan for certain."""
+        outcome = _outcome(self._problem, lines, conditions)
+        self.unsure = self.unsure or outcome is Outcome.UNKNOWN
+        return outcome is Outcome.IMPOSSIBLE
 
 
 def _apart(
@@ -109,12 +131,13 @@ def alone_clash(problem: PlanProblem, line: PlanLine, kept: tuple[Condition, ...
     lines = (line,)
     alone = replace(problem, lines=lines)
 
-    def fails(fewer: tuple[Condition, ...]) -> bool:
-        return _outcome(alone, lines, fewer) is Outcome.IMPOSSIBLE
-
-    conditions = _irreducible(kept, lambda fewer: not has_plan(alone, lines, fewer))
-    conditions = smallest(kept, conditions, fails, _effort(problem))
-    return Clash(lines, conditions, tuple(_notes(problem, lines)))
+    tried = _Tried(alone)
+    found = _irreducible(kept, lambda fewer: not has_plan(alone, lines, fewer))
+    conditions, settled = smallest(
+        kept, found, lambda fewer: tried.fails(lines, fewer), _effort(problem)
+    )
+    notes = tuple(_notes(problem, lines))
+    return Clash(lines, conditions, notes, settled and not tried.unsure)
 
 
 def lines_without_plan(problem: PlanProblem) -> Iterator[PlanLine]:

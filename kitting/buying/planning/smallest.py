@@ -26,8 +26,9 @@ def smallest(
     known: tuple[_Item, ...],
     fails: Callable[[tuple[_Item, ...]], bool],
     effort: Effort,
-) -> tuple[_Item, ...]:
-    """Return the fewest of the items that fail together, in their order.
+) -> tuple[tuple[_Item, ...], bool]:
+    """Return the fewest of the items that fail together, in their order, and whether it is settled
+    that there are no fewer.
 
     Args:
         items: all of them.
@@ -40,14 +41,16 @@ def smallest(
     met: list[frozenset[int]] = []
     while monotonic() < until:
         chosen = _meeting(len(items), met, effort)
-        if chosen is None or len(chosen) >= len(known):
-            return known
+        if chosen is None:
+            break
+        if len(chosen) >= len(known):
+            return known, True
         tried = tuple(items[at] for at in sorted(chosen))
         if fails(tried):
-            return tried
+            return tried, True
         held = _grown(items, chosen, fails)
         met.append(frozenset(range(len(items))) - held)
-    return known
+    return known, False
 
 
 def _meeting(count: int, met: Iterable[frozenset[int]], effort: Effort) -> frozenset[int] | None:
