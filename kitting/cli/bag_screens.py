@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from kitting.job.path import JobPath
 
 _OF_A_LINE = frozenset({WaitsFor.PARTS, WaitsFor.ORDER, WaitsFor.HELD, WaitsFor.MEASURING})
+_CLOSED = (
+    "The job is closed and nothing more is bought for it: what a bag waits for below was not in "
+    "hand when it was closed."
+)
 
 
 def bags_text(path: JobPath, bags: Sequence[Bag], *, whole: bool = False) -> str:
@@ -26,6 +30,8 @@ def bags_text(path: JobPath, bags: Sequence[Bag], *, whole: bool = False) -> str
         for bag in bags
     ]
     parts = [job_heading(path)]
+    if path.bench.job.closed:
+        parts.append(paragraph(_CLOSED))
     if not rows:
         parts.append("No bags: the kit has no line yet.")
     else:

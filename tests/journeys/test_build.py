@@ -95,6 +95,7 @@ def test_a_job_is_closed_only_when_each_critical_figure_is_there(loaded: Shop) -
     said = loaded.refuses("job", "close", JOB, "--who", "K. Ferris")
     for key in GOOD:
         assert f"{key} (critical)" in said
+    assert "nothing more is bought" not in loaded.types("bags", JOB)
     *most, last = GOOD
     for key in most:
         add(loaded, key, GOOD[key])
@@ -109,6 +110,7 @@ def test_a_job_is_closed_only_when_each_critical_figure_is_there(loaded: Shop) -
     assert "Job 26-041 closed by K. Ferris" in said
     assert "Still open: bag 1, " in said
     assert "waits: parts to order" in said
+    assert "nothing more is bought for it" in " ".join(loaded.types("bags", JOB).split())
 
 
 def test_a_critical_figure_too_near_to_call_needs_somebodys_word(loaded: Shop) -> None:
