@@ -9,9 +9,11 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from kitting.catalog.attributes import tidy
 from kitting.catalog.in_part import in_part
 from kitting.catalog.model import normal_number
 from kitting.catalog.near_numbers import edits_allowed, near_numbers
+from kitting.catalog.plainer import plainer
 from kitting.catalog.search_words import begins_number, take_apart
 
 if TYPE_CHECKING:
@@ -118,9 +120,13 @@ class Finder:
         """What is found by no number."""
         asked = take_apart(typed, self._candidates.attributes)
         parts, looked_at = self._candidates.answering(asked, most)
+        said, plain = typed, plainer(typed)
+        if not parts and plain != tidy(typed):
+            said, asked = plain, take_apart(plain, self._candidates.attributes)
+            parts, looked_at = self._candidates.answering(asked, most)
         if parts:
-            matches = tuple(Match(part, How.WORDS, _agreeing(typed, asked, part)) for part in parts)
-            near = self._beside(asked, parts, typed, most)
+            matches = tuple(Match(part, How.WORDS, _agreeing(said, asked, part)) for part in parts)
+            near = self._beside(asked, parts, said, most)
             return Found(typed, matches, near, looked_at=looked_at)
         near = tuple(self._near(typed, most))
         if near:

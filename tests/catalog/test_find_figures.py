@@ -55,3 +55,28 @@ def test_a_word_of_figures_has_no_pieces(word: str, pieces: tuple[str, ...]) -> 
 
 def test_a_word_with_a_dash_still_stands_by_its_pieces() -> None:
     assert "hob:S9" in {str(each.part.number) for each in found("bush-45").matches}
+
+
+@pytest.mark.parametrize(
+    "query",
+    ["ring 45-60-8", "ring 44 to 45 mm", "ring between 44.5 and 45.5 millimetres",
+     "ring 1.76-1.78in", 'ring 1.76" - 1.78"', "ring from 44mm to 45mm", "ring 44..45mm"],
+)  # fmt: skip
+def test_sizes_and_ranges_are_understood_as_people_write_them(query: str) -> None:
+    answer = found(query)
+    assert [str(each.part.number) for each in answer.matches] == ["dal:45-60-8"]
+    assert answer.query == query
+
+
+@pytest.mark.parametrize(
+    "query", ["ring 45-61-8", "ring 46 to 47 mm", "ring 45 to 44 mm", "ring 44 mm to 45 in"]
+)
+def test_other_sizes_and_what_is_no_range_find_nothing_for_certain(query: str) -> None:
+    assert found(query).matches == ()
+
+
+def test_a_query_that_finds_something_as_it_is_written_is_not_read_otherwise() -> None:
+    family = shelf()
+    said = replace(a_part("hob:Q1", "ring", {}), name="Ring 44 to 46 mm")
+    answer = find_parts("ring 44 to 46 mm", [replace(family, parts=(*family.parts, said))])
+    assert [str(each.part.number) for each in answer.matches] == ["hob:Q1"]
