@@ -22,7 +22,14 @@ from kitting.buying.price_lists.doubles import (
 )
 from kitting.buying.price_lists.greatest import Greatest
 from kitting.buying.price_lists.in_force import held_on, in_other_pack, no_more
-from kitting.buying.price_lists.matching import Held, Key, Known, match, match_number
+from kitting.buying.price_lists.matching import (
+    Held,
+    Key,
+    Known,
+    match,
+    match_number,
+    plain_match,
+)
 from kitting.buying.price_lists.quantities import AtQuantity, changes_at
 from kitting.buying.price_lists.remarks import (
     by_itself,
@@ -46,7 +53,7 @@ from kitting.buying.price_lists.report import (
     pack_change_of,
     percent_of,
 )
-from kitting.buying.price_lists.rows import PriceRow, money_of, plain_number
+from kitting.buying.price_lists.rows import PriceRow, money_of
 from kitting.buying.price_lists.succession import names_no_number
 from kitting.buying.price_lists.wording import described
 from kitting.catalog.model import normal_number
@@ -93,7 +100,7 @@ class Comparison:
         """Take some rows of the new list; returns its offers, and the rows for a person."""
         offers: list[OfferRow] = []
         strays: list[Stray] = []
-        matched = _in_one_go(rows, known)
+        matched = [plain_match(row, known) for row in rows]
         worded = described([row.text for row in rows])
         for at, (row, at_once) in enumerate(zip(rows, matched, strict=True)):
             part, unknown = at_once, ""
@@ -354,23 +361,6 @@ class Comparison:
         elif old != part:
             found = Supersession(row.place, old, row.number, row.normal, part)
             self.report.superseded.append(found)
-
-
-def _in_one_go(rows: Sequence[PriceRow], known: Known) -> list[Key | None]:
-    """The parts of the rows that say it plainly, the common case: as `match` would find them."""
-    if known.decided:
-        return [None] * len(rows)
-    return [_plainly(row, known) for row in rows]
-
-
-def _plainly(row: PriceRow, known: Known) -> Key | None:
-    """The one part of a maker's number, or else of the supplier's own in the list that holds."""
-    if row.part:
-        parts = known.parts.get(plain_number(row.part))
-        plain = parts and len(parts) == 1 and not row.maker and ":" not in row.part
-        return parts[0] if parts and plain else None
-    held = known.held.get(row.normal)
-    return held[0].part if held and len(held) == 1 else None
 
 
 def _alike(held: Held, row: PriceRow) -> bool:

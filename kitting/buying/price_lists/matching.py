@@ -79,6 +79,20 @@ def numbers_in(rows: Sequence[PriceRow]) -> set[str]:
     return found - {""}
 
 
+def plain_match(row: PriceRow, known: Known) -> Key | None:
+    """Return the part of a row that says it plainly, as `match` would and some times as quickly.
+
+    None of any other row. Most rows have a number of one maker, or of one held offer.
+    """
+    if known.decided:
+        return None
+    if not row.part:
+        held = known.held.get(row.normal, ())
+        return held[0].part if len(held) == 1 else None
+    parts = known.parts.get(plain_number(row.part), ())
+    return parts[0] if len(parts) == 1 and not row.maker and ":" not in row.part else None
+
+
 def match(row: PriceRow, known: Known) -> Match:
     """Return the part that a row speaks of."""
     if row.part and row.normal not in known.decided:
