@@ -93,7 +93,10 @@ class ReplyLine:
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """One reply to one revision of an order; `who` and `reference` are the supplier's own."""
+    """One reply to one revision of an order; `who` and `reference` are the supplier's own.
+
+    `beside` are sentences of what he wrote that belongs to none of its lines.
+    """
 
     order: str
     revision: int
@@ -101,9 +104,10 @@ class Reply:
     day: date
     who: str = ""
     reference: str = ""
+    beside: tuple[str, ...] = ()
 
     def same_as(self, other: Reply) -> bool:
-        """Whether it says the same, whenever it was loaded."""
+        """Whether it says the same of its lines, whenever it was loaded."""
         mine = (self.order, self.revision, self.lines, self.who, self.reference)
         return mine == (other.order, other.revision, other.lines, other.who, other.reference)
 

@@ -22,6 +22,8 @@ def said_of(record: OrderRecord) -> Iterator[str]:
     """Each reply with what it says beyond 'as asked', and the answers that it was given."""
     for number, reply in enumerate(record.replies, start=1):
         yield paragraph(f"- {_head(number, reply)}", 2, 2)
+        for sentence in reply.beside:
+            yield paragraph(f"- he also wrote: {sentence}", 4, 2)
         for said in reply.lines:
             line = record.order.line(said.line)
             words = _words(line, said) if line is not None else []

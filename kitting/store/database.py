@@ -30,7 +30,7 @@ from kitting.store.search import Search
 from kitting.store.shelf import Shelf
 from kitting.store.trade import TradeStore
 
-SCHEMA = "0017"
+SCHEMA = "0018"
 """The revision of the tables that this program works with."""
 
 WAIT_SECONDS = 10

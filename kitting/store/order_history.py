@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Connection, Table, func, select
+from sqlalchemy import Connection, Table, func, select, update
 
 from kitting.buying.deliveries import Delivery, DeliveryLine, Return
 from kitting.buying.proven import Settled
@@ -20,6 +20,8 @@ from kitting.store.rows import RowMap
 from kitting.store.tables import orders as tables
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from kitting.buying.orders import Order
     from kitting.buying.steps import Measured
 
@@ -104,6 +106,14 @@ class History:
     def add_step(self, number: str, step: Step) -> None:
         """Add a step."""
         self._add(_STEPS, number, step)
+
+    def add_words(self, reply: Reply, number: int, words: Iterable[str]) -> None:
+        """Keep words that belong to no line with a reply, those that it has not."""
+        every = tuple(dict.fromkeys((*reply.beside, *words)))
+        if every != reply.beside:
+            table = _REPLIES.table
+            at = (table.c.number == reply.order, table.c.line == number)
+            self._connection.execute(update(table).where(*at).values(beside=every))
 
     def add_reply(self, reply: Reply, number: int) -> int:
         """Add a reply as the order's so-and-so-many-th."""

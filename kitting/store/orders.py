@@ -184,6 +184,7 @@ class Orders:
     def add_reply(self, reply: Reply) -> int:
         """Add a reply and return its number; 0 when it says what the last one said.
 
+        Words of no line that are new then are kept with the last one.
         What a supplier said before and has come back to is news: his last word counts.
 
         Raises:
@@ -191,6 +192,7 @@ class Orders:
         """
         record = self._hold(reply.order)
         if record.replies and reply.same_as(record.replies[-1]):
+            self._history.add_words(record.replies[-1], len(record.replies), reply.beside)
             return 0
         steps.check_may_answer(record)
         check_reply(record.order, reply)

@@ -120,6 +120,27 @@ def test_a_figure_written_over_ours_is_told_loudly_and_asked_about(ordered: Shop
     assert again.startswith("Nothing new")
 
 
+def test_words_of_his_that_belong_to_no_line_are_kept_with_the_reply(ordered: Shop) -> None:
+    line = a_line(ordered, pack=1)
+    file = replied(ordered, {line["line"]: {"price": 99}})
+    book = openpyxl.load_workbook(file)
+    sheet = book.worksheets[0]
+    at = sheet.max_row + 2
+    kept = []
+    for row, words in ((at, "=closed in May"), (at + 1, "carriage is 25 from now on")):
+        sheet.cell(row, 1, words).data_type = "s"
+        book.save(file)
+        ordered.types("order", "reply", str(file))
+        ordered.types("order", "reply", str(file))  # twice changes nothing
+        kept.append(f"sheet \"Order\", cell A{row}: '{words}' was written there")
+        (reply,) = order(ordered)["said"]
+        assert reply["beside"] == kept
+        assert all(f"he also wrote: {each}" in shown(ordered) for each in kept)
+    ordered.types("order", "answer", "P1001", line["line"], "accept", "--who", "K. Ferris")
+    ordered.types("order", "reply", str(file))
+    assert lines(ordered)[line["line"]]["question"] is None
+
+
 def test_a_line_that_he_leaves_out_is_named_though_all_the_others_are_answered(
     ordered: Shop,
 ) -> None:

@@ -39,12 +39,16 @@ class ReplyLineShape:
 
 @dataclass(frozen=True, slots=True)
 class ReplyShape:
-    """One reply: when it was read, who answered and by which reference of theirs."""
+    """One reply: when it was read, who answered and by which reference of theirs.
+
+    `beside` is what they wrote that belongs to none of its lines.
+    """
 
     reply: int
     day: date
     who: str
     reference: str
+    beside: list[str]
     lines: list[ReplyLineShape]
 
 
@@ -55,7 +59,7 @@ def replies_shape(record: OrderRecord) -> list[ReplyShape]:
 
 def _reply(record: OrderRecord, number: int, reply: Reply) -> ReplyShape:
     lines = [_line(said, answer_to(record, said.line, number)) for said in reply.lines]
-    return ReplyShape(number, reply.day, reply.who, reply.reference, lines)
+    return ReplyShape(number, reply.day, reply.who, reply.reference, [*reply.beside], lines)
 
 
 def _line(said: ReplyLine, answer: Answer | None) -> ReplyLineShape:

@@ -1,7 +1,8 @@
-"""What a supplier wrote on an order's sheet outside his boxes: told, and kept with its line.
+"""What a supplier wrote on an order's sheet outside his boxes: told, and kept.
 
 The sheet is held against the same order printed anew: what stands on it that we never printed is
-his. On a line it becomes part of his remark; elsewhere it can only be told. It changes no figure.
+his. On a line it becomes part of his remark, elsewhere it is kept with the reply. It changes no
+figure.
 """
 
 from __future__ import annotations
@@ -49,6 +50,11 @@ class Beside:
     sentence: str
     line: str = ""
     remark: str = ""
+
+    @property
+    def kept(self) -> str:
+        """What is kept of it where it belongs to no line: the sentence without its advice."""
+        return self.sentence.removesuffix(f"; {_ASK}")
 
 
 def beside_the_boxes(back: Returned, order: Order, fields: Iterable[str]) -> tuple[Beside, ...]:

@@ -90,7 +90,8 @@ def read_reply(path: Path, order: Order, day: date) -> FilledSheet:
     by_id = {said.line: said for said in lines}
     ordered = tuple(by_id[line.id] for line in order.lines if line.id in by_id)
     who, reference = (back.fields.get(name, "") for name in (ANSWERED_BY, THEIR_REFERENCE))
-    reply = Reply(order.number, order.revision, ordered, day, who, reference)
+    kept = tuple(dict.fromkeys(each.kept for each in beside if not each.line))
+    reply = Reply(order.number, order.revision, ordered, day, who, reference, kept)
     gone = frozenset(line.id for line in order.lines) - {row.line for row in rows}
     return FilledSheet(reply, tuple(written_over), gone)
 

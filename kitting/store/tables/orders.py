@@ -171,6 +171,7 @@ class OrderReplyRow(OfOrder, Base):
     on_day: Mapped[date]
     who: Mapped[str]
     reference: Mapped[str]
+    beside: Mapped[Words] = mapped_column(server_default="[]")
     entered_at: Mapped[datetime]
 
 
