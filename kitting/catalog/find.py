@@ -13,7 +13,7 @@ from kitting.catalog.attributes import tidy
 from kitting.catalog.in_part import in_part
 from kitting.catalog.model import normal_number
 from kitting.catalog.near_numbers import edits_allowed, near_numbers
-from kitting.catalog.plainer import plainer
+from kitting.catalog.plainer import dashed_in, plainer
 from kitting.catalog.search_words import begins_number, take_apart
 
 if TYPE_CHECKING:
@@ -124,9 +124,11 @@ class Finder:
         if not parts and plain != tidy(typed):
             said, asked = plain, take_apart(plain, self._candidates.attributes)
             parts, looked_at = self._candidates.answering(asked, most)
+            if dashed_in(typed) and {*asked.words} <= {part.number.maker for part in parts}:
+                parts = ()  # a maker's key and a number that he has not
         if parts:
             matches = tuple(Match(part, How.WORDS, _agreeing(said, asked, part)) for part in parts)
-            near = self._beside(asked, parts, said, most)
+            near = (*self._named(dashed_in(typed), parts), *self._beside(asked, parts, said, most))
             return Found(typed, matches, near, looked_at=looked_at)
         near = tuple(self._near(typed, most))
         if near:
@@ -143,6 +145,14 @@ class Finder:
             Elsewhere(each.part, each.because, tuple(beyond.families([each.part.number])))
             for each in _by_number(typed, beyond)
         )
+
+    def _named(self, number: str, parts: Sequence[Part]) -> Iterator[NearMiss]:
+        """The parts whose number is what was taken for sizes."""
+        normal = normal_number(number)
+        same = self._candidates.numbered([normal]).get(normal, ()) if normal else ()
+        for part in same:
+            if part not in parts:
+                yield NearMiss(part, part.number.number, "this is its number")
 
     def _beside(
         self, asked: Asked, parts: Sequence[Part], typed: str, most: int

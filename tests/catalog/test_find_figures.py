@@ -69,10 +69,33 @@ def test_sizes_and_ranges_are_understood_as_people_write_them(query: str) -> Non
 
 
 @pytest.mark.parametrize(
-    "query", ["ring 45-61-8", "ring 46 to 47 mm", "ring 45 to 44 mm", "ring 44 mm to 45 in"]
+    "query",
+    [
+        "ring 45-61-8",
+        "ring 46 to 47 mm",
+        "ring 45 to 44 mm",
+        "ring 44 mm to 45 in",
+        "ring 44 and 46",
+        "ring 44-46",
+        "dal 45-60-7",
+    ],
 )
 def test_other_sizes_and_what_is_no_range_find_nothing_for_certain(query: str) -> None:
     assert found(query).matches == ()
+
+
+def test_a_number_that_was_taken_for_sizes_is_named_and_a_makers_is_none() -> None:
+    family = shelf()
+    other = a_part("hob:44-60-8", "pin", {})
+    same = a_part("kes:X-1", "ring", {"shaft": "44 mm", "housing": "60 mm", "width": "8 mm"})
+    family = replace(family, parts=(*family.parts, other, same))
+    answer = find_parts("ring 44-60-8", [family])
+    assert {str(each.part.number) for each in answer.matches} == {"kes:X-1"}
+    assert [(str(n.part.number), n.difference) for n in answer.near] == [
+        ("hob:44-60-8", "this is its number")
+    ]
+    answer = find_parts("kes 44-60-8", [family])
+    assert answer.matches == ()
 
 
 def test_a_query_that_finds_something_as_it_is_written_is_not_read_otherwise() -> None:
