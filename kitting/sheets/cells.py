@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from kitting.errors import BadInput, Problem
-from kitting.sheets.months import day_in_words, day_made
+from kitting.months import day_in_words, day_made
 
 if TYPE_CHECKING:
     from openpyxl.cell.cell import Cell, MergedCell

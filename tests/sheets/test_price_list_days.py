@@ -109,7 +109,12 @@ def test_first_and_last_days_and_all_sheets_are_of_one_order(tmp_path: Path) -> 
      "Prijzen geldig tot 31-12-2026", "Precios válidos hasta 31/12/2026", "Prices until 31/12/26",
      "Prices held until 31st December 2026", "Preise bis 31.12.2026", "List expires 31/12/2026",
      "Prices valid till 12/31/2026", "Prices good through December 31, 2026",
-     "Precios válidos hasta 31 de diciembre de 2026"],
+     "Precios válidos hasta 31 de diciembre de 2026", "Prices valid until 31-Dec-2026",
+     "Prices valid till 31DEC26", "Preços válidos até 31 de dezembro de 2026",
+     "Prislista giltig t.o.m. 31 dec 2026", "Tarif valable du 1er janvier au 31 décembre 2026",
+     "Listino valido dal 1° gennaio al 31 dicembre 2026",
+     "Precios válidos del 1 de enero al 31 de diciembre de 2026",
+     "Preise gültig vom 1. Januar bis 31. Dezember 2026"],
 )  # fmt: skip
 def test_a_last_day_above_a_list_is_no_first_day(tmp_path: Path, line: str) -> None:
     first, last = days_in(line)
@@ -126,7 +131,8 @@ def test_a_last_day_above_a_list_is_no_first_day(tmp_path: Path, line: str) -> N
     ["Prices valid from 1/9/2026 to 31/12/2026", "Preise gültig vom 01.09.2026 bis 31.12.2026",
      "Tarif valable du 01/09/2026 au 31/12/2026", "Valid 2026-09-01 - 2026-12-31",
      "Prezzi validi dal 1/9/2026 al 31/12/2026", "Effective 1/9/2026 until 31/12/2026",
-     "Effective September 1st, 2026 through Dec. 31, 2026"],
+     "Effective September 1st, 2026 through Dec. 31, 2026", "Valid from 1-Sep-26 to 31-Dec-26",
+     "In vigore dal 1° settembre 2026 al 31/12/2026"],
 )  # fmt: skip
 def test_a_line_with_a_first_and_a_last_day_says_both(line: str) -> None:
     first, last = days_in(line)
@@ -134,8 +140,11 @@ def test_a_line_with_a_first_and_a_last_day_says_both(line: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["Prices valid until further notice from 1/9/2026", "Effective to all from 1/9/2026"]
-)
+    "line",
+    ["Prices valid until further notice from 1/9/2026", "Effective to all from 1/9/2026",
+     "Effective 1-Sep-2026", "Gäller från 1 september 2026", "Prijzen per 1 september 2026",
+     "Gyldig fra 1. september 2026", "Preise per 01.09.2026"],
+)  # fmt: skip
 def test_the_word_nearest_to_a_day_says_which_it_is(line: str) -> None:
     first, last = days_in(line)
     assert (first and first.day, last) == (date(2026, 9, 1), None)

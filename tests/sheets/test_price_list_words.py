@@ -44,7 +44,11 @@ def test_a_unit_in_a_line_of_the_list_is_asked_about(tmp_path: Path, line: str, 
              "Prices held for 30-60 days", "Prices firm for 30 (thirty) calendar days",
              "Preise gültig für 30 Tage", "Prix valables pour 30 jours",
              "Prezzi validi per 30 giorni", "Prijzen geldig voor 30 dagen",
-             "Orders under £50 carry £5 handling; discount 2.5% for 30 days"]
+             "Orders under £50 carry £5 handling; discount 2.5% for 30 days",
+             "Prezzi validi fino al 31 dicembre 2026", "Prices for 15 January 2027",
+             "Precios válidos del 1 de enero al 31 de marzo de 2027", "Prijzen per 15 januari 2027",
+             "Precios al 15 de diciembre de 2026", "Prezzi dal 1 gennaio al 31 marzo 2027",
+             "Tariffa prezzi al 15 gen 2027", "Prices for 31st March"]
 )  # fmt: skip
 def test_a_line_that_says_nothing_of_the_unit_asks_nothing(tmp_path: Path, line: str) -> None:
     assert many_priced(line) == 0
@@ -53,6 +57,7 @@ def test_a_line_that_says_nothing_of_the_unit_asks_nothing(tmp_path: Path, line:
 
 @pytest.mark.parametrize(
     "line", ["Prices held for 30 days, per 100", "Prices per 100, 30 days net",
+             "Prices for 15 January 2027 per 100", "Prices per 100 marked studs",
              "Prices per 100 - 30 days net", "Prezzi per 100 a 30 giorni"]
 )  # fmt: skip
 def test_a_time_beside_a_count_does_not_hide_it(line: str) -> None:

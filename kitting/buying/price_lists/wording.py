@@ -11,6 +11,8 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from itertools import accumulate
 
+from kitting.months import MONTH
+
 _COUNTS = {
     2: "pair|pairs|pr|prs|paar|paire|paires|paia|par",
     12: "dozen|dozens|doz|dutzend|douzaine|dozzina|docena|dozijn",
@@ -33,10 +35,14 @@ _TIME = (
 )
 
 
+# 'For 15 January', 'al 31 de marzo'; a set is no September.
+_DAY = rf"(?:st|nd|rd|th|er|[º°.])?\s*(?:de\s)?(?!(?:set|out)\b(?!\.?\s*\d)){MONTH}"
+
+
 def _many(name: str) -> str:
-    """A count, which is no size, weight, time or part of a number."""
+    """A count, which is no size, weight, time, day or part of a number."""
     measures = "mm|cm|m|g|kg|ml|l|km|thou|hours?|%"
-    return rf"(?P<{name}>\d{{1,6}}|{_WORDS})(?![^\W_]|[.,/]\d|\s?(?:{measures})\b|{_TIME})"
+    return rf"(?P<{name}>\d{{1,6}}|{_WORDS})(?![^\W_]|[.,/]\d|\s?(?:{measures})\b|{_TIME}|{_DAY})"
 
 
 _PACK = (
@@ -119,6 +125,10 @@ def many_priced(line: str) -> int:
     (0, 0)
     >>> many_priced("Prices held for 30 days"), many_priced("Held for 30 days, prices per 100")
     (0, 100)
+    >>> many_priced("All prices per 10 sets"), many_priced("Prices per 100 marked studs")
+    (10, 100)
+    >>> many_priced("Precios al 15 de diciembre de 2026"), many_priced("Prices for 15 January 2027")
+    (0, 0)
     >>> [many_priced(text) for text in ("Prices from 1/12/26", "Prices for 12/2026", "£/100")]
     [0, 0, 100]
     """

@@ -23,6 +23,7 @@ from kitting.sheets.price_lists.left_currencies import (
     other_money,
     which_money,
 )
+from kitting.sheets.price_lists.left_days import days_left, no_days
 from kitting.sheets.price_lists.left_discounts import discounts_left, not_taken_off, taken_off_first
 from kitting.sheets.price_lists.left_money import money_left, which_is_paid
 from kitting.sheets.price_lists.left_units import for_what_they_say, units_left
@@ -69,7 +70,7 @@ class Left:
         letters, unsure = self._letters()
         asked = (
             *numbers, *self._size(), *unsure, *self._counts(), *self._units(), *self._money(),
-            *self._currencies(),
+            *self._currencies(), *self._days(),
         )  # fmt: skip
         told = (f"{t} (numbers of the catalogue)" if t in names else t for t in self._columns.left)
         own = has_own_numbers(self._columns.columns, self._below, self._asked.known)
@@ -190,6 +191,14 @@ class Left:
         still = self._denied.still_open(Field.CURRENCY, found)
         asked = [which_money(at, currency, self._headings, self._asked.of) for at in still]
         return asked + other_money(currency, price, self._below, self._asked.of)
+
+    def _days(self) -> list[Problem]:
+        found = days_left(self._columns.columns, self._left, self._headings, self._below)
+        return [
+            no_days(at, field, self._headings, self._below, self._asked.of)
+            for at, field in found.items()
+            if self._denied.still_open(field, [at])
+        ]
 
 
 def _is_given(column: Column | None) -> bool:

@@ -7,34 +7,36 @@ from datetime import date
 from enum import StrEnum
 from typing import NamedTuple
 
-from kitting.sheets.months import day_in_words, day_made
+from kitting.months import IN_WORDS, day_in_words, day_made
 from kitting.sheets.price_lists.marks import tidy
 
 _FIGURES = re.compile(r"(?P<d>\d{1,2})(?P<mark>[-./ ])(?P<m>\d{1,2})[-./ ](?P<y>\d{4}|\d{2})")
 _YEAR_FIRST = re.compile(r"(?P<y>\d{4})[-./](?P<m>\d{1,2})[-./](?P<d>\d{1,2})")
 _DAY_WITHIN = re.compile(
-    r"\d{4}-\d{2}-\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4}"
-    r"|\d{1,2}(?:st|nd|rd|th|er|\.)?\s+(?:de\s)?[^\W\d_]{3,10}\.?,?\s+(?:de\s)?\d{4}"
-    r"|[^\W\d_]{3,10}\.?\s+\d{1,2}(?:st|nd|rd|th)?,?\s+\d{4}"
+    rf"\d{{4}}-\d{{2}}-\d{{2}}|\d{{1,2}}[./-]\d{{1,2}}[./-]\d{{2,4}}|(?<![\w-])(?:{IN_WORDS})",
+    re.IGNORECASE,
 )
 _SINCE = re.compile(
-    r"\b(?:valid|effective|with effect|prices? from|gültig|gueltig|preise ab|valables?|à partir"
-    r"|valid[oiae]|in vigore|dal|desde|vanaf|geldig)\b",
+    r"\b(?:valid|effective|with effect|prices? from|gültig|gueltig|preise? (?:ab|per)|valables?"
+    r"|à partir|valid[oiae]|válid[oa]s?|in vigore|em vigor|dal|desde|vanaf|geldig|prij(?:s|zen) per"
+    r"|gäller|giltig\w*|gælder|gjelder|gyldig\w*|pris(?:er|lista|liste)? per)\b",
     re.IGNORECASE,
 )
 _PRICES = re.compile(
-    r"\b(?:price|preis|prijs|prix|prezz|precio|listino|tarif|list|valid|valable|gültig|gueltig"
-    r"|geldig)",
+    r"\b(?:price|preis|prijs|prix|prezz|precio|preço|pris|listino|tarif|list|valid|válid|valable"
+    r"|gültig|gueltig|geldig|giltig|gyldig)",
     re.IGNORECASE,
 )
 # What stands before a day and says whether it is the first or the last; the nearest counts.
 _TURN = re.compile(
     r"\b(?P<last>until|till?|to|through|thru|expir\w*|ends?|valid after|bis|jusqu['’]\s?au|fino al?"
-    r"|hasta|t/m|tot)\b"
-    r"|\b(?:from|since|as of|effective|ab|von|vom|du|dal|dès|à partir|desde|vanaf)\b",
+    r"|hasta|até|t/m|tot|t\.?o\.?m\b)"
+    r"|\b(?:from|since|as of|effective|ab|von|vom|du|dal|dès|à partir|desde|vanaf|från|fra)\b",
     re.IGNORECASE,
 )
 _BETWEEN = re.compile(r"\s*(?:[-–—]|au|al|a)\s*", re.IGNORECASE)  # of a first day and a last
+# The last day after a first that leaves its year to it: 'du 1er janvier au 31 mars 2027'.
+_FROM_TO = re.compile(r"\b(?:du|dal|del|des|desde el)\s.*\b(?:au|al|a)\s*$", re.IGNORECASE)
 
 
 class Order(StrEnum):
@@ -128,6 +130,7 @@ def days_in(line: str) -> tuple[TitleDay | None, TitleDay | None]:
         before = found.end()
         turns = list(_TURN.finditer(words))
         ends = turns[-1]["last"] is not None if turns else bool(first and _BETWEEN.fullmatch(words))
+        ends = ends or _FROM_TO.search(words) is not None
         day = _title_day(line, found[0])
         if ends and (since or priced):
             last = last or day

@@ -126,13 +126,15 @@ HEADINGS = MappingProxyType(
             "eff date", "eff dt", "eff from", "price date", "new price from", "date d'effet",
             "decorrenza", "valido dal", "ingangsdatum", "geldig vanaf", "vigencia",
             "válido desde", "gäller från", "gælder fra", "gjelder fra", "obowiązuje od", "ważne od",
+            "gyldig fra", "giltig från", "válido a partir de",
             "gültig ab", "gültig von", "valable du", "à partir du", "start date",
             "with effect from", "from date", "date from", "from",
         ),
         Field.VALID_UNTIL: (
             "valid until", "valid to", "valid till", "expires", "expiry", "expiry date",
             "price until", "valido fino al", "geldig tot", "válido hasta", "gäller till",
-            "ważne do", "gültig bis", "valable au", "end date", "ends", "to date", "date to", "to",
+            "gyldig til", "giltig till", "válido até", "ważne do",
+            "gültig bis", "valable au", "end date", "ends", "to date", "date to", "to",
         ),
         Field.DAYS: (
             "days", "delivery days", "lead time", "lead time days", "days to deliver", "lieferzeit",

@@ -11,7 +11,10 @@ from collections.abc import Collection, Mapping, Sequence
 from kitting.sheets.price_lists.fields import Field, letter_of
 from kitting.sheets.price_lists.fields import Mapping as Columns
 
-_SAID_OF = frozenset({Field.PACK, Field.PART, Field.PRICE, Field.PER, Field.UNIT, Field.CURRENCY})
+_SAID_OF = frozenset({
+    Field.PACK, Field.PART, Field.PRICE, Field.PER, Field.UNIT, Field.CURRENCY, Field.VALID_FROM,
+    Field.VALID_UNTIL,
+})  # fmt: skip
 
 _NONE = "none: "
 _BETWEEN = " | "
