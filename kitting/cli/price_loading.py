@@ -172,7 +172,7 @@ def keep(database: Database, look: Look, spool: PriceSpool, advance: Advance) ->
 @contextmanager
 def progress(words: str, total: int | None = None) -> Iterator[Advance]:
     """Show on standard error how far it is, where that is a terminal."""
-    if not sys.stderr.isatty():
+    if not (sys.stderr and sys.stderr.isatty()):
         yield lambda _rows: None
         return
     from rich.console import Console

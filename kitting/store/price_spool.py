@@ -11,6 +11,7 @@ import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from typing import IO, Any, Self
+from zlib import crc32
 
 from kitting.buying.price_lists.matching import Key
 from kitting.buying.price_lists.report import OfferRow, Stray
@@ -21,7 +22,8 @@ _AT_ONCE = 20_000
 
 
 _FILES = 64
-"""Held rows of one mark are in one file, and one file at a time is in memory."""
+"""Held rows of one number are in one file, and one file at a time is in memory; which one follows
+from the number, so that the same list is stored the same way each time."""
 
 
 class _Files:
@@ -100,7 +102,7 @@ class HeldRows(_Files):
     def add(self, rows: Sequence[tuple[int, Key, PriceRow]]) -> None:
         """Put some rows, each with its mark and part, after those that are there."""
         for mark, part, row in rows:
-            at = mark % _FILES
+            at = crc32(row.normal.encode("utf-8", "surrogatepass")) % _FILES
             if at not in self._files:
                 self._files[at] = self._file()
             self._files[at].write(json.dumps((mark, part, row)))
