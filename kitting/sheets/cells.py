@@ -141,6 +141,7 @@ def _day_of(typed: str) -> date | None:
     for pattern in (
         r"(?P<y>\d{4})-(?P<m>\d{1,2})-(?P<d>\d{1,2})",
         r"(?P<d>\d{1,2})[./-](?P<m>\d{1,2})[./-](?P<y>\d{4})",
+        r"(?P<d>\d{1,2})(?P<by>[./])(?P<m>\d{1,2})(?P=by)(?P<y>\d{2})",
     ):
         match = re.fullmatch(pattern, typed)
         if match:

@@ -36,6 +36,7 @@ def test_a_binary_number_is_the_decimal_that_was_typed(typed: Decimal) -> None:
         ("2024-05-01", date(2024, 5, 1)),
         ("1/5/2024", date(2024, 5, 1)),
         ("01.05.2024", date(2024, 5, 1)),
+        ("1/5/24", date(2024, 5, 1)),
         ("1st May 2024", date(2024, 5, 1)),
         ("1 may 2024", date(2024, 5, 1)),
         ("1. Mai 2024", date(2024, 5, 1)),
@@ -48,7 +49,7 @@ def test_a_day_is_read_day_first(typed: str | date, day: date | None) -> None:
     assert day_in(cell_with(typed)) == day
 
 
-@pytest.mark.parametrize("typed", ["31/2/2024", "May", "5/2024", "1 Mark 2024", 45000])
+@pytest.mark.parametrize("typed", ["31/2/2024", "May", "5/2024", "24-5-1", "1 Mark 2024", 45000])
 def test_a_day_that_is_none_is_refused(typed: str | int) -> None:
     with pytest.raises(BadInput, match="is no date"):
         day_in(cell_with(typed))
