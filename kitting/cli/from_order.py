@@ -24,7 +24,8 @@ def take_from_order(
         NotFound: no such order.
         BadInput: so many of that part do not lie here of it for nobody, or they are not proven.
     """
-    record = work.orders.record(number)
+    # Held before looking at what is idle, or two at once would take what another job needs.
+    record = work.orders.hold(number)
     place = f"--from-order {number}"
     lines = [each for each in record.lines if each.part == part]
     if not lines:

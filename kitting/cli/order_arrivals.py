@@ -310,7 +310,8 @@ def send_back(number: str, line: str, pieces: int, why: str, who: str, note: str
 
     name = worded("--who", who)
     with Database().work() as work:
-        record = work.orders.record(number)
+        # Held before looking at what is idle, or two at once would send another job's back.
+        record = work.orders.hold(number)
         line_id = line_of(record, line).line.id
         back = Return(line_id, pieces, Why(why), name, today(), shortened("--note", note))
         now = JobsNow(work, work.orders.records_for(*record.order.jobs))

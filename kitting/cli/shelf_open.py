@@ -11,9 +11,10 @@ from kitting.cli.opened import today
 from kitting.errors import BadInput, Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from kitting.catalog.model import PartNumber
+    from kitting.job.shelf import ShelfItem, Signature
     from kitting.store import UnitOfWork
 
 
@@ -27,13 +28,13 @@ if TYPE_CHECKING:
 def open_set(set_number: str, quantity: int, where: str, family: str, who: str, note: str) -> None:
     """Open a set that lies on the shelf, so that its parts can be taken.
 
-    What one cost is shared evenly by its pieces, to the penny.
+    What one cost is shared evenly by its pieces, to the penny; what is left over makes the first
+    of them a penny dearer. The oldest goes first.
 
     \b
     Example:
       kitting shelf open "AS 650 SET" --where "bin 4"
     """
-    from kitting.job.pricing import rounded
     from kitting.job.shelf import Signature
     from kitting.store import Database
 
@@ -46,18 +47,28 @@ def open_set(set_number: str, quantity: int, where: str, family: str, who: str, 
         if free < quantity:
             wrong = f"{quantity} wanted, and {free or 'none'} of it lie free"
             raise BadInput(Problem(str(number), wrong, "'kitting shelf show' says what lies there"))
-        currency = work.trade.trade(()).shop.currency
-        for item in work.shelf.items([number]):
-            count = min(quantity, item.quantity)
-            if count:
-                quantity -= count
-                work.shelf.take_out(number, count, by, item.where)
-                each = rounded(item.cost / sum(contents.values()), currency)
-                for part, pieces in contents.items():
-                    work.shelf.put_in(part, pieces * count, place or item.where, each, by)
+        opened = work.shelf.take_out(number, quantity, by)
+        put_what_was_in(work, opened, contents, place, by)
         work.commit()
     told = ", ".join(f"{pieces} × {part}" for part, pieces in contents.items())
     click.echo(f"{number} opened; of each one on the shelf now: {told}.")
+
+
+def put_what_was_in(
+    work: UnitOfWork,
+    opened: Iterable[ShelfItem],
+    contents: Mapping[PartNumber, int],
+    place: str,
+    by: Signature,
+) -> None:
+    """Lay what was in sets that were taken off the shelf in a place, or where each set lay; the
+    pieces are worth together what those very sets were."""
+    from kitting.job.opening import shared_cost
+
+    currency = work.trade.trade(()).shop.currency
+    for item in opened:
+        for part, pieces, each in shared_cost(item.cost, contents, currency):
+            work.shelf.put_in(part, pieces * item.quantity, place or item.where, each, by)
 
 
 def _contents(work: UnitOfWork, number: PartNumber, family: str) -> Mapping[PartNumber, int]:

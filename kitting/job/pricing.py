@@ -38,10 +38,14 @@ def unsound_for(family: Family, positions: Iterable[str]) -> frozenset[Quality]:
     return UNSOUND_WHERE_CRITICAL if any(each.critical for each in features) else _ANY
 
 
+def minor_unit(currency: str) -> Decimal:
+    """The least amount that is paid in a currency: 0.01 of most."""
+    return Decimal(1).scaleb(-_MINOR_UNITS.get(currency, 2))
+
+
 def rounded(amount: Decimal, currency: str) -> Decimal:
     """Round to the currency's minor unit, half up, as EN 16931 rounds an amount."""
-    places = _MINOR_UNITS.get(currency, 2)
-    return amount.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    return amount.quantize(minor_unit(currency), ROUND_HALF_UP)
 
 
 @dataclass(frozen=True, slots=True)

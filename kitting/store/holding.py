@@ -20,9 +20,7 @@ def hold_job(connection: Connection, number: str) -> None:
         NotFound: no such job.
         BadInput: the job is closed, and so only read.
     """
-    query = select(_JOBS.c.number).where(_JOBS.c.number == number).with_for_update()
-    if connection.execute(query).first() is None:
-        raise job_not_found(connection, number)
+    hold_even_closed(connection, number)
     closed = connection.execute(select(_CLOSINGS).where(_CLOSINGS.c.job == number)).first()
     if closed is not None:
         raise BadInput(
@@ -32,6 +30,17 @@ def hold_job(connection: Connection, number: str) -> None:
                 "open a new job for further work on the engine",
             )
         )
+
+
+def hold_even_closed(connection: Connection, number: str) -> None:
+    """Lock the row of a job that may be closed, before anything depends on a look at the job.
+
+    Raises:
+        NotFound: no such job.
+    """
+    query = select(_JOBS.c.number).where(_JOBS.c.number == number).with_for_update()
+    if connection.execute(query).first() is None:
+        raise job_not_found(connection, number)
 
 
 def job_not_found(connection: Connection, number: str) -> NotFound:

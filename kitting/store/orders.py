@@ -23,7 +23,7 @@ from kitting.buying.sharing import Place
 from kitting.buying.standing import OrderRecord, Step
 from kitting.catalog.trade import Supplier
 from kitting.errors import NotFound
-from kitting.store.holding import hold_job
+from kitting.store.holding import hold_even_closed, hold_job
 from kitting.store.kits import Kits
 from kitting.store.order_history import History
 from kitting.store.parts import keep_parts, table_of
@@ -99,13 +99,17 @@ class Orders:
 
     def _record(self, number: str) -> OrderRecord:
         """The same by itself, whatever others bring to its places."""
+        return self._history.of(self._last(number))
+
+    def _last(self, number: str) -> Order:
+        """An order's last revision, or raise NotFound."""
         revision = self._connection.execute(
             select(func.max(_REVISIONS.c.revision)).where(_REVISIONS.c.number == number)
         ).scalar()
         if revision is None:
             known = self._connection.execute(select(_ORDERS.c.number).order_by(_ORDERS.c.running))
             raise NotFound("order", number, list(known.scalars())[-3:])
-        return self._history.of(self.order(number, revision))
+        return self.order(number, revision)
 
     def order(self, number: str, revision: int) -> Order:
         """Return one revision as it was, or raise NotFound."""
@@ -147,6 +151,16 @@ class Orders:
         found = (self._record(number) for number in self._connection.execute(query).scalars())
         mine = [record for record in found if set(jobs) & set(record.order.jobs)]
         return with_sought(self._connection, mine, self._record, self._kits)
+
+    def hold(self, number: str) -> OrderRecord:
+        """Lock an order and its jobs, closed ones too, until the end of the unit of work, before
+        what is added depends on a look; returns the order as it stands then, or raises NotFound.
+        """
+        # The jobs first and in one order, as whoever drafts or approves: neither waits for the
+        # other then.
+        for job in sorted(self._last(number).jobs):
+            hold_even_closed(self._connection, job)
+        return self._hold(number)
 
     def approve_order(self, number: str, revision: int, step: Step) -> OrderRecord:
         """Freeze a draft, approved by a named person; `revision` is the one that was looked at.
@@ -250,7 +264,7 @@ class Orders:
     def add_return(
         self, number: str, back: Return, unwanted: int = 0, whose: Mapping[Place, int] = _NOBODYS
     ) -> OrderRecord:
-        """Note that pieces went back.
+        """Note that pieces went back; hold the order before reckoning what of it is unwanted.
 
         Args:
             number: the order.

@@ -66,14 +66,19 @@ class Shelf:
         lot = self._new_lot(part, where, cost)
         self._add(lot, quantity, _Said(MoveKind.IN, by))
 
-    def take_out(self, part: PartNumber, quantity: int, by: Signature, where: str = "") -> None:
+    def take_out(
+        self, part: PartNumber, quantity: int, by: Signature, where: str = ""
+    ) -> tuple[ShelfItem, ...]:
         """Take pieces off the shelf that are for no job: spoilt, sold, lent.
+
+        Returns:
+            The very pieces that were taken, where each lay and what it cost, oldest first.
 
         Raises:
             BadInput: not so many lie there.
         """
         _above_none(quantity)
-        self._draw(part, quantity, where, _Said(MoveKind.OUT, by))
+        return self._draw(part, quantity, where, _Said(MoveKind.OUT, by))
 
     def count(
         self,
@@ -210,15 +215,22 @@ class Shelf:
         made = self._connection.execute(insert(_LOTS).values(row).returning(_LOTS.c.id))
         return int(made.scalar_one())
 
-    def _draw(self, part: PartNumber, quantity: int, where: str, said: _Said) -> None:
+    def _draw(
+        self, part: PartNumber, quantity: int, where: str, said: _Said
+    ) -> tuple[ShelfItem, ...]:
         """Take pieces from the oldest lots on; all of them, or none."""
-        lots = select(_LOTS.c.id).where(*_lots_of(part, where), _LOTS.c.left_over > 0)
+        what = (_LOTS.c.id, _LOTS.c.place, _LOTS.c.cost)
+        lots = select(*what).where(*_lots_of(part, where), _LOTS.c.left_over > 0)
+        drawn = []
         with self._connection.begin_nested():
             wanted = quantity
-            for lot in self._connection.execute(lots.order_by(_LOTS.c.id)).scalars().all():
-                wanted -= self._draw_lot(lot, wanted, said)
+            for lot in self._connection.execute(lots.order_by(_LOTS.c.id)).all():
+                if count := self._draw_lot(lot.id, wanted, said):
+                    drawn.append(ShelfItem(part, lot.place, count, lot.cost))
+                    wanted -= count
             if wanted:
                 raise self._too_few(part, quantity, quantity - wanted, where)
+        return tuple(drawn)
 
     def _draw_lot(self, lot: int, most: int, said: _Said) -> int:
         """Take what a lot has, up to so many; where another bench was quicker, look again."""

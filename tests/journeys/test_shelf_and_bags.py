@@ -1,5 +1,6 @@
 """Parts off the shop's own shelf into the bags of a job, by the commands that a user types."""
 
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -233,3 +234,17 @@ def test_a_set_on_the_shelf_is_told_and_opened_before_its_parts_are_taken(ready:
     ready.types("shelf", "take", JOB, line["line"])
     after = next(each for each in ready.reads("kit", JOB)["lines"] if each["line"] == line["line"])
     assert after["from_shelf"] == line["quantity"]
+
+
+def test_of_sets_that_cost_different_sums_the_pieces_carry_what_the_opened_one_cost(
+    ready: Shop,
+) -> None:
+    number = "amb:AS 650 SET"
+    for cost in ("24.00", "12.00"):
+        ready.types("shelf", "in", number, "1", "--where", "bin 9", "--cost", cost)
+    for left in (1, 0):
+        ready.types("shelf", "open", number)
+        items = ready.reads("shelf", "show")["items"]
+        assert sum(each["free"] * Decimal(each["cost"]) for each in items) == 36
+        sets = [(each["free"], each["cost"]) for each in items if each["part"] == number]
+        assert sets == [(1, "12.00")] * left

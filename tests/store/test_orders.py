@@ -331,7 +331,7 @@ def test_leaving_without_commit_keeps_nothing_and_a_reader_cannot_write(
 
 def test_every_writer_of_orders_is_tried_here() -> None:
     public = {name for name in vars(Orders) if not name.startswith("_")}
-    assert public - {"record", "order", "records", "records_for"} == set(WRITERS)
+    assert public - {"record", "order", "records", "records_for", "hold"} == set(WRITERS)
 
 
 def approves_at_once(url: str, bench: int) -> bool:
