@@ -169,13 +169,19 @@ class _Taking:
         order = list(Field)
         columns = sorted(self._taken.values(), key=lambda column: order.index(column.field))
         sized = tuple(
-            _sized(column, self._headings) if column.field is Field.PRICE else column
-            for column in columns
+            self._sized(column) if column.field is Field.PRICE else column for column in columns
         )
         price = next((column for column in sized if column.field is Field.PRICE), None)
         by_row = any(column.field in SIZES for column in sized)
         steps = steps_shown(self._steps, price.per if price else 0, by_row=by_row)
         return Columns(sized, tuple(left), steps, self._rivals, tuple(unseen))
+
+    def _sized(self, column: Column) -> Column:
+        """The price with for how many it is, as its heading says or as was answered last time."""
+        per = per_alone(column.index, self._headings)
+        if not per and not self._asked.per and self._denied.said_before(Field.PER, column.index):
+            per = 1
+        return replace(column, per=per, how=f"{column.how}; for {per}" if per > 1 else column.how)
 
     def asked_about(self, columns: Columns) -> Columns:
         """The same with what is to be asked of the columns that are left."""
@@ -263,11 +269,6 @@ class _Taking:
                 seen[number].add(tidy(cells[quantity.index]))
         if not any(len(found - {""}) > 1 for number, found in seen.items() if number):
             del self._taken[quantity.index]
-
-
-def _sized(column: Column, headings: Sequence[str]) -> Column:
-    per = per_alone(column.index, headings)
-    return replace(column, per=per, how=f"{column.how}; for {per}" if per > 1 else column.how)
 
 
 def _at(headings: Sequence[str], index: int) -> str:
