@@ -21,7 +21,8 @@ ONES = {
         "|Netto cad. dal 1.1.2027|Netto a pezzo"
     ),
     "Uds/caja": "Neto ud.|Tarifa ud.|Precio x ud|P.V.P. ud.|PVP unitario|Precio c/u|Precio unid.",
-    "Pack qty": "Unit trade|Price single|Net each|Price/pcs|Trade unit|Net (piece)|Price for one",
+    "Pack qty": "Unit trade|Price single|Net each|Price/pcs|Trade unit|Net (piece)|Price for one"
+    "|Unit £|Unit|£ unit",
     "Verpakking": "Eenheidsprijs|Netto p.st.|Prijs p.st.|Inkoop stuk",
     "Förpackning": "Á-pris|Enhetspris|Enhetspris utan moms|Netto styck",
 }

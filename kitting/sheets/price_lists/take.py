@@ -31,6 +31,7 @@ from kitting.sheets.price_lists.fields import (
     place_of,
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
+from kitting.sheets.price_lists.for_one import for_one
 from kitting.sheets.price_lists.kinds import names_money
 from kitting.sheets.price_lists.likeness import ENOUGH, likeness_of
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
@@ -342,6 +343,8 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
             likeness[Field.PART] = 0  # 'Mfr code' above his initials is the maker
         if _cannot_count(heading, values):
             likeness |= dict.fromkeys(COUNTS, 0.0)
+        if likeness[Field.UNIT] and for_one(heading) and holds_money(values):
+            likeness |= {Field.UNIT: 0.0, Field.PRICE: _MONEY}  # 'Unit £'
         if not any(likeness.values()) and names_money(heading):
             likeness[Field.PRICE] = _MONEY
         if all_currencies(values):  # whatever it is headed: 'Val.', 'Price unit'
