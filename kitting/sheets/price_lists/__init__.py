@@ -6,7 +6,7 @@ take, likeness, nones, by_sheet                    remembered
 asking, unclaimed, left_counts, left_money         which of the columns left are to be asked about
 left_units
 cells, counts, marks, formats, kinds, money        what one cell or heading says
-priced_for, doubtful_size
+priced_for, for_one, doubtful_size, no_counts
 steps, terms, units, unit_letters, size, doubt
 rows, lesser, totals                               a row as an offer, or as a question for review
 list_in                                            the whole of it, for the doors

@@ -17,6 +17,7 @@ from kitting.sheets.price_lists.doubtful_size import (
 )
 from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.fields import Mapping as Columns
+from kitting.sheets.price_lists.for_one import for_one_or_a_pack, perhaps_for_one
 from kitting.sheets.price_lists.left_counts import counts_left, for_so_many
 from kitting.sheets.price_lists.left_currencies import (
     currencies_left,
@@ -28,6 +29,7 @@ from kitting.sheets.price_lists.left_discounts import discounts_left, not_taken_
 from kitting.sheets.price_lists.left_money import money_left, which_is_paid
 from kitting.sheets.price_lists.left_units import for_what_they_say, units_left
 from kitting.sheets.price_lists.nones import headings_in
+from kitting.sheets.price_lists.steps import packs_named
 from kitting.sheets.price_lists.unclaimed import has_own_numbers, unclaimed
 from kitting.sheets.price_lists.unit_letters import (
     as_answered,
@@ -98,23 +100,37 @@ class Left:
         return found.asked, {self._headings[at] for at in found.columns if at < len(self._headings)}
 
     def _size(self) -> list[Problem]:
-        """What is asked of a count in the price's heading, where nothing else says what it is."""
+        """What is asked of a count or a word for one in the price's heading, where in doubt."""
         price, pack = self._columns.column(Field.PRICE), self._columns.column(Field.PACK)
-        if price is None or price.per:
+        if price is None:
             return []
+        if price.per == 1 and self._denied.said_before(Field.PER, price.index):
+            self._denied.note(Field.PER, [price.index])
         many = count_in_doubt(price.heading)
         units = self._columns.column(Field.UNIT)
-        if self._columns.column(Field.PER) or _is_given(units):
+        if price.per or self._columns.column(Field.PER) or _is_given(units):
             return []
         if units and says_so_many(units, self._below, many):
             return []
+        if pack and not (units or many or packs_named(price.heading)):
+            return self._for_one(price, pack)
         found = [price.index] if many else []
+        if many and self._asked.per == 1:
+            self._denied.note(Field.PER, found)
         if self._asked.per or _is_given(pack):
             if self._asked.per <= 1:
                 self._denied.note(Field.PACK, found)
             return []
         still = self._denied.still_open(Field.PACK, found)
         return [for_as_many(price, many, self._asked.of, pack)] if still else []
+
+    def _for_one(self, price: Column, pack: Column) -> list[Problem]:
+        """What is asked where the price may be for one, or for the pack."""
+        if not perhaps_for_one(price.heading):
+            return []
+        if self._asked.per == 1:
+            self._denied.note(Field.PER, [price.index])
+        return [] if self._asked.per else [for_one_or_a_pack(price, pack, self._asked.of)]
 
     def _counts(self) -> list[Problem]:
         habits = set(headings_in(self._asked.remembered).values())

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from kitting.errors import Problem
 from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.counts import as_in_headings
+from kitting.sheets.price_lists.no_counts import without_no_counts
 from kitting.sheets.price_lists.nones import as_told
 from kitting.sheets.price_lists.priced_for import PIECES
 from kitting.sheets.price_lists.units import unit_by_letter, unit_of
@@ -20,26 +21,6 @@ if TYPE_CHECKING:
     from kitting.sheets.price_lists.fields import Column
     from kitting.sheets.price_lists.marks import Cells
 
-_MONTH = (
-    r"(?:jan|feb|fév|mar|mär|apr|avr|may|mai|jun|juin|jul|juil|aug|août|sep|oct|okt|nov|dec|déc|dez"
-    r"|dic|gen|mag|giu|lug|ago|set|ott|ene|abr)[^\W\d_]*"
-)
-_TAX = r"(?:vat|ttc|tax|mwst|ust|t\.?v\.?a|i\.?v\.?a|btw|moms|mva|gst|dph|alv)"
-_NO_COUNT = re.compile(
-    r"\d+[./-]\d+(?:[./-]\d+)?"  # a day, a season, decimals, from the one to the other
-    rf"|\d{{1,2}}(?:st|nd|rd|th|\.)?\s*{_MONTH}\.?(?:\s*\d{{2,4}})?|{_MONTH}\.?\s*['’]?\d{{1,4}}"
-    r"|(?<!\d)(?:19|20)\d\d(?!\d)|['’]\d\d|\d+,\d+"
-    r"|\d+(?:st|nd|rd|th)\b|\d+\s*(?:%|percent|prozent|per cent|pct|pour cent|por ciento)"
-    rf"|{_TAX}\W*\d+|\d+\W*{_TAX}\b"
-    r"|(?:\b(?:from|ab|over|above|under|min\w*|max\w*|moq|dès|à partir de|vanaf|da|desde|fra|från"
-    r"|orders?|less|minus|off)|>=?|≥)\W*\d+|\d+\s*(?:\+|plus\b|or more|and (?:up|over|more)|& ?up)"
-    r"|\d+\s*-?(?:days?|tagen?|tage|jours?|giorni|días|dagen|hours?|hrs?|h|std|weeks?|wochen?"
-    r"|months?|monate?|years?|jahre?|yrs?|mm|cm|v|volts?|w|bar|ccm?|hp|ps|inch(?:es)?|bore|cyl\w*)\b"
-    r"|(?<![^\W_])(?:level|band|tier|price list|preisliste|group|gruppe|groupe|class|klasse"
-    r"|rev|version|v|no|nr|num|account|acc|a/c|customer|edition|issue|week|kw|zone|region|branch|code|phase|grade|stufe|staffel|col|column|spalte"
-    r"|page|seite|section|part|option|quarter|q|period|type|typ|series|model|mod|cat\w*)\W*\d+",
-    re.IGNORECASE,
-)
 _SIGN = (
     r"(?:\b(?:per|je|pro|par|por|al|za|for|für|fuer|pour|para|voor|för|ogni|cada|les?|au)\s+|[/@×])"
 )
@@ -82,7 +63,7 @@ def count_in_doubt(heading: str) -> int:
 
 
 def _counts(heading: str) -> Iterator[int]:
-    plain = _NO_COUNT.sub(" · ", heading)
+    plain = without_no_counts(heading)
     for pattern in _COUNTED:
         yield from (int(found[1]) for found in pattern.finditer(plain))
     for found in _ALONE.finditer(plain):

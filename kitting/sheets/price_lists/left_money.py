@@ -91,7 +91,7 @@ def _not_excluded(words: str, price: Column) -> bool:
         return _DISCOUNT.search(words) is not None and not names_a_figure(words)
     if says.kind is not Kind.UNSAID and says.kind > _kind_of(price):
         return False
-    return per_of(words) in {0, price.per} and not names_a_figure(words)
+    return per_of(words) in {0, price.per or 1} and not names_a_figure(words)
 
 
 def _is_price(words: str) -> bool:

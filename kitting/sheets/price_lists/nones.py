@@ -94,6 +94,11 @@ class Denied:
         told = self._told.get(field)
         return told == "none" if told else heading.casefold() in self._last.get(field, ())
 
+    def said_before(self, field: Field, index: int) -> bool:
+        """Whether it is remembered that a column is none of a field, and nothing said now."""
+        last = self._last.get(field, ())
+        return field not in self._told and name_of(index, self._headings).casefold() in last
+
     def note(self, field: Field, columns: Collection[int]) -> None:
         """Keep that a person, by what he chose, said that some columns are none of a field."""
         self._met |= {(field, name_of(at, self._headings)) for at in columns}

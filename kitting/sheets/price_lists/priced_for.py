@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from kitting.sheets.price_lists.cells import pack_of
 from kitting.sheets.price_lists.counts import as_in_headings
+from kitting.sheets.price_lists.for_one import for_one
 
 # What a piece is called where a price is for one, and behind the count where it is for more.
 _PIECE = (
@@ -91,7 +92,7 @@ def per_of(heading: str) -> int:
         return int(packed["many"]) if not (said or _COUNTS_TOO.search(rest)) else int(said == 1)
     found = _PER.fullmatch(plain)
     if not found:
-        return 1 if _ONE.fullmatch(heading) else 0
+        return int(bool(_ONE.fullmatch(heading)) or for_one(heading))
     return _count(found["many"] or found["french"] or found["hundred"])
 
 

@@ -31,6 +31,7 @@ from kitting.sheets.price_lists.fields import (
     place_of,
 )
 from kitting.sheets.price_lists.fields import Mapping as Columns
+from kitting.sheets.price_lists.for_one import for_one
 from kitting.sheets.price_lists.kinds import names_money
 from kitting.sheets.price_lists.likeness import ENOUGH, likeness_of
 from kitting.sheets.price_lists.marks import Cells, Marked, tidy
@@ -169,13 +170,19 @@ class _Taking:
         order = list(Field)
         columns = sorted(self._taken.values(), key=lambda column: order.index(column.field))
         sized = tuple(
-            _sized(column, self._headings) if column.field is Field.PRICE else column
-            for column in columns
+            self._sized(column) if column.field is Field.PRICE else column for column in columns
         )
         price = next((column for column in sized if column.field is Field.PRICE), None)
         by_row = any(column.field in SIZES for column in sized)
         steps = steps_shown(self._steps, price.per if price else 0, by_row=by_row)
         return Columns(sized, tuple(left), steps, self._rivals, tuple(unseen))
+
+    def _sized(self, column: Column) -> Column:
+        """The price with for how many it is, as its heading says or as was answered last time."""
+        per = per_alone(column.index, self._headings)
+        if not per and not self._asked.per and self._denied.said_before(Field.PER, column.index):
+            per = 1
+        return replace(column, per=per, how=f"{column.how}; for {per}" if per > 1 else column.how)
 
     def asked_about(self, columns: Columns) -> Columns:
         """The same with what is to be asked of the columns that are left."""
@@ -265,11 +272,6 @@ class _Taking:
             del self._taken[quantity.index]
 
 
-def _sized(column: Column, headings: Sequence[str]) -> Column:
-    per = per_alone(column.index, headings)
-    return replace(column, per=per, how=f"{column.how}; for {per}" if per > 1 else column.how)
-
-
 def _at(headings: Sequence[str], index: int) -> str:
     return headings[index] if index < len(headings) else ""
 
@@ -341,6 +343,8 @@ def _guesses(headings: Sequence[str], below: Sequence[Cells], known: Known) -> l
             likeness[Field.PART] = 0  # 'Mfr code' above his initials is the maker
         if _cannot_count(heading, values):
             likeness |= dict.fromkeys(COUNTS, 0.0)
+        if likeness[Field.UNIT] and for_one(heading) and holds_money(values):
+            likeness |= {Field.UNIT: 0.0, Field.PRICE: _MONEY}  # 'Unit £'
         if not any(likeness.values()) and names_money(heading):
             likeness[Field.PRICE] = _MONEY
         if all_currencies(values):  # whatever it is headed: 'Val.', 'Price unit'

@@ -60,7 +60,9 @@ _SIZED = re.compile(rf"(\d{{1,6}})\s*(?:per|/|-|er)?\s*(?:{_LOT})")
 _COUNT = re.compile(
     r"(?:x\s*)?(\d{1,6})(?:[.,]0+)?\s*(?:off|pcs?|pieces?|each|ea|stk|stück|st|units?|nos?|'?s)?"
 )
-_UNIT_PRICE = re.compile(r"\b(?:unit|unitaire|unitari[oa]|jedn\w*)\b", re.IGNORECASE)
+_UNIT_PRICE = re.compile(
+    r"\b(?:unit|unitaire|unitari[oa]|jedn\w*)\b|\b(?:einheit|enhe[td]|eenheid)", re.IGNORECASE
+)
 _PACK_PRICE = re.compile(r"\b(?:pack|packet|pkt|box|vpe|packung|paquet)\b", re.IGNORECASE)
 
 
