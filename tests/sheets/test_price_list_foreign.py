@@ -5,9 +5,10 @@ from pathlib import Path
 import pytest
 
 from kitting.sheets.price_lists.cells import made_by_spreadsheet
+from kitting.sheets.price_lists.fields import Field
 from kitting.sheets.price_lists.money import MoneyReader
 from kitting.sheets.price_lists.steps import packs_named
-from tests.sheets.price_lists import fields, list_of, prices
+from tests.sheets.price_lists import csv_file, fields, list_of, prices
 
 
 @pytest.mark.parametrize("text", ["23.25 net", "23.25 NET", "£23.25 nett", "23.25 each"])
@@ -82,3 +83,12 @@ def test_an_old_encoding_of_another_maker_of_computers_is_read(
     assert prices(rows) == [("K-1", 12500), ("K-2", 25000)]
     assert {row.currency for row in rows} == {"EUR"}
     assert rows[0].text == text.splitlines()[1].split(";")[1]
+
+
+@pytest.mark.parametrize("heading", ["Stan", "Lagersaldo", "Voorraad", "Disponibilità", "På lager"])
+def test_stock_is_known_abroad_too(tmp_path: Path, heading: str) -> None:
+    rows = [[f"K-{at}", "nut", f"1.{at}5", "4"] for at in range(5)]
+    path = csv_file(tmp_path / "list.csv", [["Part no", "What", "Net", heading], *rows])
+    reader, read = list_of(path)
+    assert fields(reader)[Field.STOCK] == heading
+    assert {row.stock for row in read} == {4}

@@ -143,7 +143,8 @@ HEADINGS = MappingProxyType(
         Field.STOCK: (
             "stock", "in stock", "stock qty", "qty available", "available", "on hand",
             "free stock", "bestand", "lagerbestand", "quantity in stock", "existencias", "giacenza",
-            "voorraad",
+            "voorraad", "stan", "stan magazynowy", "lagersaldo", "i lager", "på lager",
+            "disponibilità", "disponible", "dispo",
         ),
         Field.QUALITY: (
             "quality", "condition", "origin", "part quality", "quality mark", "genuine or pattern",
