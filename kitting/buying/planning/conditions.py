@@ -65,15 +65,18 @@ def stock_condition(problem: PlanProblem, index: int) -> Condition | None:
     if packs is None:
         return None
     name = _supplier_name(problem, offer.supplier)
-    each = "" if offer.pack == 1 else f" packs of {offer.pack}"
-    return Condition(
-        Rule.STOCK, str(index), f"{name} has no more than {packs}{each} of {offer.part}"
-    )
+    return Condition(Rule.STOCK, str(index), stock_words(offer, name, packs))
 
 
 def stock_bound(offer: Offer, *, back_orders: bool) -> int | None:
     """The most packs that an offer can bring; None when it is not bounded."""
     return None if offer.stock is None or (offer.stock == 0 and back_orders) else offer.stock
+
+
+def stock_words(offer: Offer, name: str, packs: int) -> str:
+    """That the named supplier of an offer has so many packs and no more."""
+    each = "" if offer.pack == 1 else f" pack{'' if packs == 1 else 's'} of {offer.pack}"
+    return f"{name} has no more than {packs}{each} of {offer.part}"
 
 
 def least_order_condition(problem: PlanProblem, supplier: str) -> Condition | None:
