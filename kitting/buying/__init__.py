@@ -12,5 +12,6 @@ deliveries, drawings, arrivals, proven, here, sharing, sought, delivered, turned
                            what came, counted and measured: what is proven, whose it is
                            beside all else that came, what is late
 going_back, spares         what may go back, and what of it is needed; what nobody needed
+taking                     what lies free on the shop's shelf, and what of it a line takes
 price_lists/               a price list against the catalogue and the list before it
 """

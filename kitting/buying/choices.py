@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from kitting.buying.elsewhere import cheapest_elsewhere, failed_with
+from kitting.buying.elsewhere import cheapest_elsewhere, failed_with, too_few
 from kitting.buying.orders import carriage_on
 from kitting.buying.other_numbers import OtherNumber, barred_for
 from kitting.buying.replies import Answer, Word, counted
@@ -40,21 +40,23 @@ class Choice:
     """What one word on a question comes to.
 
     `goods`, `carriage` and `carriage_before` are this order's, in its currency. `missing` pieces
-    are bought `elsewhere`, or nobody else sells them. `more` is what it all costs above what it is
-    `held` against, asked or agreed by now, in the shop's money; None where nobody can say. `says`
-    is what the word means for pieces that come after all.
+    are bought `elsewhere`, or nobody else sells them, or who does has `too_few`: a sentence each.
+    `more` is what it all costs above what it is `held` against, asked or agreed by now, in the
+    shop's money; None where nobody can say. `says` is what the word means for pieces that come
+    after all.
     """
 
     word: Word
     order: Order
     missing: int
-    elsewhere: Elsewhere | None
+    elsewhere: tuple[Elsewhere, ...]
     goods: Decimal
     carriage_before: Decimal
     carriage: Decimal
     more: Decimal | None
     stages: tuple[StageWait, ...]
     says: tuple[str, ...] = ()
+    too_few: tuple[str, ...] = ()
     held: str = "asked"
 
     @property
@@ -66,9 +68,13 @@ class Choice:
     def sentences(self) -> tuple[str, ...]:
         """What follows, a sentence each, the sum of it last."""
         order, words = self.order, [*self.says]
-        if self.elsewhere is not None:
-            words.append(self.elsewhere.sentence(order.home_currency))
-        elif self.missing:
+        words += [way.sentence(order.home_currency) for way in self.elsewhere]
+        if self.missing and self.too_few:
+            words.append(
+                f"nobody else is known to have enough of it: {', '.join(self.too_few)}; 'kitting "
+                "order plan' looks at sets, several numbers and work too"
+            )
+        elif self.missing and not self.elsewhere:
             words.append(
                 "nobody else sells it, or one number that does as well, at a price that is valid "
                 "today; 'kitting order plan' looks at sets, several numbers and work too"
@@ -161,21 +167,24 @@ def _choice(
         carriage_on(order.supplier, net, order.currency) if stays or count else NOTHING
         for net, count in ((before, was[1]), (goods, then.packs))
     )
-    elsewhere = None
+    elsewhere: tuple[Elsewhere, ...] = ()
+    few: tuple[str, ...] = ()
     if missing:
         not_from = {(order.supplier.key, part) for part in _spoken_of(question, now)}
         not_from |= set(failed_with(line, numbers, records))
         barred = barred_for(line, families)
         elsewhere = cheapest_elsewhere(market, numbers, missing, not_from, records, barred)
+        few = () if elsewhere else tuple(too_few(market, numbers, not_from, barred))
     more = None
-    if elsewhere is not None or not missing:
+    if elsewhere or not missing:
         more = order.at_home(goods + carriage - before - carriage_before)
-        more += elsewhere.cost if elsewhere is not None else NOTHING
+        more += sum((way.cost for way in elsewhere), NOTHING)
     return Choice(
         word=word,
         order=order,
         missing=missing,
         elsewhere=elsewhere,
+        too_few=few,
         goods=goods,
         carriage_before=carriage_before,
         carriage=carriage,
@@ -235,10 +244,12 @@ def _spoken_of(question: Question, standing: LineStanding) -> Iterator[PartNumbe
         yield question.said.part
 
 
-def _comes(then: LineStanding, missing: int, elsewhere: Elsewhere | None, due: date) -> date | None:
+def _comes(
+    then: LineStanding, missing: int, elsewhere: Sequence[Elsewhere], due: date
+) -> date | None:
     """When all the pieces are there, from here and from elsewhere; None when nobody can say."""
-    if missing and elsewhere is None:
+    if missing and not elsewhere:
         return None
     here = [then.due] if then.coming else []
-    there = [elsewhere.comes] if elsewhere is not None else []
+    there = [way.comes for way in elsewhere]
     return max([*here, *there], default=due)

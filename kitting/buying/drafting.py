@@ -19,13 +19,14 @@ from typing import TYPE_CHECKING
 
 from kitting.buying.failures import NO_FAILURES, Failures
 from kitting.buying.orders import ABROAD, HeldItem, LineFor, Order, OrderLine, with_ids
+from kitting.buying.planning.conditions import stock_bound, stock_words
 from kitting.job.counting import Made, left_of
 from kitting.job.estimate import LineKind
 from kitting.job.hand import Source
 from kitting.job.pricing import UNSOUND_WHERE_CRITICAL, Market, rounded, unsound_for
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from kitting.catalog.model import Part, PartNumber
     from kitting.catalog.trade import Offer, Quality
@@ -121,7 +122,24 @@ def drafts_of(path: JobPath, before: Before) -> Drafts:
     orders = orders_from((path,), wanted, held_of(path))
     failures = before.failures
     passed_over = failures.passed_over({each.offer.part: jobs for each in wanted})
-    return Drafts(orders, tuple(without), (*failures.told(bought_in(orders)), *passed_over))
+    told = (*failures.told(bought_in(orders)), *passed_over, *_beyond_stock(orders, wanted))
+    return Drafts(orders, tuple(without), told)
+
+
+def _beyond_stock(orders: Iterable[Order], wanted: Iterable[Wanted]) -> Iterator[str]:
+    """Where more is asked of a supplier than his list says he has."""
+    offers = {(e.offer.supplier, e.offer.currency, *_line_key(e)): e.offer for e in wanted}
+    for order in orders:
+        for line in order.lines:
+            key = (line.their_number, line.part, line.pack, line.quality, line.on_return)
+            offer = offers[(order.supplier.key, order.currency, *key)]
+            packs = stock_bound(offer, back_orders=True)
+            if packs is not None and line.packs > packs:
+                has = stock_words(offer, order.supplier.name, packs)
+                yield (
+                    f"{has} by his list, and {line.packs} are asked for; --plan asks nobody for "
+                    "more than he has"
+                )
 
 
 def bought_in(orders: Iterable[Order]) -> frozenset[tuple[str, PartNumber]]:
@@ -198,10 +216,14 @@ def _lines(terms: _Terms, wanted: Iterable[Wanted]) -> tuple[OrderLine, ...]:
     """One line an offer, by the supplier's own number, as his shelves are."""
     groups: dict[tuple[str, PartNumber, int, Quality, bool], list[Wanted]] = defaultdict(list)
     for each in wanted:
-        offer = each.offer
-        key = (offer.their_number, offer.part, offer.pack, offer.quality, each.on_return)
-        groups[key].append(each)
+        groups[_line_key(each)].append(each)
     return tuple(_line(terms, group) for _, group in sorted(groups.items()))
+
+
+def _line_key(each: Wanted) -> tuple[str, PartNumber, int, Quality, bool]:
+    """What comes on one line of an order."""
+    offer = each.offer
+    return offer.their_number, offer.part, offer.pack, offer.quality, each.on_return
 
 
 def _line(terms: _Terms, group: list[Wanted]) -> OrderLine:

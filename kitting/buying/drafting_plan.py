@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from kitting.buying.drafting import StillOpen, Wanted, held_of, is_declined, need_of, orders_from
+from kitting.buying.planning.demand import PassedOver
 from kitting.buying.planning.values import Source
 from kitting.job.counting import lots_of_way
 
@@ -41,9 +42,19 @@ def still_to_plan(problem: PlanProblem, paths: Sequence[JobPath], before: Before
         if made.missing and not is_declined(by_job[line.job], kit_line):
             lines.append(_the_rest(line, made))
     wanting = _wanting(lines, problem.sets)
-    gone = {(each.supplier, each.part) for each in before.failures.barring(wanting)}
-    offers = tuple(each for each in problem.offers if (each.supplier, each.part) not in gone)
-    return replace(problem, lines=tuple(lines), offers=offers)
+    gone: dict[tuple[str, PartNumber], list[str]] = defaultdict(list)
+    for each in before.failures.barring(wanting):
+        gone[(each.supplier, each.part)].append(each.briefly)
+    offers, passed_over = [], list(problem.passed_over)
+    for offer in problem.offers:
+        why = gone.get((offer.supplier, offer.part))
+        if why is None:
+            offers.append(offer)
+        else:
+            passed_over.append(PassedOver(offer, "; ".join(why)))
+    return replace(
+        problem, lines=tuple(lines), offers=tuple(offers), passed_over=tuple(passed_over)
+    )
 
 
 def why_not_planned(line: PlanLine, problem: PlanProblem, before: Before) -> str:

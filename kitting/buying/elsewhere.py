@@ -1,5 +1,6 @@
 """What it costs to buy elsewhere what a supplier does not send: the cheapest other valid offer, of
-the number that was ordered or of another that does as well.
+the number that was ordered or of another that does as well; of several suppliers where none says
+that he has enough.
 
 Carriage is reckoned as it would come to: where a draft to that supplier waits, his goods are added
 to it and only the difference in carriage counts, which may be a saving; else it is an order alone.
@@ -9,9 +10,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from itertools import permutations
 from typing import TYPE_CHECKING
 
 from kitting.buying.orders import carriage_on
+from kitting.buying.planning.conditions import stock_bound, stock_words
 from kitting.job.estimate import NOTHING
 
 if TYPE_CHECKING:
@@ -23,8 +26,11 @@ if TYPE_CHECKING:
     from kitting.buying.other_numbers import OtherNumber
     from kitting.buying.standing import OrderRecord
     from kitting.catalog.model import PartNumber
-    from kitting.catalog.trade import Quality, Supplier
+    from kitting.catalog.trade import Offer, Quality, Supplier
     from kitting.job.pricing import Market, Quote
+
+# In as many parcels at most every way to split is tried; in more, those who have most come first.
+_MOST_PARCELS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +79,9 @@ def cheapest_elsewhere(
     not_from: Collection[tuple[str, PartNumber]],
     records: Iterable[OrderRecord],
     barred: frozenset[Quality] = frozenset(),
-) -> Elsewhere | None:
-    """Return the cheapest way to buy so many pieces elsewhere; None where nobody else sells them.
+) -> tuple[Elsewhere, ...]:
+    """Return the cheapest way to buy so many pieces elsewhere, in as few parcels as what the
+    suppliers say they have allows; nothing where nobody sells them, or enough of them.
 
     An offer that falls short of its supplier's least order is taken only where no other is left;
     of ways that cost the same the sooner, then the number that was ordered.
@@ -88,28 +95,93 @@ def cheapest_elsewhere(
         barred: the qualities that are not bought.
     """
     drafts = _drafts(records)
-    named = tuple(numbers)
-    found = (
-        (_by(market, quote, drafts), at)
-        for at, number in enumerate(named)
-        for quote in market.quotes(number.part, number.pieces(pieces), barred)
-        if (quote.offer.supplier, number.part) not in not_from
+    by: dict[tuple[Offer, int], Elsewhere] = {}
+    found = []
+    for at, number in enumerate(numbers):
+        wanted = number.pieces(pieces)
+        offers = _offers(market, number.part, not_from, barred)
+        room = {offer: _room(offer, drafts, wanted) for offer in offers}
+        for split in _splits(room, wanted):
+            for each in split:
+                if each not in by:
+                    by[each] = replace(_by(market, _quote(market, *each), drafts), other=bool(at))
+            found.append(tuple(by[each] for each in split))
+    return min(found, key=_preferred, default=())
+
+
+def too_few(
+    market: Market,
+    numbers: Iterable[OtherNumber],
+    not_from: Collection[tuple[str, PartNumber]],
+    barred: frozenset[Quality] = frozenset(),
+) -> Iterator[str]:
+    """Who sells some of it elsewhere, and how many he says he has."""
+    for number in numbers:
+        for offer in _offers(market, number.part, not_from, barred):
+            packs = stock_bound(offer, back_orders=True)
+            if packs is not None:
+                yield stock_words(offer, market.trade.supplier_by_key[offer.supplier].name, packs)
+
+
+def _preferred(ways: tuple[Elsewhere, ...]) -> tuple[object, ...]:
+    return (
+        any(way.short_by for way in ways),
+        sum((way.cost for way in ways), NOTHING),
+        max(way.comes for way in ways),
+        any(way.other for way in ways),
+        [(way.quote.offer.part, way.supplier.key) for way in ways],
     )
-    best = min(
-        found,
-        key=lambda way: (
-            way[0].short_by > 0,
-            way[0].cost,
-            way[0].comes,
-            way[1],
-            way[0].supplier.key,
-        ),
-        default=None,
-    )
-    if best is None:
-        return None
-    way, at = best
-    return replace(way, other=bool(at))
+
+
+def _offers(
+    market: Market,
+    part: PartNumber,
+    not_from: Collection[tuple[str, PartNumber]],
+    barred: frozenset[Quality],
+) -> tuple[Offer, ...]:
+    """The valid offers of a part, without those that are not asked for."""
+    quotes = market.quotes(part, 1, barred)
+    return tuple(q.offer for q in quotes if (q.offer.supplier, part) not in not_from)
+
+
+def _quote(market: Market, offer: Offer, count: int) -> Quote:
+    return next(q for q in market.quotes(offer.part, count) if q.offer == offer)
+
+
+def _room(offer: Offer, drafts: Mapping[tuple[str, str], OrderRecord], wanted: int) -> int:
+    """How many of the pieces an offer can bring beside what the draft to its supplier asks for."""
+    packs = stock_bound(offer, back_orders=True)
+    if packs is None:
+        return wanted
+    draft = drafts.get((offer.supplier, offer.currency))
+    mine = (offer.their_number, offer.part, offer.pack)
+    lines = draft.order.lines if draft is not None else ()
+    asked = sum(e.packs for e in lines if (e.their_number, e.part, e.pack) == mine)
+    return min(wanted, max(0, packs - asked) * offer.pack)
+
+
+def _splits(room: Mapping[Offer, int], wanted: int) -> Iterator[tuple[tuple[Offer, int], ...]]:
+    """The ways to have so many pieces of as few suppliers as have them, each by one offer."""
+    most: dict[str, Offer] = {}
+    for offer in sorted(room, key=lambda each: -room[each]):
+        most.setdefault(offer.supplier, offer)
+    least, left = 0, wanted
+    for offer in most.values():
+        least += left > 0
+        left -= min(left, room[offer])
+    if left:
+        return
+    orders: Iterable[tuple[Offer, ...]] = [tuple(most.values())[:least]]
+    if least <= _MOST_PARCELS:
+        orders = permutations((offer for offer in room if room[offer]), least)
+    for order in orders:
+        split, left = [], wanted
+        for offer in order:
+            split.append((offer, min(left, room[offer])))
+            left -= split[-1][1]
+        apart = len({offer.supplier for offer in order}) == len(order)
+        if apart and not left and all(count for _, count in split):
+            yield tuple(split)
 
 
 def failed_with(

@@ -34,8 +34,16 @@ class Failure:
     @property
     def sentence(self) -> str:
         """Who failed with what, where that stands, and for whom."""
-        jobs = f"job {', '.join(self.jobs)}" if self.jobs else "no job"
-        return f"{self.name}, {self.part}: {self.what} ({self.order}, for {jobs})"
+        return f"{self.name}, {self.part}: {self.what} ({self.order}, for {self._whose})"
+
+    @property
+    def briefly(self) -> str:
+        """What failed, where that stands, and for whom."""
+        return f"{self.what}, {self.order}, for {self._whose}"
+
+    @property
+    def _whose(self) -> str:
+        return f"job {', '.join(self.jobs)}" if self.jobs else "no job"
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,9 +17,9 @@ from kitting.cli.order_common import paths_of
 from kitting.cli.order_plan import AIMS, asked_again, planned_for, spare_told
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator, Mapping
+    from collections.abc import Collection, Iterable, Iterator
 
-    from kitting.buying.drafting import Before, Drafts, StillOpen
+    from kitting.buying.drafting import Before, Drafts
     from kitting.buying.orders import Order
     from kitting.buying.standing import OrderRecord, Step
     from kitting.catalog.model import PartNumber
@@ -74,7 +74,8 @@ def make(
             planned = planned_for(work, jobs, policy, before, day, terms["leave_out"])
             paths, made = [*planned.paths], _by_plan(planned, aim, before)
         said = _stored(work, made, drafts.values())
-        free = () if aim else tuple(_free_on_the_shelf(work, paths, before))
+        approved = before_of(each for each in records if not each.order.draft)
+        free = () if aim else tuple(_free_on_the_shelf(work, paths, before, approved))
         parts = {line.part for order in made.orders for line in order.lines}
         spare = spare_told(work, records, paths, parts)
         work.commit()
@@ -114,46 +115,33 @@ def _wrong_told(paths: Iterable[JobPath]) -> Iterator[str]:
                 yield f"{named}, wrong in the catalogue: {wrong}"
 
 
-def _free_on_the_shelf(work: UnitOfWork, paths: Iterable[JobPath], before: Before) -> Iterator[str]:
-    """What lies free on the shop's own shelf and serves lines that still miss something."""
-    from kitting.buying.drafting import StillOpen, is_declined
+def _free_on_the_shelf(
+    work: UnitOfWork, paths: Iterable[JobPath], before: Before, approved: Before
+) -> Iterator[str]:
+    """What lies free on the shop's own shelf and would be given to lines that miss something."""
+    from kitting.buying.taking import Taking
 
     lying: Counter[PartNumber] = Counter()
     for item in work.shelf.items():
         lying[item.part] += item.quantity
     for path in paths:
-        left = StillOpen(path, before)
-        yield from _free_sets(path, left, lying)
-        for line in path.kit.lines:
-            serving = sorted({*line.serves, line.part} & lying.keys()) if line.part else []
-            if serving and left.made(line).missing and not is_declined(path, line):
-                part = serving[0]
-                by = "" if part == line.part else f" --part '{part}'"
-                yield (
-                    f"{lying[part]} × {part} free on the shelf serves line {line.key}, "
-                    f"{line.name}, and is left there: kitting shelf take "
-                    f"{path.bench.job.number} {line.key}{by}, then order make again"
-                )
-
-
-def _free_sets(path: JobPath, left: StillOpen, lying: Mapping[PartNumber, int]) -> Iterator[str]:
-    """Sets on the shelf that hold what lines still miss."""
-    from kitting.buying.drafting import is_declined
-
-    missing = {
-        part: line
-        for line in path.kit.lines
-        if line.part and not is_declined(path, line) and left.made(line).missing
-        for part in (*line.serves, line.part)
-    }
-    for number in sorted({each.set for each in path.family.set_items} & lying.keys()):
-        inside = [each.part for each in path.family.set_items if each.set == number]
-        lines = dict.fromkeys(missing[part].key for part in inside if part in missing)
-        if lines:
+        job = path.bench.job.number
+        taking = Taking(path, before, approved, lying)
+        for take in taking.takes():
+            line = take.line
+            by = "" if take.part == line.part else f" --part '{take.part}'"
+            some = "" if take.rest else f" --quantity {take.pieces}"
             yield (
-                f"the set {number}, {lying[number]} free on the shelf, holds what line "
-                f"{', '.join(lines)} of job {path.bench.job.number} needs, and is left there: "
-                f"kitting shelf open '{number}' 1, then take and order make again"
+                f"{take.pieces} × {take.part} free on the shelf serves line {line.key}, "
+                f"{line.name}, and is left there: kitting shelf take {job} {line.key}{by}{some}, "
+                "then order make again"
+            )
+        for each in taking.openings():
+            lines = ", ".join(line.key for line in each.lines)
+            yield (
+                f"the set {each.number}, {lying[each.number]} free on the shelf, holds what line "
+                f"{lines} of job {job} needs, and is left there: kitting shelf open "
+                f"'{each.number}' {each.sets}, then take and order make again"
             )
 
 

@@ -69,6 +69,7 @@ def planned_for(
         BadInput: a line to be left out that is not there.
     """
     from kitting.buying.drafting_plan import still_to_plan, why_not_planned
+    from kitting.buying.planning.conditions import Rule
     from kitting.buying.planning.left_out import left_out_of
     from kitting.buying.planning.of_jobs import problem_of, without_part
 
@@ -84,7 +85,9 @@ def planned_for(
         f"{line}: left out as asked" for line in open_still.lines if (line.job, line.key) in asked
     ]
     for each in found.unsold:
-        failed = [why_not_planned(line, open_still, before) for line in each.lines]
+        only_failed = {condition.rule for condition in each.conditions} == {Rule.FAILED}
+        lines = each.lines if only_failed else ()
+        failed = [why_not_planned(line, open_still, before) for line in lines]
         why = "; ".join(filter(None, failed))
         said.append(f"{each.named}: {why}" if why else each.unsold)
     return Planned(paths, found.problem, tuple(said))

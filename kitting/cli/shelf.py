@@ -228,10 +228,11 @@ def _check_alike(
     path: JobPath, line: KitLine, part: PartNumber, count: int, before: Before
 ) -> None:
     """Refuse another maker's beside what is matched, and a part of a line by another number."""
-    from kitting.buying.drafting import StillOpen
-    from kitting.job.counting import Lot, Made
+    from kitting.buying.taking import makes_whole, matched_with
+    from kitting.job.counting import Lot
 
-    others = sorted(each for each in _matched_with(path, line) if each.maker != part.maker)
+    matched = (each for fellow in matched_with(path, line) for each in path.hand.of(fellow))
+    others = sorted({each.part for each in matched if each.part and each.part.maker != part.maker})
     if others:
         raise BadInput(
             Problem(
@@ -241,10 +242,9 @@ def _check_alike(
                 "give that back first, or take the same maker's",
             )
         )
-    here = [lot for lot in path.hand.lots(line) if lot.part != part]
-    comes = [lot for lot in StillOpen(path, before).lots(line) if lot.part == part]
-    if part != line.part and Made(line, [*here, *comes, Lot(part, count)]).missing:
-        beside = ", ".join(dict.fromkeys(f"what is here of {lot.part}" for lot in here))
+    if part != line.part and not makes_whole(path, line, Lot(part, count), before):
+        here = dict.fromkeys(lot.part for lot in path.hand.lots(line) if lot.part != part)
+        beside = ", ".join(f"what is here of {other}" for other in here)
         raise BadInput(
             Problem(
                 named(line),
@@ -252,15 +252,6 @@ def _check_alike(
                 f"{line.whole_of(part)}{f' less {beside}' if here else ''}",
             )
         )
-
-
-def _matched_with(path: JobPath, line: KitLine) -> set[PartNumber]:
-    """What is in hand for a line and those that it is matched with."""
-    from kitting.buying.planning.of_jobs import matched_group
-
-    group = matched_group(path, line)
-    fellows = [each for each in path.kit.lines if group and matched_group(path, each) == group]
-    return {each.part for fellow in fellows for each in path.hand.of(fellow) if each.part}
 
 
 @shelf.command("give-back")

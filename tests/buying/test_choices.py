@@ -56,12 +56,9 @@ def only_here(trade: Trade = TRADE) -> Trade:
 
 def test_the_rest_elsewhere_is_reckoned_with_its_carriage() -> None:
     accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)))
-    assert accept.elsewhere is not None
-    assert (accept.missing, accept.elsewhere.supplier.key) == (4, "brook")
-    assert (accept.elsewhere.quote.home, accept.elsewhere.carriage) == (
-        Decimal("3.20"),
-        Decimal("4.00"),
-    )
+    (way,) = accept.elsewhere
+    assert (accept.missing, way.supplier.key) == (4, "brook")
+    assert (way.quote.home, way.carriage) == (Decimal("3.20"), Decimal("4.00"))
     assert accept.more == Decimal("4.00")
     assert (refuse.missing, refuse.more) == (8, Decimal("10.50"))
     assert "8 pieces from Brook and Daughter: GBP 6.40, carriage 4.00" in refuse.sentences[0]
@@ -71,8 +68,7 @@ def test_goods_added_to_a_waiting_draft_bear_no_carriage_of_their_own() -> None:
     accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)), OrderRecord(DRAFT))
     assert accept.more == Decimal("0.00")
     assert "in all no more than as asked" in accept.sentences
-    assert refuse.elsewhere is not None
-    assert refuse.elsewhere.joins == "P1002"
+    assert [way.joins for way in refuse.elsewhere] == ["P1002"]
     assert "carriage 0.00 on draft P1002" in refuse.sentences[0]
 
 
@@ -156,7 +152,7 @@ def test_what_no_kit_misses_any_more_is_not_bought_elsewhere() -> None:
     record = replied(ReplyLine(NUT, pack_price=Decimal("4.00")))
     market, (question,) = Market(TRADE, TODAY), record.questions
     _, refuse = choices_of(question, record, market, FAMILIES, (record,), (), lambda _: Missed(0))
-    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, None, Decimal("0.10"))
+    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, (), Decimal("0.10"))
     assert "no kit misses 8 pieces of what is then open" in refuse.sentences
 
 
@@ -179,7 +175,7 @@ def test_no_stage_of_a_job_waits_that_has_its_pieces() -> None:
 def test_where_nobody_else_sells_it_the_stage_cannot_start() -> None:
     accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)), trade=only_here())
     for choice in (accept, refuse):
-        assert (choice.elsewhere, choice.more) == (None, None)
+        assert (choice.elsewhere, choice.more) == ((), None)
         (wait,) = choice.stages
         assert (wait.stage, wait.until) == ("3 top end", None)
     assert refuse.sentences[0].startswith("nobody else sells it, or one number that does as well")
@@ -198,7 +194,7 @@ def test_a_supplier_that_fell_short_with_it_is_not_asked_again_for_that_job(
         answers=(Answer(short.lines[0].id, 1, Word.ACCEPT, "K. Ferris", DAY),),
     )
     accept, _ = weighed(replied(ReplyLine(NUT, packs=1)), refused)
-    assert (accept.elsewhere is not None) is asked
+    assert bool(accept.elsewhere) is asked
 
 
 def test_a_stage_waits_for_a_later_day_unless_another_of_its_parts_is_later_anyway() -> None:
@@ -254,7 +250,7 @@ def test_what_a_choice_costs_is_what_the_order_then_agrees_to_and_the_goods_else
     for choice in weighed(record):
         answer = Answer(NUT, 1, choice.word, "K. Ferris", DAY, delivered=len(here))
         after = replace(record, answers=(answer,))
-        elsewhere = choice.elsewhere.cost if choice.elsewhere else Decimal(0)
+        elsewhere = sum((way.cost for way in choice.elsewhere), Decimal(0))
         assert choice.more == after.agreed - record.agreed + elsewhere
         assert choice.missing == after.by_line[NUT].reopened
 
@@ -276,10 +272,9 @@ def after_all(said: ReplyLine = AS_ASKED, brought: int = 0) -> OrderRecord:
 
 def test_refusing_what_comes_after_all_leaves_what_was_agreed_and_buys_only_the_rest() -> None:
     accept, refuse = weighed(after_all())
-    assert (accept.missing, accept.elsewhere, accept.more) == (0, None, Decimal("3.20"))
+    assert (accept.missing, accept.elsewhere, accept.more) == (0, (), Decimal("3.20"))
     assert "in all GBP 3.20 more than as agreed by now" in accept.sentences
-    assert refuse.elsewhere is not None
-    assert (refuse.missing, refuse.elsewhere.pieces) == (4, 4)
+    assert (refuse.missing, [way.pieces for way in refuse.elsewhere]) == (4, [4])
     assert (refuse.carriage, refuse.more) == (refuse.carriage_before, Decimal("7.20"))
     assert refuse.sentences[0] == "what was agreed stays: 1 of 2 packs"
     assert "4 pieces from Brook and Daughter: GBP 3.20, carriage 4.00" in refuse.sentences[1]
@@ -292,7 +287,7 @@ def test_refusing_what_another_order_brings_by_now_changes_nothing() -> None:
     accept, refuse = choices_of(
         question, record, market, FAMILIES, (record,), (), lambda _: Missed(0, ("P1005",))
     )
-    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, None, Decimal(0))
+    assert (refuse.missing, refuse.elsewhere, refuse.more) == (0, (), Decimal(0))
     assert refuse.sentences == (
         "what was agreed stays: 1 of 2 packs",
         "order P1005 brings 4 pieces of what was open",
@@ -318,7 +313,7 @@ def test_what_a_word_on_what_comes_after_all_costs_is_what_the_order_then_agrees
     for choice in weighed(record):
         word = Answer(NUT, 2, choice.word, "K. Ferris", DAY, delivered=len(record.deliveries))
         after = replace(record, answers=(*record.answers, word))
-        elsewhere = choice.elsewhere.cost if choice.elsewhere else Decimal(0)
+        elsewhere = sum((way.cost for way in choice.elsewhere), Decimal(0))
         assert choice.more == after.agreed - record.agreed + elsewhere
         assert choice.missing == after.by_line[NUT].reopened
 
@@ -357,8 +352,7 @@ def test_no_other_offer_that_its_supplier_takes_is_cheaper(
         if price * packs >= least:
             costs.append(price * packs + carriage)
     trade = replace(TRADE, suppliers=tuple(suppliers), offers=tuple(offers))
-    found = cheapest_elsewhere(Market(trade, TODAY), numbers, pieces, (), ())
-    assert found is not None
+    (found,) = cheapest_elsewhere(Market(trade, TODAY), numbers, pieces, (), ())
     if costs:
         assert found.short_by == 0
         assert found.cost == min(costs)
@@ -393,4 +387,67 @@ def test_another_number_that_does_as_well_is_bought_where_nobody_else_has_it() -
 @pytest.mark.parametrize("day", [date(2023, 12, 31), date(2025, 1, 1)])
 def test_a_price_that_is_not_valid_on_the_day_is_no_way_out(day: date) -> None:
     market = Market(TRADE, day)
-    assert cheapest_elsewhere(market, [OtherNumber(number("hob:W320"))], 4, (), ()) is None
+    assert cheapest_elsewhere(market, [OtherNumber(number("hob:W320"))], 4, (), ()) == ()
+
+
+def told_stock(**stock: int | None) -> Trade:
+    """Everybody sells the nuts, and says that he has so many packs of four."""
+    offers = (o for o in TRADE.offers if o.part == number("hob:W320") and o.supplier == "brook")
+    known = next(offers)
+    suppliers = {key: replace(TRADE.supplier_by_key["brook"], key=key, name=key) for key in stock}
+    return replace(
+        TRADE,
+        suppliers=(*TRADE.suppliers, *(suppliers[key] for key in stock)),
+        offers=tuple(
+            replace(known, supplier=key, pack=4, stock=packs, price=known.price + at)
+            for at, (key, packs) in enumerate(stock.items())
+        ),
+    )
+
+
+def pieces_from(trade: Trade, *others: OrderRecord) -> list[tuple[str, int]]:
+    _, refuse = weighed(replied(ReplyLine(NUT, packs=1)), *others, trade=trade)
+    assert refuse.missing == 8
+    return [(way.supplier.key, way.pieces) for way in refuse.elsewhere]
+
+
+@pytest.mark.parametrize(
+    ("stock", "bought"),
+    [
+        ({"elm": 2, "oak": None}, [("elm", 8)]),
+        ({"elm": 1, "oak": None}, [("oak", 8)]),
+        ({"elm": 0, "oak": 1}, [("elm", 8)]),
+        ({"elm": 1, "fir": 1, "oak": 1}, [("elm", 4), ("fir", 4)]),
+    ],
+)
+def test_no_more_is_bought_of_anybody_than_he_says_he_has(
+    stock: dict[str, int | None], bought: list[tuple[str, int]]
+) -> None:
+    """One who says that he has none delivers within his days, as the plan takes it."""
+    trade = told_stock(**stock)
+    assert pieces_from(trade) == bought
+    _, refuse = weighed(replied(ReplyLine(NUT, packs=1)), trade=trade)
+    for at, (name, pieces) in enumerate(bought):
+        assert refuse.sentences[at].startswith(f"{pieces} pieces from {name}: ")
+    assert refuse.more is not None
+
+
+def test_where_nobody_is_known_to_have_enough_it_is_said_who_has_how_many() -> None:
+    trade = told_stock(elm=1)
+    accept, refuse = weighed(replied(ReplyLine(NUT, packs=1)), trade=trade)
+    assert [way.pieces for way in accept.elsewhere] == [4]
+    assert (refuse.elsewhere, refuse.more) == ((), None)
+    assert refuse.sentences[0] == (
+        "nobody else is known to have enough of it: elm has no more than 1 pack of 4 of "
+        "hob:W320; 'kitting order plan' looks at sets, several numbers and work too"
+    )
+    assert any("cannot start" in each for each in refuse.sentences)
+
+
+def test_what_a_waiting_draft_asks_for_is_not_there_for_another() -> None:
+    trade = told_stock(brook=2, elm=2)
+    known = trade.offers[0]
+    nuts = replace(a_line("hob:W320", 1, "1.00", pack=4), their_number=known.their_number)
+    draft = replace(an_order(nuts, approved=False, supplier=BROOK), number="P1002")
+    assert pieces_from(trade) == [("brook", 8)]
+    assert pieces_from(trade, OrderRecord(draft)) == [("elm", 8)]

@@ -170,3 +170,18 @@ def test_what_the_customer_declined_is_neither_ordered_nor_approved() -> None:
     assert bought(orders_of(PATH)).keys() - bought(orders_of(path)).keys() == {"hob:W150"}
     order = next(o for o in orders_of(PATH) if any(x.part == line.part for x in o.lines))
     assert f"the customer of job {JOB} will not have it" in refusal(order, path)
+
+
+def test_it_is_told_where_more_is_drafted_than_the_suppliers_list_says_he_has() -> None:
+    bolts = number("W140")
+    for packs, told in (
+        (0, []),
+        (1, ["Ashby Spares has no more than 1 of hob:W140 by his list, and 2 are asked for"]),
+        (2, []),
+    ):
+        offers = (replace(e, stock=packs) if e.part == bolts else e for e in PATH.trade.offers)
+        path = a_ready_job(replace(PATH.trade, offers=tuple(offers)))
+        drafts = drafts_of(path, Before())
+        assert bought(drafts.orders) == bought(orders_of(PATH))
+        said = [each.partition(";")[0] for each in drafts.told if "by his list" in each]
+        assert said == told

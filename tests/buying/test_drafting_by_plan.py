@@ -107,6 +107,8 @@ def test_what_failed_with_a_supplier_is_not_asked_of_him_again_for_that_job_alon
     failures = Failures((Failure("brook", "Brook", nuts, "P1001", (JOB,), "1 short"),))
     left = still_to_plan(problem_of((PATH,)), (PATH,), Before(failures=failures))
     assert ("brook", nuts) not in {(offer.supplier, offer.part) for offer in left.offers}
+    (passed,) = left.passed_over
+    assert (passed.offer.supplier, passed.why) == ("brook", f"1 short, P1001, for job {JOB}")
     line = next(each for each in left.lines if each.ways[0].parts[0][0] == nuts)
     assert "1 short" in why_not_planned(line, left, Before(failures=failures))
     other = replace(failures, every=(replace(failures.every[0], jobs=("24-9",)),))

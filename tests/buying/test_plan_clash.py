@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 import pytest
 from hypothesis import given
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 
 from kitting.buying.planning.clash import Clash, clashes_of, has_plan
 from kitting.buying.planning.conditions import Rule
-from kitting.buying.planning.demand import PlanProblem, Policy
+from kitting.buying.planning.demand import PassedOver, PlanProblem, Policy
 from kitting.buying.planning.plan import NoPlan, make_plan
 from kitting.buying.planning.smallest import smallest
 from kitting.buying.planning.solver import Effort
@@ -42,6 +43,56 @@ def assert_none_is_spare(problem: PlanProblem, found: Clash) -> None:
     for condition in found.conditions:
         kept = tuple(each for each in found.conditions if each != condition)
         assert has_plan(problem, found.lines, kept), condition
+
+
+def test_failures_and_topping_up_clash_like_any_condition_and_none_is_spare() -> None:
+    found = dict.fromkeys((Rule.FAILED, Rule.NO_TOP_UP), 0)
+    for seed in range(120):
+        market = a_small_market(seed)
+        gone = market.offers[:: 2 + seed % 3]
+        problem = replace(
+            market,
+            offers=tuple(each for each in market.offers if each not in gone),
+            passed_over=tuple(PassedOver(each, "1 short, P1001, for job J1") for each in gone),
+            policy=replace(market.policy, top_up=False),
+        )
+        try:
+            make_plan(problem)
+        except NoPlan as told:
+            for each in told.clashes:
+                assert_none_is_spare(problem, each)
+                for rule in {condition.rule for condition in each.conditions} & found.keys():
+                    found[rule] += 1
+    assert min(found.values()) > 2, found
+
+
+def test_a_supplier_who_failed_is_named_beside_him_who_has_not_enough() -> None:
+    lines = (a_line("1", (BOLT, 1)), a_line("2", (BOLT, 1)))
+    offers = (an_offer("north", BOLT, "1.00", stock=1),)
+    failed = (PassedOver(an_offer("south", BOLT, "2.00"), "2 short, P1001, for job J1"),)
+    found = clash(replace(a_problem(lines, offers), passed_over=failed))
+    assert found.sentence.endswith(
+        "while North has no more than 1 of ash:P4 and South, who failed with ash:P4 (2 short, "
+        "P1001, for job J1), is not asked for it again"
+    )
+    assert found.advice == (
+        "lift one of these (--even-from south), or leave a line out (--leave-out J1:1 or J1:2)"
+    )
+
+
+def test_that_nothing_is_bought_beyond_what_is_needed_is_told_with_the_least_order() -> None:
+    problem = a_problem(
+        (a_line("1", (BOLT, 1)),),
+        (an_offer("north", BOLT, "2.00"),),
+        (a_supplier("north", least="9"),),
+        policy=Policy(top_up=False),
+    )
+    found = clash(problem)
+    assert found.sentence.endswith(
+        "while North takes no order under GBP 9 and nothing is bought only to fill an order up"
+    )
+    assert "lift one of these (--make-up or without --no-top-up), or leave" in found.advice
+    assert make_plan(replace(problem, policy=Policy())).total == Decimal("10.00")
 
 
 def clash(problem: PlanProblem) -> Clash:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from kitting.buying.planning.clash import has_plan, lines_without_plan
 from kitting.buying.planning.conditions import Rule, conditions_of
-from kitting.buying.planning.demand import PlanProblem, Policy
+from kitting.buying.planning.demand import PassedOver, PlanProblem, Policy
 from kitting.buying.planning.left_out import left_out_of
 from kitting.buying.planning.plan import NoPlan, make_plan
 from tests.buying.markets import a_line, an_offer
@@ -111,3 +111,14 @@ def test_each_line_is_planned_waits_or_is_left_out_and_only_the_unsold_are_left_
         assert has_plan(alone, (line,), told) is (line not in gone), line
     for line in lines_without_plan(found.problem):
         assert not line.held
+
+
+def test_what_nobody_has_enough_of_but_one_who_failed_is_left_out_with_how_to_ask_him() -> None:
+    offers = (an_offer("north", BOLT, "1.00", stock=1),)
+    failed = (PassedOver(an_offer("south", BOLT, "2.00"), "1 short, P1001, for job J1"),)
+    found = left_out_of(replace(a_problem((a_line("1", (BOLT, 2)),), offers), passed_over=failed))
+    assert [each.unsold for each in found.unsold] == [
+        "part 1 (job J1, line 1): nobody has enough of it (North has no more than 1 of ash:P4; "
+        "South, who failed with ash:P4 (1 short, P1001, for job J1), is not asked for it again); "
+        "to lift one: --even-from south"
+    ]

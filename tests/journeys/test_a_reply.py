@@ -230,7 +230,7 @@ def test_what_the_shelf_gave_meanwhile_is_bought_elsewhere_by_no_word(ordered: S
     boxes = {line["line"]: {"price": 99.5}}
     ordered.types("order", "reply", str(replied(ordered, boxes)))
     _, refuse = lines(ordered)[line["line"]]["question"]["choices"]
-    assert (refuse["missing"], refuse["elsewhere"]) == (0, None)
+    assert (refuse["missing"], refuse["elsewhere"]) == (0, [])
     assert "no kit misses 1 piece of what is then open" in refuse["says"]
     said = ordered.types("order", "answer", "P1001", line["line"], "refuse", "--who", "K. Ferris")
     assert "kitting order make" not in said

@@ -61,7 +61,9 @@ class Clash:
         """Of a line that the trade cannot supply: the line, and what is known of it."""
         if self.conditions:
             said = "; ".join(map(str, self.conditions))
-            return f"{self.named}: nobody has enough of it ({said})"
+            lifts = self._lifts
+            again = f"; to lift one: {lifts}" if lifts else ""
+            return f"{self.named}: nobody has enough of it ({said}){again}"
         said = "; ".join(self.notes)
         return f"{self.named}: nobody sells it at a price that is valid today ({said})"
 
@@ -72,7 +74,13 @@ class Clash:
             return "find an offer or another way, or leave the line out"
         named = " or ".join(f"{line.job}:{line.key.partition(',')[0]}" for line in self.lines)
         fewer = "" if self.settled else "; whether fewer clash was not settled in time"
-        return f"lift one of these, or leave a line out (--leave-out {named}){fewer}"
+        lifts = f" ({self._lifts})" if self._lifts else ""
+        return f"lift one of these{lifts}, or leave a line out (--leave-out {named}){fewer}"
+
+    @property
+    def _lifts(self) -> str:
+        """What would be typed to lift some of the conditions."""
+        return " or ".join(dict.fromkeys(e.lifted_by for e in self.conditions if e.lifted_by))
 
 
 def clashes_of(problem: PlanProblem) -> tuple[Clash, ...]:
@@ -217,7 +225,7 @@ def _notes(problem: PlanProblem, lines: Iterable[PlanLine]) -> Iterator[str]:
 
 
 def _note(problem: PlanProblem, part: PartNumber) -> str:
-    offers = [offer for offer in problem.offers if offer.part == part]
+    offers = [offer for offer in problem.every_offer if offer.part == part]
     shelf = any(stock.part == part and stock.quantity for stock in problem.shelf)
     if shelf or any(offer.valid_on(problem.day) for offer in offers):
         return ""

@@ -105,6 +105,14 @@ class ShelfStock:
 
 
 @dataclass(frozen=True, slots=True)
+class PassedOver:
+    """An offer that is not taken, as its supplier failed with the part; `why` in a few words."""
+
+    offer: Offer
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class Policy:
     """How the shop buys.
 
@@ -138,8 +146,8 @@ class PlanProblem:
     """What is to be bought, what is to be had, and on what terms; on a day.
 
     `rates` are the worth of one of another currency in the shop's money. Offers not valid on the
-    day are not used; they help to say why a line cannot be bought. `waits` are held lines that
-    cannot be had on sale or return.
+    day are not used; they help to say why a line cannot be bought, and so do those `passed_over`.
+    `waits` are held lines that cannot be had on sale or return.
 
     Raises:
         BadInput: with everything that contradicts itself.
@@ -155,6 +163,7 @@ class PlanProblem:
     shelf: tuple[ShelfStock, ...] = ()
     policy: Policy = Policy()
     waits: tuple[PlanLine, ...] = ()
+    passed_over: tuple[PassedOver, ...] = ()
 
     def __post_init__(self) -> None:
         problems = Problems()
@@ -177,6 +186,11 @@ class PlanProblem:
         """The held lines that are kept out."""
         planned = set(self.planned)
         return (*(line for line in self.lines if line not in planned), *self.waits)
+
+    @property
+    def every_offer(self) -> tuple[Offer, ...]:
+        """The offers, then those that are passed over."""
+        return (*self.offers, *(each.offer for each in self.passed_over))
 
     def at_home(self, amount: Decimal, currency: str) -> Decimal:
         """An amount in the shop's money, rounded half up to its minor unit."""
@@ -223,7 +237,7 @@ def _check_money(problem: PlanProblem, problems: Problems) -> None:
     for supplier in problem.suppliers:
         if min(supplier.carriage, supplier.least_order, supplier.free_over or _NOTHING) < 0:
             problems.add(supplier.name, "a term of his is below zero", "give plain amounts")
-    for offer in problem.offers:
+    for offer in problem.every_offer:
         place = f"{offer.part} at {offer.supplier}"
         if offer.supplier not in known:
             problems.add(place, f"no supplier '{offer.supplier}' is known", "add him")
@@ -231,7 +245,9 @@ def _check_money(problem: PlanProblem, problems: Problems) -> None:
             problems.add(place, f"pack {offer.pack}, stock {offer.stock}", "a pack is 1 or more")
         if any(price < 0 for price in (offer.price, *(step.price for step in offer.breaks))):
             problems.add(place, "a price is below zero", "give what one pack costs")
-    used = {offer.currency for offer in problem.offers} | {s.currency for s in problem.suppliers}
+    used = {offer.currency for offer in problem.every_offer} | {
+        s.currency for s in problem.suppliers
+    }
     for currency in sorted(used - {problem.currency}):
         worth = problem.rates.get(currency)
         if worth is None or worth <= 0:

@@ -48,7 +48,11 @@ def left_out_of(problem: PlanProblem) -> LeftOut:
 
 
 def _short_of(problem: PlanProblem, line: PlanLine) -> Clash | None:
-    """Why the trade cannot supply a line, were everything allowed; None where it can."""
-    told = tuple(each for each in conditions_of(problem) if each.rule is Rule.STOCK)
+    """Why the trade cannot supply a line, were everything allowed; None where it can.
+
+    A supplier who failed is as good as none; to ask him again is told with it.
+    """
+    known = {Rule.STOCK, Rule.FAILED}
+    told = tuple(each for each in conditions_of(problem) if each.rule in known)
     alone = replace(problem, lines=(line,))
     return None if has_plan(alone, (line,), told) else alone_clash(problem, line, told)

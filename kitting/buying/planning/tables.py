@@ -10,7 +10,7 @@ then turned into the shop's money and rounded. Money is in minor units.
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from kitting.buying.planning import conditions
@@ -87,6 +87,8 @@ class Tables:
 
 def tables_of(problem: PlanProblem, lifted: frozenset[Condition] = frozenset()) -> Tables:
     """Put the problem into whole numbers, without the conditions that are lifted."""
+    if conditions.NO_TOP_UP in lifted:
+        problem = replace(problem, policy=replace(problem.policy, top_up=True))
     return _Compiler(problem, lifted).tables()
 
 
@@ -185,10 +187,11 @@ class _Compiler:
 
         A set that brings a part of critical lines is bought of a quality that is fit for them.
         """
-        for index, offer in enumerate(self._problem.offers):
+        barred = self._passed_over()
+        for index, offer in enumerate(self._problem.every_offer):
             both = (Pool(offer.part, held=False), Pool(offer.part, held=True))
             wanted = [pool for pool in both if pool in most]
-            if not wanted or not self._usable(offer):
+            if not wanted or index in barred or not self._usable(offer):
                 continue
             bound = self._bound(index)
             poor = self._poor(offer)
@@ -200,6 +203,15 @@ class _Compiler:
                     options = pricer.options(most[pool])
                     if options:
                         yield Article(index, offer, pool, bound, options, poor)
+
+    def _passed_over(self) -> frozenset[int]:
+        """The places of the offers that are not taken, as their suppliers failed."""
+        problem = self._problem
+        return frozenset(
+            index
+            for index, each in enumerate(problem.passed_over, start=len(problem.offers))
+            if conditions.failed_condition(problem, each) not in self._lifted
+        )
 
     def _usable(self, offer: Offer) -> bool:
         problem, policy = self._problem, self._policy
@@ -228,7 +240,7 @@ class _Compiler:
         condition = conditions.stock_condition(self._problem, index)
         if condition is None or condition in self._lifted:
             return None
-        offer = self._problem.offers[index]
+        offer = self._problem.every_offer[index]
         return conditions.stock_bound(offer, back_orders=self._policy.back_orders)
 
     def _takes_back(self, supplier: str) -> bool:

@@ -9,7 +9,7 @@ from kitting.buying.elsewhere import Elsewhere
 
 @dataclass(frozen=True, slots=True)
 class ElsewhereShape:
-    """The cheapest other way to buy what is missing; `goods` and `carriage` in the shop's money.
+    """What another supplier is to send of what is missing; money in the shop's.
 
     `pieces` are of `part`, which may be another number than was ordered. `joins` is the waiting
     draft that it is added to. `short_by` of the least order is in the supplier's currency.
@@ -49,7 +49,7 @@ class ChoiceShape:
 
     word: str
     missing: int
-    elsewhere: ElsewhereShape | None
+    elsewhere: list[ElsewhereShape]
     goods: str
     carriage_before: str
     carriage: str
@@ -63,7 +63,7 @@ def choice_shape(choice: Choice) -> ChoiceShape:
     return ChoiceShape(
         word=choice.word,
         missing=choice.missing,
-        elsewhere=None if choice.elsewhere is None else _elsewhere(choice.elsewhere),
+        elsewhere=[_elsewhere(way) for way in choice.elsewhere],
         goods=str(choice.goods),
         carriage_before=str(choice.carriage_before),
         carriage=str(choice.carriage),
