@@ -105,9 +105,10 @@ def clashes_of(problem: PlanProblem) -> tuple[Clash, ...]:
     found, settled = smallest(
         items, known, lambda some: tried.fails(*_apart(some)), _effort(problem)
     )
-    lines, conditions = _apart(found)
-    notes = tuple(_notes(problem, lines))
-    return (Clash(lines, conditions, notes, settled and not tried.unsure),)
+    settled = settled and not tried.unsure
+    # What was found beside something unsettled may have a spare item; what was known has none.
+    lines, conditions = _apart(found if settled else known)
+    return (Clash(lines, conditions, tuple(_notes(problem, lines)), settled),)
 
 
 class _Tried:
@@ -141,11 +142,12 @@ def alone_clash(problem: PlanProblem, line: PlanLine, kept: tuple[Condition, ...
 
     tried = _Tried(alone)
     found = _irreducible(kept, lambda fewer: not has_plan(alone, lines, fewer))
-    conditions, settled = smallest(
+    fewest, settled = smallest(
         kept, found, lambda fewer: tried.fails(lines, fewer), _effort(problem)
     )
+    settled = settled and not tried.unsure
     notes = tuple(_notes(problem, lines))
-    return Clash(lines, conditions, notes, settled and not tried.unsure)
+    return Clash(lines, fewest if settled else found, notes, settled)
 
 
 def lines_without_plan(problem: PlanProblem) -> Iterator[PlanLine]:
