@@ -47,10 +47,18 @@ def met(reader: PriceListReader) -> tuple[object, ...]:
     return chunks, reader.tally, reader.notes, reader.sheets, reader.columns
 
 
-def waiting(of: int) -> list[int]:
-    """The processes that a process has begun and that live."""
-    said = Path(f"/proc/{of}/task/{of}/children").read_text()
-    return [*map(int, said.split())]
+def reading() -> list[int]:
+    """The processes that read a list for this one; it may have begun others too."""
+    mine = os.getpid()
+    begun = Path(f"/proc/{mine}/task/{mine}/children").read_text().split()
+    return [int(each) for each in begun if "read_for" in command_of(each)]
+
+
+def command_of(process: str) -> str:
+    try:
+        return Path(f"/proc/{process}/cmdline").read_text()
+    except OSError:  # it has ended meanwhile
+        return ""
 
 
 @pytest.mark.parametrize("write", [as_text, as_workbook])
@@ -97,7 +105,7 @@ def test_what_this_process_cannot_say_of_numbers_is_its_own_fault(tmp_path: Path
     file = open_price_list(as_text(tmp_path))
     with pytest.raises(OSError, match="the database is gone"):
         met(ReaderBeside(file, TERMS, replace(ALONE, known=known)))
-    assert waiting(os.getpid()) == []
+    assert reading() == []
 
 
 def long_list(folder: Path) -> Path:
@@ -108,20 +116,20 @@ def long_list(folder: Path) -> Path:
 def test_one_ended_from_outside_is_told_and_leaves_nothing(tmp_path: Path) -> None:
     chunks = ReaderBeside(open_price_list(long_list(tmp_path)), TERMS, ALONE).chunks()
     next(chunks)
-    (process,) = waiting(os.getpid())
+    (process,) = reading()
     os.kill(process, signal.SIGKILL)
     with pytest.raises(BadInput, match="ended from outside; load it once more"):
         list(chunks)
-    assert waiting(os.getpid()) == []
+    assert reading() == []
 
 
 def test_one_that_nobody_listens_to_any_more_ends(tmp_path: Path) -> None:
     chunks = ReaderBeside(open_price_list(long_list(tmp_path)), TERMS, ALONE).chunks()
     next(chunks)
-    assert len(waiting(os.getpid())) == 1
+    assert len(reading()) == 1
     del chunks
     gc.collect()
-    assert waiting(os.getpid()) == []
+    assert reading() == []
 
 
 def test_a_short_list_needs_no_process(tmp_path: Path) -> None:
@@ -129,4 +137,4 @@ def test_a_short_list_needs_no_process(tmp_path: Path) -> None:
     cores = os.cpu_count() or 1
     wanted = ReaderBeside if cores > 1 else PriceListReader
     assert type(reader_of(open_price_list(long_list(tmp_path)), TERMS, ALONE)) is wanted
-    assert waiting(os.getpid()) == []
+    assert reading() == []
