@@ -93,16 +93,17 @@ class Taking:
         self._lying = Counter(lying)
         self._taken: dict[str, list[Lot]] = defaultdict(list)
         left = StillOpen(path, before)
+        # Of all that comes: asked before the lines use it up.
+        self._makers = {
+            line.key: {lot.part.maker for lot in left.lots(line)}
+            | {each.part.maker for each in path.hand.of(line) if each.part}
+            for line in path.kit.lines
+        }
         self._lots: dict[str, tuple[Lot, ...]] = {}
         for line in path.kit.lines:
             lots = left.lots(line)
             if line.part and left.made(line).missing and not is_declined(path, line):
                 self._lots[line.key] = lots
-        self._makers = {
-            key: {lot.part.maker for lot in StillOpen(path, before).lots(path.kit.by_key[key])}
-            | {each.part.maker for each in path.hand.of(path.kit.by_key[key]) if each.part}
-            for key in path.kit.by_key
-        }
 
     def takes(self) -> tuple[Take, ...]:
         """What would be taken for each line, its own number before another."""

@@ -1,9 +1,12 @@
 """A job on the tiny engine, with something of everything that a bench can say."""
 
+import shutil
+from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
+from pathlib import Path
 
-from sqlalchemy import func, select
+from sqlalchemy import URL, func, select
 
 from kitting.catalog.model import PartNumber, Verdict
 from kitting.job.build_figures import BuildFigure, Closing
@@ -156,3 +159,14 @@ def with_job(database: Database) -> None:
     with database.work() as work:
         work.jobs.open_job(JOB)
         work.commit()
+
+
+def one_file(template: Path, folder: Path, fill: Callable[[Database], None]) -> URL:
+    """A database in one file for many runs, each of which leaves its unit of work uncommitted."""
+    file = folder / "kitting.sqlite"
+    shutil.copy(template, file)
+    url = URL.create("sqlite", database=str(file))
+    database = Database(url)
+    fill(database)
+    database.close()
+    return url

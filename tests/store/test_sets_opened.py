@@ -1,6 +1,5 @@
 """Sets opened on the shelf: whatever lies there at whatever cost, it is worth as much after."""
 
-import shutil
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date
@@ -16,7 +15,7 @@ from kitting.cli.shelf_open import put_what_was_in
 from kitting.job.shelf import ShelfItem, Signature
 from kitting.store.database import Database, UnitOfWork
 from tests.builders import number
-from tests.store.samples import TRADE, with_job
+from tests.store.samples import TRADE, one_file, with_job
 
 BY = Signature("Joan", date(2024, 5, 1))
 SET, SEAL, RING = number("hob:W900"), number("hob:W310"), number("hob:W210")
@@ -87,14 +86,7 @@ def test_the_oldest_set_is_opened_and_its_pieces_carry_its_own_cost(database: Da
 
 @pytest.fixture(scope="module")
 def sets_url(sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory) -> URL:
-    """One file for all the runs: each leaves its unit of work without commit."""
-    file = tmp_path_factory.mktemp("sets") / "kitting.sqlite"
-    shutil.copy(sqlite_template, file)
-    url = URL.create("sqlite", database=str(file))
-    database = Database(url)
-    with_shop(database)
-    database.close()
-    return url
+    return one_file(sqlite_template, tmp_path_factory.mktemp("sets"), with_shop)
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

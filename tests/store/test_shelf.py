@@ -14,7 +14,7 @@ from kitting.errors import BadInput, NotFound
 from kitting.job.shelf import MoveKind, Signature
 from kitting.store.database import Database
 from tests.builders import number
-from tests.store.samples import JOB, with_job
+from tests.store.samples import JOB, one_file, with_job
 from tests.store.test_two_benches import at_once
 
 BY = Signature("Joan", date(2024, 5, 1))
@@ -224,16 +224,7 @@ DEEDS = st.lists(
 
 @pytest.fixture(scope="module")
 def ledger_url(sqlite_template: Path, tmp_path_factory: pytest.TempPathFactory) -> URL:
-    """One file for all the runs: each leaves its unit of work without commit."""
-    import shutil
-
-    file = tmp_path_factory.mktemp("ledger") / "kitting.sqlite"
-    shutil.copy(sqlite_template, file)
-    url = URL.create("sqlite", database=str(file))
-    database = Database(url)
-    with_job(database)
-    database.close()
-    return url
+    return one_file(sqlite_template, tmp_path_factory.mktemp("ledger"), with_job)
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])

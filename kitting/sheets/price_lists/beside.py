@@ -32,13 +32,14 @@ _LONG = {"text": 4_000_000, "xlsx": 1_000_000, "ods": 1_000_000}
 
 
 class _Said(IntEnum):
-    """What the process that reads says next."""
+    """What one process says to the other: which list, and then what came of it."""
 
-    ROWS = 0
-    ASKS = 1
-    REFUSED = 2
-    FAILED = 3
-    ENDED = 4
+    LIST = 0
+    ROWS = 1
+    ASKS = 2
+    REFUSED = 3
+    FAILED = 4
+    ENDED = 5
 
 
 class ReaderBeside(PriceListReader):
@@ -64,7 +65,7 @@ class ReaderBeside(PriceListReader):
         )
         other = _Other(process.stdout, process.stdin)
         try:
-            other.say(_Said.ASKS, (self._file, self._terms, replace(self._choice, known=_nobody)))
+            other.say(_Said.LIST, (self._file, self._terms, replace(self._choice, known=_nobody)))
             yield from self._taken(other)
         except _Gone:
             raise BadInput(_ended(self._file)) from None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from kitting.catalog.trade import Quality
+from kitting.months import MONTH
 from kitting.sheets.price_lists.marks import Mark, Marked, Otherwise, tidy
 from kitting.sheets.price_lists.units import unit_of
 
@@ -17,12 +18,7 @@ _MADE_DATE = re.compile(
     r"|\d{1,2}/\d{1,2}/\d{4}(?: 0?0:00(?::00)?)?|\d{4}-\d{2}-\d{2}(?:[ T]00:00:00)?",
     re.IGNORECASE,
 )
-_MADE_ABROAD = re.compile(
-    r"\d{1,2}\.?[-/ .](?:jan|feb|fév|févr|mar|mär|mrz|mrt|mars|avr|abr|apr|mai|mei|maj|mag|may"
-    r"|jui|juin|jun|giu|juil|jul|lug|aug|août|ago|sep|sept|set|oct|okt|ott|nov|dec|déc|dez|dic|gen"
-    r"|ene)[a-zéû]{0,6}\.?(?:[-/ .]\d{2,4})?",
-    re.IGNORECASE,
-)
+_MADE_ABROAD = re.compile(rf"\d{{1,2}}\.?[-/ .]{MONTH}\.?(?:[-/ .]\d{{2,4}})?", re.IGNORECASE)
 _MADE_NUMBER = re.compile(r"\d(?:[.,]\d+)?E\+\d{2,3}|\d[.,]\d+E-\d{2,3}", re.IGNORECASE)
 _AS_WRITTEN = re.compile(r'="([^"]+)"|\'([^=].*)')
 _POWER = re.compile(r"\d+(?:[.,]\d+)?E[+-]?\d{1,3}", re.IGNORECASE)

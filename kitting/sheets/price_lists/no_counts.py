@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 
-_MONTH = (
-    r"(?:jan|feb|fév|mar|mär|apr|avr|may|mai|jun|juin|jul|juil|aug|août|sep|oct|okt|nov|dec|déc|dez"
-    r"|dic|gen|mag|giu|lug|ago|set|ott|ene|abr)[^\W\d_]*"
-)
+from kitting.months import MONTH
+
+_MONTH = rf"(?<![^\W\d_]){MONTH}"
 _TAX = r"(?:vat|ttc|tax|mwst|ust|t\.?v\.?a|i\.?v\.?a|btw|moms|mva|gst|dph|alv)"
 _NO_COUNT = re.compile(
     r"\d+[./-]\d+(?:[./-]\d+)?"  # a day, a season, decimals, from the one to the other
